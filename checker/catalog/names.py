@@ -1,0 +1,38 @@
+"""Tags, ways, and the names of connections and pairs that are made of them."""
+
+from __future__ import annotations
+
+import re
+
+TAG = r"[A-Za-z][A-Za-z0-9_-]{0,63}"
+"""A tag as on the drawing."""
+
+TAG_MEANING = "A tag begins with a letter and holds letters, digits, - and _."
+
+WAY = r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}"
+"""The name of a way, as on the directory of the panel."""
+
+RESERVED = frozenset({"unknown", "none", "site"})
+"""Words that mean something else wherever a tag can stand."""
+
+BUILT_IN_WAYS = frozenset({"normal", "alternate", "main", "load"})
+"""Ways that hold a device built into the piece; on a piece that is fed, nothing leaves by them."""
+
+is_tag = re.compile(TAG).fullmatch
+is_way = re.compile(WAY).fullmatch
+feed_reference = re.compile(rf"({TAG})(?:/({WAY}))?").fullmatch
+pair_name = re.compile(rf"({TAG})~({TAG})").fullmatch
+
+KIND = "kind"
+USE = "use"
+OVERRIDE = "override"
+WAYS = "ways"
+COMPLETE = "complete"
+LIST = "list"
+CLAIMS = "claims"
+
+SITE_SECTION = "site"
+PERMIT = "permit"
+EQUIPMENT = "equipment"
+RUNS = "runs"
+PAIRS = "pairs"

@@ -1,0 +1,115 @@
+"""The page that lists every fact by subject."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from checker.catalog.model import Bounds, Catalog, Fact, ValueType
+from checker.values.dates import date_of
+from checker.values.quantities import show
+
+_HEAD = ("fact", "title and meaning", "what is written", "found on", "known at", "given by")
+_GIVEN_BY = {"stated": "you", "derived": "the program", "either": "you or the program"}
+_NOTES = """\
+# Facts
+
+Made from the fact catalog by `python -m checker.catalog.generate`; change the catalog, not this page.
+
+Whatever is left out, or written `unknown`, may be anything. `none` means known not to be there, and is written only where
+the table says so. Where several choices stand together, write `[one, another]`; where one of several is not decided, write
+`one or another`. A figure that is not decided is a range (`8 kA to 12 kA`, `at least 10 kA`, `9 kA +/- 10 %`). With its
+paper a value is `{value: 9.6 kA, per: utility letter}`; `per: assumed` marks a figure that is only assumed. A range in
+brackets in the table catches typing errors: what lies outside it is refused.
+"""
+
+
+def reference_page(catalog: Catalog) -> str:
+    """The page as Markdown."""
+    return "\n".join([_NOTES, *(line for subject in _subjects(catalog) for line in _section(catalog, subject))])
+
+
+def _subjects(catalog: Catalog) -> Iterator[str]:
+    """The site first, then equipment, what belongs to it, connections, pairs and lists."""
+    yield "site"
+    yield from catalog.kinds
+    yield from ("way", "side", "connection")
+    yield from catalog.pairs
+    yield from (each.member for each in catalog.lists.values())
+
+
+def _section(catalog: Catalog, subject: str) -> Iterator[str]:
+    facts = catalog.facts_of(subject)
+    if not facts:
+        return
+    yield f"## {catalog.titles[subject]} (`{subject}`)\n"
+    yield from _introduction(catalog, subject)
+    yield _row(_HEAD)
+    yield _row(["---"] * len(_HEAD))
+    yield from (_row(_cells(fact, subject)) for fact in facts)
+    yield ""
+
+
+def _introduction(catalog: Catalog, subject: str) -> Iterator[str]:
+    means = {kind.name: kind.means for kind in catalog.kinds.values()}
+    means |= {each.member: f"{each.means} Written under `{each.name}:`." for each in catalog.lists.values()}
+    if subject in means:
+        yield f"{means[subject]}\n"
+
+
+def _row(cells: list[str] | tuple[str, ...]) -> str:
+    return f"| {' | '.join(cell.replace('|', '/') for cell in cells)} |"
+
+
+def _cells(fact: Fact, subject: str) -> list[str]:
+    meaning = f"{fact.title}. {fact.means}" if fact.means else fact.title
+    known_at = fact.known_at.value.replace("_", " ")
+    return [f"`{fact.name}`", meaning, _written(fact), fact.found_on, known_at, _GIVEN_BY[fact.origin(subject).value]]
+
+
+def _written(fact: Fact) -> str:
+    parts = [_type(fact)]
+    if fact.several:
+        parts.append("several together")
+    if fact.may_be_none:
+        parts.append("or `none`")
+    if fact.exact:
+        parts.append("always exact")
+    return ", ".join(parts)
+
+
+def _type(fact: Fact) -> str:
+    if fact.choices:
+        return "; ".join(_choice(name, title) for name, title in fact.choices.items())
+    if fact.parts:
+        return f"{_words(fact)}made of {', '.join(f'`{part}`' for part in fact.parts)}"
+    return f"{_words(fact)}{_range(fact)}".strip()
+
+
+def _choice(name: str, title: str) -> str:
+    return f"`{name}`" if title == name.replace("_", " ") else f"`{name}` ({title})"
+
+
+def _words(fact: Fact) -> str:
+    if fact.type is ValueType.STRUCTURE:
+        return ""
+    if fact.type is ValueType.FLAG:
+        return "`yes` or `no` "
+    if fact.quantity is not None:
+        return f"{fact.quantity.replace('_', ' ')} in {fact.unit} " if fact.unit else f"{fact.quantity} "
+    return f"{fact.type.value.replace('_', ' ')} "
+
+
+def _range(fact: Fact) -> str:
+    bounds = fact.plausible
+    if bounds is None:
+        return ""
+    return f"({_end(fact, bounds, low=True)} to {_end(fact, bounds, low=False)})"
+
+
+def _end(fact: Fact, bounds: Bounds, *, low: bool) -> str:
+    number = bounds.low if low else bounds.high
+    if number is None:
+        return "any"
+    if fact.type is ValueType.DATE:
+        return str(date_of(number))
+    return str(number) if fact.quantity is None else show(number, fact.quantity, fact.unit)

@@ -1,0 +1,1 @@
+"""Facts on demand: what the drawing says, and what follows from it."""

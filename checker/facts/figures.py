@@ -1,0 +1,36 @@
+"""Figures that stand on the drawing and are also worked out."""
+
+from __future__ import annotations
+
+from checker.facts.derivation import Context, Derived
+from checker.facts.view import View
+from checker.site.model import Subject
+from checker.values.possible import exactly, one_of
+
+READS = ("greatest_current", "capacity", "neutral_bond", "role")
+"""The facts that may be both stated and derived; a test holds this against the catalog."""
+
+
+def figure_subjects(view: View) -> tuple[Subject, ...]:
+    """One figure for each fact that is both stated and derived, in the order of the file."""
+    site, catalog, registry = view.ground.site, view.ground.catalog, view.ground.registry
+    return tuple(
+        Subject("figure", f"{thing.subject.id}.{name}")
+        for thing in site.things.values()
+        for name in thing.facts
+        if name in catalog.facts and (name.partition(".")[0], thing.subject.type) in registry
+    )
+
+
+def target(view_pieces: dict[str, Subject], figure: Subject) -> tuple[Subject, str]:
+    """The piece and the fact that a figure stands for."""
+    tag, _, name = figure.id.partition(".")
+    return view_pieces[tag], name
+
+
+def agree(context: Context, subject: Subject, name: str) -> Derived:
+    """Yes when the stated figure is used; not decided when the one that is worked out is another."""
+    piece, fact = target(dict(context.site.pieces), subject)
+    used, stated = context.known(piece, fact), context.stated(piece, fact)
+    agrees = used.value == stated
+    return Derived(exactly(True) if agrees else one_of((True, False)), worksheet=used.worksheet, reasons=used.reasons)

@@ -1,0 +1,117 @@
+"""Overcurrent devices ahead of a place, looking through what lies between."""
+
+from __future__ import annotations
+
+from checker.facts.derivation import Context, Derived, Work
+from checker.facts.drawing import NORMAL, Path
+from checker.site.model import Feed, Subject
+from checker.values.arithmetic import smallest
+from checker.values.possible import ABSENT, Possible, undefined
+
+DEVICE = "overcurrent"
+MAIN_WAY = "main"
+
+
+def way_of(feed: Feed) -> Subject | None:
+    """The way from which a feed leaves, where the drawing names it."""
+    return None if feed.way is None else Subject("way", f"{feed.source}/{feed.way}")
+
+
+def built_in_way(context: Context, tag: str, entry: str) -> Subject | None:
+    """The way that holds the device built into a piece on the side of this input, for kinds that can have one."""
+    if not context.drawing.is_of(tag, "disconnecting"):
+        return None
+    return Subject("way", f"{tag}/{entry if context.drawing.is_of(tag, 'transfer_switch') else MAIN_WAY}")
+
+
+def devices_ahead(context: Context, path: Path) -> tuple[Subject, ...]:
+    """The ways with an overcurrent device, or room for one, along a path from its lower end up, the nearest first."""
+    found: list[Subject] = []
+    for index, feed in enumerate(path.feeds):
+        way = way_of(feed)
+        if way is not None:
+            found.append(way)
+        following = path.feeds[index + 1] if index + 1 < len(path.feeds) else None
+        inside = built_in_way(context, feed.source, following.input) if following is not None else None
+        if inside is not None and inside != way:
+            found.append(inside)
+    return tuple(found)
+
+
+def ahead_of_side(context: Context, side: Subject) -> tuple[Subject, ...] | None:
+    """The devices ahead of one side of a switch, its own first; None where the line runs in a ring or ends in nothing."""
+    tag, entry = side.id.rsplit(".", 1)
+    path = context.drawing.path(tag, entry)
+    if path.source is None:
+        return None
+    own = built_in_way(context, tag, entry)
+    return (*((own,) if own else ()), *devices_ahead(context, path))
+
+
+def ahead_of_connection(context: Context, connection: Subject) -> tuple[Subject, ...] | None:
+    """The devices ahead of a connection, the one in its own way first; None where the line has no source."""
+    feed = context.drawing.feed(connection)
+    path = context.drawing.path(feed.to, feed.input)
+    return None if path.source is None else devices_ahead(context, path)
+
+
+def ahead_of(context: Context, subject: Subject) -> tuple[Subject, ...] | None:
+    """The devices ahead of a side or a connection."""
+    return ahead_of_side(context, subject) if subject.type == "side" else ahead_of_connection(context, subject)
+
+
+def nearest_device(context: Context, subject: Subject, name: str) -> Derived:
+    """The nearest overcurrent device ahead: the first that is there; every one up to it while it may be missing."""
+    ways = ahead_of(context, subject)
+    if ways is None:
+        return no_line(subject)
+    part_may_be_none = context.catalog.facts[name].may_be_none
+    possible: Possible | None = None
+    for way in ways:
+        whole, value = context.read(way, DEVICE), context.read(way, name)
+        if not whole.absent:
+            return Derived(value if possible is None else possible.union(value))
+        # The device may be missing; its part counts only where the device is there.
+        there = value if part_may_be_none and name != DEVICE else value.present()
+        if there is not None and not whole.only_absent:
+            possible = there if possible is None else possible.union(there)
+    return Derived(ABSENT if possible is None else possible.union(ABSENT))
+
+
+def device_limit(context: Context, subject: Subject, name: str) -> Derived:
+    """The smallest rating among the devices in series, since the current past all of them is held by the smallest."""
+    ways = ahead_of(context, subject)
+    if ways is None:
+        return no_line(subject)
+    ratings = [context.read(way, f"{DEVICE}.rated_current") for way in ways]
+    return Derived(smallest(ratings, skip_absent=True), unit=unit_of(context, ways))
+
+
+def unit_of(context: Context, ways: tuple[Subject, ...]) -> str | None:
+    """The unit in which the first of the ratings was given."""
+    return next((context.known(way, f"{DEVICE}.rated_current").unit for way in ways), None)
+
+
+def incoming_device(context: Context, subject: Subject, name: str) -> Derived:
+    """The device built into a piece on its supply side."""
+    way = built_in_way(context, subject.id, context.drawing.entry(subject.id) or NORMAL)
+    if way is None:
+        return Derived(ABSENT)
+    part = name.partition(".")[2]
+    return Derived(context.read(way, f"{DEVICE}.{part}" if part else DEVICE))
+
+
+def on_normal_side(part: str) -> Work:
+    """Work that reads one part of the nearest device on the normal side of a switch."""
+
+    def work(context: Context, subject: Subject, name: str) -> Derived:
+        known = context.known(Subject("side", f"{subject.id}.{NORMAL}"), f"{DEVICE}.{part}")
+        return Derived(known.value, unit=known.unit, reasons=known.reasons)
+
+    return work
+
+
+def no_line(subject: Subject) -> Derived:
+    """Nothing can be said of a place that no source feeds."""
+    reason = f"{subject} is not fed by any source on the drawing"
+    return Derived(undefined(reason), reasons=(reason,))

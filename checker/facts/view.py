@@ -1,0 +1,236 @@
+"""Facts on demand, remembered, and looked at again with some of them pinned to one possibility."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from checker.catalog.model import Catalog, Fact
+from checker.engineering.worksheet import Worksheet
+from checker.facts.agreement import agree
+from checker.facts.derivation import Derivation, Derived
+from checker.facts.drawing import Drawing
+from checker.facts.known import Ask, Known, Leaf, Origin
+from checker.site.model import Members, Site, Subject
+from checker.values.arithmetic import within
+from checker.values.positions import Position
+from checker.values.possible import ABSENT, Possible, exactly, undefined
+
+Registry = Mapping[tuple[str, str], Derivation]
+"""The derivation of each fact (without its part) for each type of subject."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What all views of one site share."""
+
+    site: Site
+    catalog: Catalog
+    drawing: Drawing
+    registry: Registry
+
+
+class View:
+    """The facts of one site, each with what it rests on, while some leaves are pinned.
+
+    A pinned view takes over every fact that does not rest on a pinned leaf, so that branching costs only what changes.
+    """
+
+    def __init__(self, ground: Ground, pins: Mapping[Leaf, Possible] | None = None, parent: View | None = None) -> None:
+        self.ground = ground
+        self._pins = dict(pins or {})
+        self._parent = parent
+        self._memo: dict[tuple[Subject, str], Known] = {}
+        self._under_way: set[tuple[Subject, str]] = set()
+
+    def pinned(self, pins: Mapping[Leaf, Possible]) -> View:
+        """The same facts when some leaves have these values."""
+        return View(self.ground, {**self._pins, **pins}, self)
+
+    def known(self, subject: Subject, name: str) -> Known:
+        """One fact; a fact that this type of subject does not have is undefined, with that reason."""
+        key = (subject, name)
+        found = self._memo.get(key)
+        if found is None:
+            found = self._inherited(key) or self._worked_out(key)
+            self._memo[key] = found
+        return found
+
+    def read(self, subject: Subject, name: str) -> Possible:
+        """What is possible for one fact."""
+        return self.known(subject, name).value
+
+    def worksheets(self) -> Mapping[str, Worksheet]:
+        """Every calculation that was worked out in this view, by the fact that it gives."""
+        sheets = (known.worksheet for known in self._memo.values() if known.worksheet is not None)
+        return {sheet.id: sheet for sheet in sheets}
+
+    def _inherited(self, key: tuple[Subject, str]) -> Known | None:
+        if self._parent is None:
+            return None
+        known = self._parent.known(*key)
+        return None if known.leaves & self._pins.keys() else known
+
+    def _worked_out(self, key: tuple[Subject, str]) -> Known:
+        subject, name = key
+        if key in self._under_way:
+            return _nothing_known(f"{name} of {subject} depends on itself")
+        self._under_way.add(key)
+        try:
+            return self._fact(subject, name)
+        finally:
+            self._under_way.discard(key)
+
+    def _fact(self, subject: Subject, name: str) -> Known:
+        if name == "kind" and subject.id in self.ground.site.pieces:
+            return Known(exactly(subject.type), Origin.STATED, frozenset(), at=self._place(subject))
+        fact = self.ground.catalog.fact(name, subject.type)
+        if fact is None:
+            return self._elsewhere(subject, name)
+        derivation = self.ground.registry.get((name.partition(".")[0], subject.type))
+        if derivation is None:
+            return self.stated(subject, fact)
+        derived = self._derived(derivation, subject, fact)
+        if subject.type not in fact.stated_for:
+            return derived
+        return self._either(subject, fact, derived)
+
+    def _elsewhere(self, subject: Subject, name: str) -> Known:
+        """A fact that this type of subject does not have: a side answers for its source, anything else has none."""
+        if subject.type == "side":
+            tag, entry = subject.id.rsplit(".", 1)
+            source = self.ground.drawing.source_of(tag, entry)
+            if source is None:
+                return _nothing_known(f"{subject} is not fed by any source on the drawing")
+            return self.known(self.ground.drawing.pieces[source], name)
+        reason = f"{subject} has no {name.replace('_', ' ')}"
+        return Known(ABSENT, Origin.DERIVED, frozenset(), reasons=(reason,))
+
+    def _place(self, subject: Subject) -> Position | None:
+        thing = self.ground.site.things.get(subject)
+        return None if thing is None else thing.at
+
+    def stated(self, subject: Subject, fact: Fact) -> Known:
+        """What the drawing alone says of a fact: what is written, otherwise anything of its type."""
+        leaf = Leaf(subject, fact.name)
+        pin = self._pins.get(leaf)
+        written = self.ground.site.stated(subject, fact.name)
+        if pin is not None:
+            return Known(pin, Origin.STATED, frozenset({leaf}), unit=fact.unit)
+        if written is not None:
+            return Known(
+                written.value,
+                Origin.STATED,
+                frozenset({leaf}),
+                unit=written.unit or fact.unit,
+                text=written.text,
+                at=written.at,
+                per=written.per,
+            )
+        return self._not_written(subject, fact, leaf)
+
+    def _not_written(self, subject: Subject, fact: Fact, leaf: Leaf) -> Known:
+        """A fact of which the file says nothing; a part follows the whole that it belongs to."""
+        whole = self.ground.catalog.facts[fact.name.partition(".")[0]]
+        value = fact.anything()
+        if whole is fact:
+            return Known(value, Origin.NOT_SHOWN, frozenset({leaf}), unit=fact.unit, at=None)
+        base = self.stated(subject, whole)
+        if base.value.only_absent or (base.origin is Origin.STATED and whole.unnamed_parts_absent):
+            return Known(ABSENT, Origin.STATED, base.leaves, unit=fact.unit, text=base.text, at=base.at)
+        if base.value.absent:
+            value = value.union(ABSENT)
+        return Known(value, Origin.NOT_SHOWN, base.leaves | {leaf}, unit=fact.unit)
+
+    def _derived(self, derivation: Derivation, subject: Subject, fact: Fact) -> Known:
+        context = Reading(self, derivation)
+        found: Derived = derivation.work(context, subject, fact.name)
+        value = found.value
+        if fact.physical is not None:
+            value = within(value, fact.physical.low, fact.physical.high)
+        return Known(
+            value,
+            Origin.DERIVED,
+            frozenset(context.leaves),
+            unit=found.unit or fact.unit,
+            worksheet=found.worksheet,
+            reasons=found.reasons,
+            assumptions=found.assumptions,
+            state=found.state,
+        )
+
+    def _either(self, subject: Subject, fact: Fact, derived: Known) -> Known:
+        """Stated where both agree; both where they do not; derived where nothing is stated, and then a person may still say."""
+        stated = self.stated(subject, fact)
+        if stated.origin is Origin.NOT_SHOWN:
+            open_leaves = frozenset() if derived.value.is_exact else frozenset({Leaf(subject, fact.name)})
+            return replace(derived, leaves=derived.leaves | open_leaves)
+        if not derived.value.has_value and not derived.value.absent:
+            return stated
+        leaves = stated.leaves | derived.leaves
+        if agree(stated.value, derived.value, fact.agrees_within):
+            return replace(stated, leaves=leaves, worksheet=derived.worksheet)
+        return replace(
+            stated,
+            value=stated.value.union(derived.value),
+            text=None,
+            leaves=leaves,
+            worksheet=derived.worksheet,
+            reasons=(*derived.reasons, f"{fact.title} as stated and as worked out do not agree"),
+        )
+
+
+class Reading:
+    """What one derivation looks at; it refuses a fact that the derivation has not declared."""
+
+    def __init__(self, view: View, derivation: Derivation) -> None:
+        self._view = view
+        self._derivation = derivation
+        self.leaves: set[Leaf] = set()
+
+    @property
+    def site(self) -> Site:
+        return self._view.ground.site
+
+    @property
+    def catalog(self) -> Catalog:
+        return self._view.ground.catalog
+
+    @property
+    def drawing(self) -> Drawing:
+        return self._view.ground.drawing
+
+    def read(self, subject: Subject, name: str) -> Possible:
+        return self.known(subject, name).value
+
+    def known(self, subject: Subject, name: str) -> Known:
+        self._check(name)
+        known = self._view.known(subject, name)
+        self.leaves |= known.leaves
+        return known
+
+    def stated(self, subject: Subject, name: str) -> Possible:
+        self._check(name)
+        known = self._view.stated(subject, self.catalog.facts[name])
+        self.leaves |= known.leaves
+        return known.value
+
+    def members(self, name: str, on: str = "site") -> Members:
+        found = self.site.members(name, on)
+        if not found.complete:
+            self.leaves.add(Leaf(Subject("site", on), name, Ask.MORE))
+        return found
+
+    def all_drawn(self, kind: str) -> bool:
+        if self.catalog.kinds[kind].drawing_complete or kind in self.site.complete_kinds:
+            return True
+        self.leaves.add(Leaf(Subject("site", "site"), kind, Ask.EXISTS))
+        return False
+
+    def _check(self, name: str) -> None:
+        if name.partition(".")[0] not in self._derivation.reads:
+            raise LookupError(f"the derivation of {self._derivation.fact} reads {name} without declaring it")
+
+
+def _nothing_known(reason: str) -> Known:
+    return Known(undefined(reason), Origin.DERIVED, frozenset(), reasons=(reason,))

@@ -1,0 +1,1 @@
+"""Rules in force applied to facts: findings in order and numbered."""

@@ -1,0 +1,184 @@
+"""From an evaluation to a finding that can be printed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from checker.catalog.model import Catalog, Stage
+from checker.facts.known import Leaf
+from checker.facts.view import View
+from checker.review.break_even import break_even
+from checker.review.causes import follows_from
+from checker.review.evaluation import Applied, Evaluation
+from checker.review.evidence import SiteEvidence
+from checker.review.finding import Check, ExceptionResult, Finding, Need, ReadingResult, Way
+from checker.review.judging import Comparison
+from checker.review.naming import figure, leaf_name, subject_name
+from checker.review.needs import needs
+from checker.review.outcomes import Outcome
+from checker.review.paths import Place
+from checker.review.plan import Planned
+from checker.review.texts import filled
+from checker.rules.model import RuleInForce
+from checker.values.truth import Truth
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """What assembling findings needs besides the evaluation: the facts, and the titles of all rules in force."""
+
+    view: View
+    on: date
+    titles: Mapping[str, str]
+
+
+def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
+    """The finding of one planned rule. It is numbered later, when all findings are in order."""
+    rule, view, look = planned.rule, desk.view, evaluation.look
+    evidence = SiteEvidence(view)
+    body, outcome = rule.rule, evaluation.outcome
+    name = subject_name(view, planned.subject)
+    checks = tuple(checks_of(view.ground.catalog, look))
+    place = Place(planned.subject, planned.subject)
+    waiting = needs(evaluation, evidence) if outcome is Outcome.NEEDS_INFORMATION else ()
+
+    def text(words: str) -> str:
+        return filled(words, name.words, place, evidence, checks)
+
+    return Finding(
+        id=f"{rule.id}@{planned.subject.id}",
+        number=0,
+        rule=body.id,
+        title=body.title,
+        subject=name,
+        outcome=outcome,
+        could_be=tuple(sorted(evaluation.possible, key=lambda each: each.order)),
+        without_permission=None,
+        due=_due(body.due, waiting),
+        force=body.force,
+        basis=body.basis,
+        authority=rule.authority,
+        cites=rule.cites,
+        checks=checks,
+        exceptions=tuple(
+            ExceptionResult(each.id, look.exceptions[each.id].truth, each.because, each.cites) for each in body.unless
+        ),
+        ways=tuple(_ways(view, look)),
+        readings=tuple(ReadingResult(each.name, each.held_by, look.readings[each.name].truth) for each in body.readings),
+        history=(),
+        break_even=break_even(planned, waiting, view, desk.on) if outcome is Outcome.NEEDS_INFORMATION else None,
+        follows_from=follows_from(planned, evaluation, view, desk.on),
+        before=body.before,
+        companions=tuple(desk.titles.get(each, each) for each in body.companions),
+        who_acts=body.who_acts,
+        needs=waiting,
+        assumed=tuple(sorted(_assumed(view, look))),
+        unconfirmed=tuple(sorted(_unconfirmed(rule, evaluation))),
+        says=text(body.says),
+        why=text(body.why),
+        remedy=tuple(text(each) for each in body.remedy),
+        cautions=tuple(text(each) for each in body.cautions),
+        because=text(_because(view, rule, look)) if outcome is Outcome.NOT_APPLICABLE else "",
+        look=text(body.look or ""),
+        covers=body.covers,
+    )
+
+
+def rule_error(desk: Desk, planned: Planned, error: str) -> Finding:
+    """The finding of a rule that broke: nothing about the site may be read from it."""
+    name, body = subject_name(desk.view, planned.subject), planned.rule.rule
+    return Finding(
+        id=f"{planned.rule.id}@{planned.subject.id}",
+        number=0,
+        rule=body.id,
+        title=body.title,
+        subject=name,
+        outcome=Outcome.RULE_ERROR,
+        could_be=(Outcome.RULE_ERROR,),
+        without_permission=None,
+        due=body.due,
+        force=body.force,
+        basis=body.basis,
+        authority=planned.rule.authority,
+        cites=planned.rule.cites,
+        checks=(),
+        exceptions=(),
+        ways=(),
+        readings=(),
+        history=(),
+        break_even=None,
+        follows_from=None,
+        before=(),
+        companions=(),
+        who_acts=body.who_acts,
+        needs=(),
+        assumed=(),
+        unconfirmed=(),
+        says=f"This rule broke and says nothing about {name.words}: {error}",
+        why="",
+        remedy=("Run rules lint and rules test on the pack, and tell whoever keeps it.",),
+        cautions=(),
+    )
+
+
+def checks_of(catalog: Catalog, look: Applied) -> Iterator[Check]:
+    """Every comparison, the requirement first, then the readings, then what brought the rule into play."""
+    required = (look.requires,) if look.requires is not None else ()
+    for judged in (*required, *look.readings.values(), look.when, *look.exceptions.values()):
+        yield from (_check(catalog, comparison) for comparison in judged.comparisons)
+
+
+def _check(catalog: Catalog, comparison: Comparison) -> Check:
+    wanted = comparison.wanted[0] if comparison.wanted else None
+    flag = comparison.relation in ("known", "present")
+    return Check(
+        comparison.part,
+        comparison.holds,
+        comparison.relation,
+        figure(catalog, comparison.found),
+        None if wanted is None or flag else figure(catalog, wanted, like=comparison.found),
+    )
+
+
+def _ways(view: View, look: Applied) -> Iterator[Way]:
+    if not look.any_way:
+        return
+    for name, judged in look.parts.items():
+        lacks = tuple(_check(view.ground.catalog, each) for each in judged.comparisons if each.holds is not Truth.YES)
+        yield Way(name, judged.truth, lacks)
+
+
+def _due(due: Stage, waiting: Iterable[Need]) -> Stage:
+    """The later of the rule's own stage and the stage at which what it waits for is normally known."""
+    return max((due, *(need.stage for need in waiting)), key=lambda stage: stage.order)
+
+
+def _leaves(look: Applied) -> frozenset[Leaf]:
+    return frozenset().union(*(judged.leaves for judged in look.everything))
+
+
+def _assumed(view: View, look: Applied) -> Iterator[str]:
+    for leaf in _leaves(look):
+        stated = view.ground.site.stated(leaf.subject, leaf.name)
+        if stated is not None and stated.assumed:
+            yield leaf_name(leaf)
+
+
+def _unconfirmed(rule: RuleInForce, evaluation: Evaluation) -> Iterator[str]:
+    for name in evaluation.numbers_read:
+        parameter, table = rule.parameters.get(name), rule.tables.get(name)
+        checked = parameter.checked if parameter is not None else table.checked if table is not None else None
+        if checked is not None and not checked.confirmed:
+            yield name
+
+
+def _because(view: View, rule: RuleInForce, look: Applied) -> str:
+    """Why a rule does not apply: the named exception that holds, or the comparisons that kept it out."""
+    for each in rule.rule.unless:
+        if look.exceptions[each.id].truth is Truth.YES:
+            return each.because
+    kept_out = [each for each in look.when.comparisons if each.holds is Truth.NO] or list(look.when.comparisons)
+    shown = [figure(view.ground.catalog, each.found) for each in kept_out[:2]]
+    return " and ".join(f"{each.title} is {each.text}" for each in shown)

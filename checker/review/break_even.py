@@ -1,0 +1,96 @@
+"""The value of one open number at which a waiting finding would turn."""
+
+from __future__ import annotations
+
+from datetime import date
+from fractions import Fraction
+
+from checker.catalog.model import Bounds, Fact
+from checker.catalog.wording import one_number
+from checker.facts.known import Leaf
+from checker.facts.view import View
+from checker.review.evaluation import evaluate
+from checker.review.evidence import SiteEvidence
+from checker.review.finding import BreakEven, Need
+from checker.review.naming import plain_number
+from checker.review.outcomes import Outcome
+from checker.review.plan import Planned
+from checker.values.arithmetic import rounded
+from checker.values.possible import number
+
+SAMPLES = 8
+"""Places at which it is looked whether the outcome turns only once between the ends."""
+
+HALVINGS = 48
+"""Halvings of the interval; more would not change the nine digits that a fact has."""
+
+_GOOD = (Outcome.MET, Outcome.NOT_APPLICABLE)
+
+
+def break_even(planned: Planned, waiting: tuple[Need, ...], view: View, on: date) -> BreakEven | None:
+    """Where the finding turns, if it waits for one number only and turns once within its plausible range."""
+    if len(waiting) != 1 or waiting[0].ask != "fact":
+        return None
+    leaf = _leaf(waiting[0], view)
+    fact = view.ground.catalog.facts[leaf.name]
+    bounds = fact.plausible or fact.physical
+    if not fact.type.is_ordered or bounds is None or bounds.low is None or bounds.high is None:
+        return None
+    return _turning_point(_Trial(planned, view, on, leaf), fact, Bounds(bounds.low, bounds.high))
+
+
+def _leaf(need: Need, view: View) -> Leaf:
+    catalog = view.ground.catalog
+    for thing in view.ground.site.things.values():
+        prefix = f"{thing.subject.id}."
+        if need.fact.startswith(prefix) and need.fact[len(prefix) :] in catalog.facts:
+            return Leaf(thing.subject, need.fact[len(prefix) :])
+    raise LookupError(need.fact)
+
+
+class _Trial:
+    """Asks what would come out if the open number had a value."""
+
+    def __init__(self, planned: Planned, view: View, on: date, leaf: Leaf) -> None:
+        self._planned, self._view, self._on, self.leaf = planned, view, on, leaf
+
+    def outcome(self, value: Fraction) -> Outcome:
+        evidence = SiteEvidence(self._view.pinned({self.leaf: number(value)}))
+        return evaluate(self._planned.rule, self._planned.subject, self._planned.belongs, evidence, self._on).outcome
+
+    def is_good(self, value: Fraction) -> bool:
+        return self.outcome(value) in _GOOD
+
+
+def _turning_point(trial: _Trial, fact: Fact, bounds: Bounds) -> BreakEven | None:
+    low, high = bounds.low, bounds.high
+    assert low is not None and high is not None
+    points = [low + (high - low) * step / SAMPLES for step in range(SAMPLES + 1)]
+    outcomes = [trial.outcome(point) for point in points]
+    if Outcome.NEEDS_INFORMATION in outcomes:
+        return None
+    good = [outcome in _GOOD for outcome in outcomes]
+    turns = [index for index in range(SAMPLES) if good[index] != good[index + 1]]
+    if len(turns) != 1:
+        return None
+    index = turns[0]
+    value = _halved(trial, points[index], points[index + 1], good_above=good[index + 1])
+    relation = "at_least" if good[index + 1] else "at_most"
+    words = "at least" if good[index + 1] else "at most"
+    unit = fact.unit or None
+    return BreakEven(f"{trial.leaf.subject.id}.{fact.name}", relation, one_number(fact, value, unit), plain_number(value), unit, words)
+
+
+def _halved(trial: _Trial, low: Fraction, high: Fraction, *, good_above: bool) -> Fraction:
+    """The last value on the good side, to nine digits."""
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2
+        if trial.is_good(middle) == good_above:
+            high = middle
+        else:
+            low = middle
+    nearest = rounded((low + high) / 2)
+    if trial.is_good(nearest):
+        return nearest
+    return high if good_above else low
+

@@ -1,0 +1,226 @@
+"""Findings and what a whole review comes to, as plain frozen data for any report."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from checker.catalog.model import Stage
+from checker.engineering.worksheet import Worksheet
+from checker.review.outcomes import Outcome
+from checker.rules.model import Basis, Citation, Force, PackInForce
+from checker.values.positions import Position
+from checker.values.problems import Problem
+from checker.values.truth import Truth
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One side of a comparison as it is printed: the fact, its text and unit, exact ends in the base unit, and its place."""
+
+    fact: str | None
+    title: str
+    text: str
+    unit: str | None = None
+    low: str | None = None
+    high: str | None = None
+    at: Position | None = None
+    per: str | None = None
+    worksheet: str | None = None
+    state: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One comparison that was made."""
+
+    part: str | None
+    holds: Truth
+    relation: str
+    found: Figure
+    wanted: Figure | None
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """One of several ways of meeting a rule, and whether it is met."""
+
+    name: str
+    holds: Truth
+    lacks: tuple[Check, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingResult:
+    """One reading of a text that is read in two ways, and what it comes to."""
+
+    name: str
+    held_by: str
+    holds: Truth
+
+
+@dataclass(frozen=True, slots=True)
+class ExceptionResult:
+    """One named exception and whether it holds."""
+
+    id: str
+    holds: Truth
+    because: str
+    cites: tuple[Citation, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """What would settle a finding: a fact, word that a list is complete, word whether there is such a piece, or a person."""
+
+    ask: str
+    fact: str
+    title: str
+    paper: str
+    stage: Stage
+
+
+@dataclass(frozen=True, slots=True)
+class BreakEven:
+    """The value of one open fact at which a waiting finding would turn."""
+
+    fact: str
+    relation: str
+    text: str
+    value: str
+    unit: str | None
+    holds: str
+
+
+@dataclass(frozen=True, slots=True)
+class SubjectName:
+    """A subject for readers: the names by part (``piece``, ``with``, ``from`` ...), the words, and the piece to walk to."""
+
+    parts: Mapping[str, str]
+    words: str
+    id: str
+    type: str
+    walk: tuple[int, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One rule applied to one subject."""
+
+    id: str
+    number: int
+    rule: str
+    title: str
+    subject: SubjectName
+    outcome: Outcome
+    could_be: tuple[Outcome, ...]
+    without_permission: Outcome | None
+    due: Stage
+    force: Force
+    basis: Basis
+    authority: str
+    cites: tuple[Citation, ...]
+    checks: tuple[Check, ...]
+    exceptions: tuple[ExceptionResult, ...]
+    ways: tuple[Way, ...]
+    readings: tuple[ReadingResult, ...]
+    history: tuple[str, ...]
+    break_even: BreakEven | None
+    follows_from: str | None
+    before: tuple[str, ...]
+    companions: tuple[str, ...]
+    who_acts: str
+    needs: tuple[Need, ...]
+    assumed: tuple[str, ...]
+    unconfirmed: tuple[str, ...]
+    says: str
+    why: str
+    remedy: tuple[str, ...]
+    cautions: tuple[str, ...]
+    because: str = ""
+    look: str = ""
+    covers: tuple[str, ...] = ()
+
+    def is_open_at(self, stage: Stage) -> bool:
+        """Whether the finding is due by this stage and not settled."""
+        waits = self.outcome in (Outcome.NEEDS_INFORMATION, Outcome.AHJ_TO_DECIDE)
+        rests = bool(self.assumed) and self.outcome in (Outcome.MET, Outcome.NOT_APPLICABLE)
+        return (waits or rests) and self.due.order <= stage.order
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """Something about the run that is no finding: a drawing error, a fact that nobody read, a choice that was made."""
+
+    kind: str
+    sentence: str
+    at: Position | None = None
+    remedy: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceOfLine:
+    """A piece of the one-line as the program understood it."""
+
+    tag: str
+    kind: str
+    title: str
+    role: str
+    first: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ConnectionOfLine:
+    """A connection of the one-line."""
+
+    id: str
+    source: str
+    to: str
+    input: str
+
+
+@dataclass(frozen=True, slots=True)
+class OneLine:
+    """The drawing as the program understood it, from the sources down."""
+
+    pieces: tuple[PieceOfLine, ...]
+    connections: tuple[ConnectionOfLine, ...]
+    bonds: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class InForce:
+    """Which rules a review used."""
+
+    profile: str
+    title: str
+    date: date
+    event: str
+    packs: tuple[PackInForce, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Review:
+    """Everything that one review found, in the order in which it is printed."""
+
+    site_name: str
+    file: str
+    digest: str
+    stage: Stage
+    in_force: InForce
+    states: tuple[tuple[str, bool], ...]
+    one_line: OneLine
+    findings: tuple[Finding, ...]
+    notices: tuple[Notice, ...]
+    worksheets: Mapping[str, Worksheet]
+    not_covered: tuple[str, ...]
+    cautions: tuple[str, ...]
+    problems: tuple[Problem, ...] = ()
+
+    def totals(self) -> Mapping[Outcome, int]:
+        """How many findings of each outcome the plan came to."""
+        counted = {outcome: 0 for outcome in Outcome}
+        for finding in self.findings:
+            counted[finding.outcome] += 1
+        return counted

@@ -1,0 +1,54 @@
+"""What would settle a waiting finding: the open leaves on which its undecided comparisons rest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from checker.catalog.model import Catalog, Stage
+from checker.facts.known import Ask, Leaf
+from checker.review.evaluation import Evaluation
+from checker.review.evidence import Evidence
+from checker.review.finding import Need
+from checker.review.naming import leaf_name
+from checker.values.truth import Truth
+
+
+def needs(evaluation: Evaluation, evidence: Evidence) -> tuple[Need, ...]:
+    """The needs of a finding that waits, in a stable order."""
+    leaves = {leaf for leaf in _undecided_leaves(evaluation) if is_open(leaf, evidence)}
+    return tuple(_need(leaf, evidence) for leaf in sorted(leaves, key=lambda each: each.order))
+
+
+def _undecided_leaves(evaluation: Evaluation) -> Iterable[Leaf]:
+    """The leaves under each comparison that is unknown, and under doubt whether the rule speaks of the subject at all."""
+    look = evaluation.look
+    for judged in look.everything:
+        if judged.truth is not Truth.UNKNOWN:
+            continue
+        unknown = [each for each in judged.comparisons if each.holds is Truth.UNKNOWN]
+        if not unknown:
+            yield from judged.leaves
+        for comparison in unknown:
+            yield from comparison.found.known.leaves
+            yield from (leaf for side in comparison.wanted for leaf in side.known.leaves)
+
+
+def is_open(leaf: Leaf, evidence: Evidence) -> bool:
+    """Whether a person still has to say it."""
+    return leaf.ask is not Ask.FACT or not evidence.known(leaf.subject, leaf.name).value.is_exact
+
+
+def _need(leaf: Leaf, evidence: Evidence) -> Need:
+    catalog = evidence.catalog
+    if leaf.ask is Ask.FACT:
+        fact = catalog.facts[leaf.name]
+        return Need("fact", leaf_name(leaf), fact.title, fact.found_on, fact.known_at)
+    if leaf.ask is Ask.MORE:
+        listing = catalog.lists[leaf.name]
+        return Need("more", leaf_name(leaf), f"whether the list of {listing.title} is complete", "drawing", Stage.PLAN_REVIEW)
+    return Need("exists", leaf_name(leaf), f"whether there is {_article(catalog, leaf.name)}", "site", Stage.PLAN_REVIEW)
+
+
+def _article(catalog: Catalog, kind: str) -> str:
+    title = catalog.kinds[kind].title
+    return f"{'an' if title[0] in 'aeiou' else 'a'} {title}"

@@ -1,0 +1,50 @@
+"""The drawing as the program understood it, as plain data."""
+
+from __future__ import annotations
+
+from checker.facts.known import Origin
+from checker.facts.view import View
+from checker.review.finding import ConnectionOfLine, OneLine, PieceOfLine
+from checker.catalog.wording import value_text
+
+
+def one_line(view: View) -> OneLine:
+    """Pieces from the sources down, with their roles, the connections between them, and the neutral bonds."""
+    drawing, catalog = view.ground.drawing, view.ground.catalog
+    tags = sorted(drawing.pieces, key=lambda tag: (drawing.walk_order[tag], tag))
+    pieces = tuple(
+        PieceOfLine(
+            tag,
+            drawing.pieces[tag].type,
+            catalog.kinds[drawing.pieces[tag].type].title,
+            _role(view, tag),
+            _is_first(view, tag),
+        )
+        for tag in tags
+    )
+    feeds = sorted(view.ground.site.feeds, key=lambda feed: (drawing.walk_order.get(feed.to, 0), feed.subject.id))
+    connections = tuple(ConnectionOfLine(feed.subject.id, feed.source, feed.to, feed.input) for feed in feeds)
+    bonds = tuple(tag for tag in tags if _is_bonded(view, tag))
+    return OneLine(pieces, connections, bonds)
+
+
+def _role(view: View, tag: str) -> str:
+    drawing = view.ground.drawing
+    if not drawing.is_of(tag, "disconnecting"):
+        return ""
+    role = view.known(drawing.pieces[tag], "role")
+    if role.value.only_absent:
+        return "no role"
+    words = value_text(view.ground.catalog.facts["role"], role.value)
+    return words if role.origin is Origin.STATED or role.value.is_exact else f"role not shown: {words}"
+
+
+def _is_first(view: View, tag: str) -> bool:
+    drawing = view.ground.drawing
+    return drawing.is_of(tag, "disconnecting") and view.read(drawing.pieces[tag], "first_after_meter").atom is True
+
+
+def _is_bonded(view: View, tag: str) -> bool:
+    piece = view.ground.drawing.pieces[tag]
+    has_bond = view.ground.catalog.fact("neutral_bond", piece.type) is not None
+    return has_bond and view.read(piece, "neutral_bond").atom == "bonded"

@@ -1,0 +1,27 @@
+"""Findings in the order of a report: by outcome, inside each by the walk from source to load, and this cure before that."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from checker.review.finding import Finding
+
+
+def ordered(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The same findings in order and numbered from 1."""
+    by_walk = sorted(findings, key=lambda each: (each.outcome.order, each.subject.walk, each.id))
+    return tuple(replace(each, number=place) for place, each in enumerate(_cures_in_order(by_walk), start=1))
+
+
+def _cures_in_order(findings: list[Finding]) -> list[Finding]:
+    """Inside one outcome, a finding whose cure comes before that of others is moved ahead of the first of them."""
+    placed: list[Finding] = []
+    for finding in findings:
+        later = [
+            index
+            for index, other in enumerate(placed)
+            if other.outcome is finding.outcome and other.rule in finding.before and finding.rule not in other.before
+        ]
+        placed.insert(min(later, default=len(placed)), finding)
+    return placed

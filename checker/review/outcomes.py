@@ -1,0 +1,94 @@
+"""What can come out of a rule, and how it follows from the answers of its conditions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from enum import Enum
+
+from checker.rules.model import Force, Rule
+from checker.values.truth import Truth, all_of
+
+
+class Outcome(Enum):
+    """What a finding says. The order is the order of a report."""
+
+    RULE_ERROR = "rule_error"
+    CORRECTION = "correction"
+    AHJ_TO_DECIDE = "ahj_to_decide"
+    NEEDS_INFORMATION = "needs_information"
+    RECOMMENDATION = "recommendation"
+    VERIFY_IN_FIELD = "verify_in_field"
+    SPECIAL_PERMISSION = "special_permission"
+    NOTE = "note"
+    MET = "met"
+    NOT_APPLICABLE = "not_applicable"
+
+    @property
+    def order(self) -> int:
+        """Place in a report, from 0."""
+        return list(Outcome).index(self)
+
+
+Outcomes = frozenset[Outcome]
+"""What is still possible for one finding."""
+
+_NOT_APPLICABLE = frozenset({Outcome.NOT_APPLICABLE})
+
+
+def miss_of(rule: Rule) -> Outcome:
+    """What a miss of this rule is: force and basis bound it, and practice never corrects."""
+    if rule.force is Force.INFORMATIONAL:
+        return Outcome.NOTE
+    if rule.force is Force.RECOMMENDED or not rule.basis.can_correct:
+        return Outcome.RECOMMENDATION
+    return Outcome.CORRECTION
+
+
+def possible_outcomes(applies: Truth, excepted: Truth, required: Truth, miss: Outcome) -> Outcomes:
+    """The table of the design: what can come out when the rule applies, an exception holds and the requirement holds."""
+    if applies is Truth.NO or excepted is Truth.YES:
+        return _NOT_APPLICABLE
+    doubt = _NOT_APPLICABLE if applies is Truth.UNKNOWN or excepted is Truth.UNKNOWN else frozenset()
+    return _when_applied(required, miss) | doubt
+
+
+def _when_applied(required: Truth, miss: Outcome) -> Outcomes:
+    if required is Truth.YES:
+        return frozenset({Outcome.MET})
+    if required is Truth.NO:
+        return frozenset({miss})
+    return frozenset({Outcome.MET, miss})
+
+
+def outcomes_of_readings(applies: Truth, excepted: Truth, readings: Iterable[Truth], miss: Outcome) -> Outcomes:
+    """Several readings of one text: the same under all, that one; different, for the AHJ to decide."""
+    answers = tuple(readings)
+    if applies is Truth.NO or excepted is Truth.YES:
+        return _NOT_APPLICABLE
+    doubt = _NOT_APPLICABLE if applies is Truth.UNKNOWN or excepted is Truth.UNKNOWN else frozenset()
+    found = set(doubt)
+    if Truth.NO not in answers:
+        found.add(Outcome.MET)
+    if Truth.YES not in answers:
+        found.add(miss)
+    if len(answers) > 1 and not all(answer is answers[0] for answer in answers if answer is not Truth.UNKNOWN):
+        found.add(Outcome.AHJ_TO_DECIDE)
+    elif len(answers) > 1 and Truth.UNKNOWN in answers:
+        found.add(Outcome.AHJ_TO_DECIDE)
+    return frozenset(found)
+
+
+def outcomes_of_look(applies: Truth, excepted: Truth) -> Outcomes:
+    """What a person must see: it does not apply, or somebody has to look, also while it is open whether it applies."""
+    if all_of((applies, ~excepted)) is Truth.NO:
+        return _NOT_APPLICABLE
+    return frozenset({Outcome.VERIFY_IN_FIELD})
+
+
+def settled(possible: Outcomes) -> Outcome:
+    """The outcome: the one that is left; met where nothing is to be corrected either way; otherwise information is needed."""
+    if len(possible) == 1:
+        return next(iter(possible))
+    if possible == {Outcome.MET, Outcome.NOT_APPLICABLE}:
+        return Outcome.MET
+    return Outcome.NEEDS_INFORMATION

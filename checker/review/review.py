@@ -1,0 +1,135 @@
+"""A whole review: the plan drawn up, every rule applied, findings in order, and what was not looked at."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from checker.catalog.model import Catalog, Stage
+from checker.engineering.worksheet import Worksheet
+from checker.facts.drawing import Drawing
+from checker.facts.known import Leaf
+from checker.facts.registry import registry
+from checker.facts.view import Ground, View
+from checker.review.assembly import Desk, finding, rule_error
+from checker.review.evaluation import Evaluation, evaluate
+from checker.review.evidence import SiteEvidence
+from checker.review.finding import Finding, InForce, Notice, Review
+from checker.review.one_line import one_line
+from checker.review.ordering import ordered
+from checker.review.outcomes import Outcome
+from checker.review.plan import Planned, plan
+from checker.review.unread import unread_facts
+from checker.rules.model import RulesInForce
+from checker.site.model import SITE, Site
+
+CAUTIONS_PACK = "cautions"
+"""The pack whose looks are printed as cautions of the whole report and are no findings."""
+
+Progress = Callable[[int, int], None]
+"""Told after each finding how many of how many are done."""
+
+
+@dataclass(frozen=True, slots=True)
+class Topic:
+    """Something that a reader may expect to be looked at, and the rules any of which looks at it."""
+
+    title: str
+    rules: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """What a review is made of."""
+
+    site: Site
+    catalog: Catalog
+    rules: RulesInForce
+    stage: Stage
+    topics: tuple[Topic, ...] = ()
+    notices: tuple[Notice, ...] = ()
+
+
+def view_of(site: Site, catalog: Catalog) -> View:
+    """The facts of a site, nothing pinned."""
+    return View(Ground(site, catalog, Drawing(site, catalog), registry()))
+
+
+def review(job: Job, progress: Progress | None = None) -> Review:
+    """Apply the rules in force to the site."""
+    view = view_of(job.site, job.catalog)
+    planned = plan(job.rules, view)
+    desk = Desk(view, job.rules.date, {each.rule.id: each.rule.title for each in job.rules.rules})
+    judged = list(_judged(desk, planned, progress))
+    findings = ordered(found for found, _ in judged if not _is_caution(found))
+    read = frozenset().union(*(leaves for _, leaves in judged))
+    return Review(
+        site_name=_site_name(job.site),
+        file=job.site.file,
+        digest=job.site.digest,
+        stage=job.stage,
+        in_force=_in_force(job.rules),
+        states=tuple((name, True) for name, _ in view.ground.drawing.states),
+        one_line=one_line(view),
+        findings=findings,
+        notices=(*job.notices, *_drawing_notices(job.site), *unread_facts(job.site, job.catalog, read)),
+        worksheets=_worksheets(view),
+        not_covered=_not_covered(job, planned),
+        cautions=tuple(dict.fromkeys(found.look for found, _ in judged if _is_caution(found) and _holds(found))),
+    )
+
+
+def _judged(desk: Desk, planned: tuple[Planned, ...], progress: Progress | None) -> Iterator[tuple[Finding, frozenset[Leaf]]]:
+    for done, each in enumerate(planned, start=1):
+        yield _one(desk, each)
+        if progress is not None:
+            progress(done, len(planned))
+
+
+def _one(desk: Desk, planned: Planned) -> tuple[Finding, frozenset[Leaf]]:
+    """One finding with the leaves it read. A rule that breaks must not take the others with it, nor look like an answer."""
+    try:
+        evaluation = evaluate(planned.rule, planned.subject, planned.belongs, SiteEvidence(desk.view), desk.on)
+        return finding(desk, planned, evaluation), _leaves(evaluation)
+    except Exception as error:
+        return rule_error(desk, planned, f"{type(error).__name__}: {error}"), frozenset()
+
+
+def _leaves(evaluation: Evaluation) -> frozenset[Leaf]:
+    return frozenset().union(*(judged.leaves for judged in evaluation.look.everything))
+
+
+def _is_caution(found: Finding) -> bool:
+    return found.id.startswith(f"{CAUTIONS_PACK}:")
+
+
+def _holds(found: Finding) -> bool:
+    return found.outcome is not Outcome.NOT_APPLICABLE
+
+
+def _site_name(site: Site) -> str:
+    name = site.stated(SITE, "name")
+    return name.text if name is not None else site.file
+
+
+def _in_force(rules: RulesInForce) -> InForce:
+    profile = rules.profile
+    return InForce(profile.id, profile.title, rules.date, profile.event, rules.packs)
+
+
+def _drawing_notices(site: Site) -> Iterable[Notice]:
+    for notice in site.notices:
+        yield Notice("drawing", notice.sentence, notice.at, "What it touches cannot be judged until the drawing is mended.")
+
+
+def _worksheets(view: View) -> Mapping[str, Worksheet]:
+    """Every calculation that was worked out, in the order of the walk."""
+    places = view.ground.drawing.walk_order
+    sheets = view.worksheets()
+    return {name: sheets[name] for name in sorted(sheets, key=lambda each: (places.get(sheets[each].subject, 0), each))}
+
+
+def _not_covered(job: Job, planned: tuple[Planned, ...]) -> tuple[str, ...]:
+    looked_at = {each.rule.rule.id for each in planned}
+    return tuple(topic.title for topic in job.topics if not topic.rules & looked_at)
+

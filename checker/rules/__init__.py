@@ -1,0 +1,1 @@
+"""Rule packs, editions, profiles: from YAML to the rules in force on one date."""

@@ -1,0 +1,433 @@
+"""A rule as data: its grammar as frozen values, before and after one edition has been chosen."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from enum import Enum
+
+from checker.catalog.model import Stage
+from checker.values.dates import CalendarSpan
+from checker.values.positions import Position
+from checker.values.possible import Possible
+
+Editions = frozenset[str]
+"""The editions in which something exists; empty means every edition of the document."""
+
+
+class Basis(Enum):
+    """What a rule rests on; it bounds what may come out."""
+
+    LAW = "law"
+    ADOPTED_STANDARD = "adopted_standard"
+    LISTING = "listing_or_instructions"
+    WRITTEN_POLICY = "written_policy"
+    TRADE_PRACTICE = "trade_practice"
+    LOCAL_PRACTICE = "local_practice"
+
+    @property
+    def can_correct(self) -> bool:
+        """Whether a miss may be a correction; practice gives at most a recommendation."""
+        return self not in (Basis.TRADE_PRACTICE, Basis.LOCAL_PRACTICE)
+
+
+class Force(Enum):
+    """How binding the text is."""
+
+    MANDATORY = "mandatory"
+    RECOMMENDED = "recommended"
+    INFORMATIONAL = "informational"
+
+
+@dataclass(frozen=True, slots=True)
+class FactPath:
+    """A fact as a rule names it: links to walk, then the name of the fact (with its part)."""
+
+    links: tuple[str, ...]
+    name: str
+    at: Position | None = None
+
+    def __str__(self) -> str:
+        return ".".join((*self.links, self.name))
+
+
+# --- operands -----------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Choices or a flag written in the rule; a list stands for all of them together."""
+
+    words: tuple[str | bool, ...]
+    is_list: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FactOperand:
+    path: FactPath
+
+
+@dataclass(frozen=True, slots=True)
+class ParameterOperand:
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Combined:
+    """``largest_of``, ``smallest_of`` or ``sum_of``."""
+
+    how: str
+    operands: tuple[Operand, ...]
+    skip_absent: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Scaled:
+    """The product of a quantity and a ratio."""
+
+    operand: Operand
+    factor: Operand
+
+
+@dataclass(frozen=True, slots=True)
+class NextSize:
+    """The smallest value of a table of sizes that is not below the operand."""
+
+    operand: Operand
+    table: str
+
+
+@dataclass(frozen=True, slots=True)
+class Lookup:
+    """The cell of a table for these keys."""
+
+    table: str
+    keys: Mapping[str, Operand]
+
+
+Operand = Words | FactOperand | ParameterOperand | Combined | Scaled | NextSize | Lookup
+
+
+# --- conditions ---------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Test:
+    """One relation with what stands on its other side; ``between`` has two operands, all others one."""
+
+    relation: str
+    operands: tuple[Operand, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Compare:
+    """A fact with one or more relations, all of which must hold."""
+
+    path: FactPath
+    tests: tuple[Test, ...]
+    if_absent: bool | None = None
+    part: str | None = None
+    editions: Editions = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """``all`` or ``any`` of several conditions."""
+
+    how: str
+    conditions: tuple[Condition, ...]
+    part: str | None = None
+    editions: Editions = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Not:
+    condition: Condition
+    part: str | None = None
+    editions: Editions = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Fold:
+    """``some``, ``every`` or ``none`` of a collection."""
+
+    how: str
+    collection: FactPath
+    where: Condition | None
+    that: Condition | None
+    if_empty: bool | None = None
+    part: str | None = None
+    editions: Editions = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """How many members of a collection there are."""
+
+    collection: FactPath
+    where: Condition | None
+    tests: tuple[Test, ...]
+    part: str | None = None
+    editions: Editions = frozenset()
+
+
+Condition = Compare | Group | Not | Fold | Count
+
+
+# --- rules --------------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Citation:
+    """A section of a document; ``verify`` when nobody has confirmed it against the book."""
+
+    document: str
+    edition: str | None
+    section: str
+    verify: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """Who compared a value or a section with its source: when, with what, and how sure (high, medium, low)."""
+
+    sure: str
+    against: str
+    on: date | None = None
+    by: str = ""
+
+    @property
+    def confirmed(self) -> bool:
+        """Whether it may be printed without asking the reader to verify it."""
+        return self.sure == "high"
+
+
+@dataclass(frozen=True, slots=True)
+class NamedException:
+    """Where it holds, the rule does not apply; the finding names it."""
+
+    id: str
+    condition: Condition
+    because: str
+    cites: tuple[Citation, ...] = ()
+    editions: Editions = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Requires:
+    """Named parts, all of which must hold, or, where ``any_way``, one of which must hold."""
+
+    parts: Mapping[str, Condition]
+    any_way: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Instead:
+    """Where its condition holds, its requirement takes the place of the rule's own."""
+
+    id: str
+    condition: Condition
+    requires: Requires
+    editions: Editions = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One reading of a text that is read in two ways."""
+
+    name: str
+    held_by: str
+    requires: Requires
+    editions: Editions = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One rule of a pack, in all editions or filtered to one.
+
+    Exactly one of ``requires``, ``readings`` and ``look`` is given. ``subject`` is a kind, a group, a role, a group of roles,
+    a pair, the member of a list, or connection, site, service, figure. ``sections`` holds the section per edition, ``checked``
+    who confirmed it; ``cites`` is used by rules of documents without editions.
+    """
+
+    id: str
+    pack: str
+    title: str
+    subject: str
+    basis: Basis
+    says: str
+    at: Position
+    force: Force = Force.MANDATORY
+    due: Stage = Stage.PLAN_REVIEW
+    when: Condition | None = None
+    unless: tuple[NamedException, ...] = ()
+    instead: tuple[Instead, ...] = ()
+    requires: Requires | None = None
+    readings: tuple[Reading, ...] = ()
+    look: str | None = None
+    why: str = ""
+    remedy: tuple[str, ...] = ()
+    who_acts: str = "contractor"
+    before: tuple[str, ...] = ()
+    companions: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    sections: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    cites: tuple[Citation, ...] = ()
+    checked: Mapping[str, Checked] = field(default_factory=dict)
+    covers: tuple[str, ...] = ()
+
+
+# --- parameters and tables ----------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class ParameterValue:
+    """The value of a parameter in one edition: a set of possibilities with one member, a calendar span, or no limit."""
+
+    text: str
+    value: Possible | CalendarSpan | None
+    unit: str | None
+    cites: tuple[Citation, ...]
+    checked: Checked
+
+    @property
+    def no_limit(self) -> bool:
+        """Whether any comparison with it holds."""
+        return self.value is None
+
+
+@dataclass(frozen=True, slots=True)
+class Parameter:
+    """A number, date, length of time or list of choices that a document sets, by edition. ``stricter`` is higher or lower."""
+
+    name: str
+    title: str
+    type: str
+    stricter: str | None
+    values: Mapping[str, ParameterValue]
+    at: Position
+
+
+@dataclass(frozen=True, slots=True)
+class TableKey:
+    """One key of a table. ``match`` is exact, at_or_above (the first row whose key is not below) or band."""
+
+    name: str
+    match: str
+    type: str
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row: for each key the possibilities that it stands for (a word, a number, or a band), and its value."""
+
+    keys: Mapping[str, Possible]
+    value: Possible
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class TableValues:
+    """The rows of a table in one edition, in the order of the book; ``beyond`` is the reason given past the last row."""
+
+    rows: tuple[Row, ...]
+    beyond: str
+    cites: tuple[Citation, ...]
+    checked: Checked
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table of a document, by edition. A table without keys is a list of sizes."""
+
+    name: str
+    title: str
+    keys: tuple[TableKey, ...]
+    gives: str
+    unit: str | None
+    values: Mapping[str, TableValues]
+    at: Position
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    """One document in all its editions, or one body of practice. ``editions`` is empty where there are none."""
+
+    id: str
+    title: str
+    document: str
+    editions: tuple[str, ...]
+    digest: str
+    rules: tuple[Rule, ...]
+    parameters: Mapping[str, Parameter]
+    tables: Mapping[str, Table]
+    folder: str
+    retired: Mapping[str, str] = field(default_factory=dict)
+
+
+# --- profiles and rules in force ----------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Adoption:
+    """One edition of one document, from a date on (until the day before the next one of the same document)."""
+
+    document: str
+    edition: str
+    start: date
+    adopted_by: str
+    at: Position
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """Which documents are adopted where, from when, and which event fixes the date."""
+
+    id: str
+    title: str
+    event: str
+    documents: tuple[Adoption, ...]
+    file: str
+    digest: str
+
+
+@dataclass(frozen=True, slots=True)
+class RuleInForce:
+    """A rule filtered to one edition, with the numbers of that edition and the authority that adopted it."""
+
+    rule: Rule
+    edition: str | None
+    authority: str
+    cites: tuple[Citation, ...]
+    parameters: Mapping[str, ParameterValue]
+    tables: Mapping[str, TableValues]
+    parameter_titles: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def id(self) -> str:
+        """The id of the rule with its pack and edition, readable and stable: ``nfpa-70-2020:first-switch-service-rated``."""
+        edition = f"-{self.edition}" if self.edition else ""
+        return f"{self.rule.pack}{edition}:{self.rule.id}"
+
+
+@dataclass(frozen=True, slots=True)
+class PackInForce:
+    """One pack as used by a review."""
+
+    pack: str
+    title: str
+    edition: str | None
+    digest: str
+    adopted_by: str
+    since: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class RulesInForce:
+    """What a profile comes to on one date."""
+
+    profile: Profile
+    date: date
+    rules: tuple[RuleInForce, ...]
+    packs: tuple[PackInForce, ...]

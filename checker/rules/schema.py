@@ -1,0 +1,237 @@
+"""The JSON Schemas of packs, cases and profiles, made from the fact catalog.
+
+``python -m checker.rules.schema`` writes them into ``schemas/``; with ``--check`` it only says whether they are up to date.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import Any
+
+from checker.catalog.load import shipped_catalog
+from checker.catalog.model import Catalog, Fact, ValueType
+from checker.files.folders import data_folder
+from checker.rules import grammar, shapes
+from checker.rules.shapes import Schema, an_object, ref, words
+from checker.rules.vocabulary import REACHING_BACK, Types, Vocabulary
+from checker.values.kinds import KINDS
+
+_BACK = rf"^{REACHING_BACK}\."
+# Names along two links are many and rare: an editor completes the others.
+_TWO_LINKS = rf"^(?:{REACHING_BACK}|[a-z_]+\.[a-z_]+)\.[a-z_]+$"
+PARAMETER_TYPES = (*KINDS, "count", "wire_size", "date", "span", "choices")
+TABLE_TYPES = (*KINDS, "count", "wire_size", "choice", "flag")
+
+
+def pack_shape() -> Schema:
+    """The shape of a file of a pack, without the names of the catalog: the reader checks those itself, in its own words."""
+    rule = shapes.rule(shapes.TEXT, shapes.conditional_words(shapes.ANY_CONDITION))
+    return shapes.pack_file(
+        rule,
+        shapes.parameter(words(*PARAMETER_TYPES)),
+        shapes.table(words(*TABLE_TYPES)),
+        {
+            **shapes.common_definitions(),
+            **shapes.table_definitions(),
+            **shapes.operand_definitions(shapes.TEXT),
+            **shapes.any_condition_definitions(),
+        },
+    )
+
+
+def pack_schema(catalog: Catalog) -> Schema:
+    """The whole schema of a file of a pack: the names of facts, links, collections and choices by subject included."""
+    return _PackSchema(Vocabulary(catalog)).schema()
+
+
+def case_schema() -> Schema:
+    """The schema of a file of cases."""
+    return shapes.case_file()
+
+
+def profile_schema() -> Schema:
+    """The schema of a jurisdiction profile."""
+    return shapes.profile_file()
+
+
+class _PackSchema:
+    """Builds the definitions: one for each fact, and one condition for each set of types that a name can lead to."""
+
+    def __init__(self, vocabulary: Vocabulary) -> None:
+        self._vocabulary = vocabulary
+        self._catalog = vocabulary.catalog
+        self._labels: dict[Types, str] = {}
+        self._definitions: dict[str, Schema] = {
+            **shapes.common_definitions(),
+            **shapes.table_definitions(),
+            **shapes.operand_definitions(self._any_fact()),
+            shapes.ANY_COMPARISON: shapes.any_comparison(),
+        }
+
+    def schema(self) -> Schema:
+        by_subject = [self._for_subject(label, subjects) for label, subjects in self._subject_labels().items()]
+        for fact in self._catalog.facts.values():
+            self._define_fact(fact)
+        conditional: dict[str, Schema] = {
+            word: {} for word in ("when", "unless", "instead", "requires", "readings")
+        }
+        subjects = words(*self._vocabulary.subjects)
+        self._definitions["rule"] = shapes.rule(subjects, conditional, allOf=by_subject)
+        return shapes.pack_file(
+            ref("rule"),
+            shapes.parameter(words(*PARAMETER_TYPES)),
+            shapes.table(words(*TABLE_TYPES)),
+            dict(sorted(self._definitions.items())),
+        )
+
+    def _subject_labels(self) -> dict[str, list[str]]:
+        """The subjects of a rule by the definition of their conditions."""
+        found: dict[str, list[str]] = {}
+        for subject in self._vocabulary.subjects:
+            found.setdefault(self._condition(self._vocabulary.types_of(subject), subject), []).append(subject)
+        return found
+
+    def _for_subject(self, conditions: str, subjects: list[str]) -> Schema:
+        asked: Schema = {"properties": {"subject": {"enum": subjects}}, "required": ["subject"]}
+        name = f"rule-{conditions}"
+        self._definitions[name] = {"properties": shapes.conditional_words(conditions)}
+        return {"if": asked, "then": ref(name)}
+
+    def _any_fact(self) -> Schema:
+        names: dict[str, None] = {}
+        for subject in self._vocabulary.subjects:
+            names.update(dict.fromkeys(self._vocabulary.fact_names(self._vocabulary.types_of(subject))))
+        return {"anyOf": [{"enum": sorted(names)}, {"type": "string", "pattern": _TWO_LINKS}]}
+
+    def _condition(self, types: Types, label: str) -> str:
+        """The name of the definition of conditions from these types; made once."""
+        known = self._labels.get(types)
+        if known is not None:
+            return f"when.{known}"
+        self._labels[types] = label
+        me, folds = f"when.{label}", f"fold.{label}"
+        facts = {name: ref(f"fact.{self._fact_of(name)}") for name in self._vocabulary.fact_names(types)}
+        further = {self._along_two_links(types): ref(shapes.ANY_COMPARISON)}
+        self._definitions[me] = {**shapes.condition(facts, False, me, folds), "patternProperties": further}
+        self._definitions.update(self._folds(folds, types))
+        return me
+
+    def _fact_of(self, name: str) -> str:
+        """The fact behind a name with links: what is left when links are taken off from the left."""
+        rest = name
+        while rest not in self._catalog.facts:
+            rest = rest.partition(".")[2]
+        return rest
+
+    def _along_two_links(self, types: Types) -> str:
+        pairs = [rf"{link}\.(?:{'|'.join(further)})" for link, further in self._vocabulary.link_pairs(types)]
+        return rf"^(?:{'|'.join((REACHING_BACK, *pairs))})\."
+
+    def _folds(self, name: str, types: Types) -> dict[str, Schema]:
+        by_members: dict[Types, list[str]] = {}
+        for each, collection in self._vocabulary.collection_names(types):
+            by_members.setdefault(collection.members, []).append(each)
+        names = [each for listed in by_members.values() for each in listed]
+        further = {"type": "string", "pattern": self._along_two_links(types)}
+        self._definitions[f"of.{name}"] = {"anyOf": [{"enum": names}, further]}
+        inner = [self._for_members(members, listed) for members, listed in by_members.items()]
+        self._definitions[f"in.{name}"] = {"allOf": inner} if inner else {}
+        return shapes.fold_definitions(name, ref(f"of.{name}"), {}, allOf=[ref(f"in.{name}")])
+
+    def _for_members(self, members: Types, names: list[str]) -> Schema:
+        conditions = ref(self._condition(members, self._label(members)))
+        return {
+            "if": {"properties": {"of": {"enum": names}}, "required": ["of"]},
+            "then": {"properties": {"where": conditions, "that": conditions}},
+        }
+
+    def _label(self, types: Types) -> str:
+        for subject in self._vocabulary.subjects:
+            if self._vocabulary.types_of(subject) == types:
+                return subject
+        return "-or-".join(types)
+
+    def _define_fact(self, fact: Fact) -> None:
+        relations = {relation: _relation(fact, relation) for relation in grammar.relations_of(fact)}
+        described = f"{fact.title}. {fact.means}".strip()
+        if fact.choices:
+            described += " Choices: " + "; ".join(f"{name}: {title}" for name, title in fact.choices.items())
+            self._definitions[f"choice.{fact.name}"] = words(*fact.choices)
+        self._definitions[f"fact.{fact.name}"] = shapes.comparison(relations, description=described)
+
+
+def _relation(fact: Fact, relation: str) -> Schema:
+    """What can stand behind one relation of one fact."""
+    operand = ref(shapes.ANY_OPERAND)
+    if relation == grammar.BETWEEN:
+        return shapes.a_list("list of the lowest and the highest value", operand, 2, 2)
+    if fact.type is ValueType.FLAG:
+        return {"type": ["boolean", "object"], "if": {"type": "object"}, "then": operand}
+    if fact.type is not ValueType.CHOICE:
+        return operand
+    choice = ref(f"choice.{fact.name}")
+    if relation in grammar.LIST_RELATIONS:
+        listed = shapes.a_list("list of choices", choice)
+        return {"type": ["array", "object"], "if": {"type": "object"}, "then": operand, "else": listed}
+    return {"type": ["string", "object"], "if": {"type": "object"}, "then": operand, "else": choice}
+
+
+# --- files --------------------------------------------------------------------------------------------------------------
+
+
+def files(catalog: Catalog) -> dict[str, str]:
+    """The schemas by file name, as text."""
+    schemas = {
+        "pack.schema.json": pack_schema(catalog),
+        "cases.schema.json": case_schema(),
+        "profile.schema.json": profile_schema(),
+    }
+    return {name: _text(_published(schema)) for name, schema in schemas.items()}
+
+
+def _published(schema: Any) -> Any:
+    """The schema without the sentences that only our own reader tells."""
+    if isinstance(schema, dict):
+        return {key: _published(value) for key, value in schema.items() if key != "x-say"}
+    return [_published(each) for each in schema] if isinstance(schema, list) else schema
+
+
+def _text(schema: Schema) -> str:
+    """The schema as JSON, each definition on a line of its own."""
+    definitions = schema.get("$defs", {})
+    head = json.dumps({key: value for key, value in schema.items() if key != "$defs"}, indent=1, ensure_ascii=False)
+    if not definitions:
+        return f"{head}\n"
+    lines = ",\n".join(f"  {json.dumps(name)}: {_line(value)}" for name, value in definitions.items())
+    return f'{head.removesuffix("}").rstrip()},\n "$defs": {{\n{lines}\n }}\n}}\n'
+
+
+def _line(value: object) -> str:
+    return json.dumps(value, ensure_ascii=False, separators=(",", ":"))
+
+
+def stale(catalog: Catalog, folder: Path) -> Iterator[str]:
+    """The names of the schema files that are missing or are not what the catalog gives."""
+    for name, text in files(catalog).items():
+        path = folder / name
+        if not path.is_file() or path.read_text(encoding="utf-8") != text:
+            yield name
+
+
+def main(arguments: Iterable[str]) -> int:
+    """Write the schemas, or with ``--check`` say which are not up to date (then 1)."""
+    catalog, folder = shipped_catalog(), data_folder("schemas")
+    if "--check" in arguments:
+        names = list(stale(catalog, folder))
+        sys.stdout.writelines(f"{name} is not up to date: python -m checker.rules.schema writes it.\n" for name in names)
+        return 1 if names else 0
+    for name, text in files(catalog).items():
+        (folder / name).write_text(text, encoding="utf-8", newline="\n")
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main(sys.argv[1:]))

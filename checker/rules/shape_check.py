@@ -1,0 +1,193 @@
+"""Checks the shape of a file with JSON Schema and says what is wrong in our own words, with the place in the file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import TYPE_CHECKING, Any
+
+from checker.files.tree import Mapping as MappingNode
+from checker.files.tree import Node, Scalar, find, find_deepest, plain
+from checker.rules.grammar import CONDITION_WORDS
+from checker.rules.problem_list import ProblemList
+from checker.rules.wording import choice_of, with_article
+from checker.values.positions import Position
+
+if TYPE_CHECKING:
+    from jsonschema.exceptions import ValidationError
+
+Path = tuple[str | int, ...]
+_LONGEST_SHOWN = 60
+_KEYS_OF_OBJECTS = frozenset({"additionalProperties", "required"})
+
+
+def check_shape(node: Node, schema: Mapping[str, Any], problems: ProblemList) -> frozenset[Path]:
+    """Tell every departure from the schema; the paths of what is not shaped as it must be."""
+    from jsonschema import Draft202012Validator  # noqa: PLC0415  slow to import, and a cached pack does not need it
+
+    errors = sorted(Draft202012Validator(schema).iter_errors(plain(node)), key=_order)
+    broken: set[Path] = set()
+    told: set[Path] = set()
+    for error in errors:
+        path = _path(error)
+        broken.add((*path, str(error.instance)) if _is_name(error) else path)
+        if error.validator in _KEYS_OF_OBJECTS:
+            _tell_keys(error, path, node, problems)
+        elif path not in told or _is_name(error):
+            told.add(path)
+            _tell_value(error, path, node, problems)
+    return frozenset(broken)
+
+
+def _order(error: ValidationError) -> tuple[list[str], bool]:
+    """By place; of one value the error of its type first, as others may follow from it."""
+    return [str(step) for step in error.absolute_path], error.validator != "type"
+
+
+def _path(error: ValidationError) -> Path:
+    return tuple(error.absolute_path)
+
+
+def _is_name(error: ValidationError) -> bool:
+    """Whether the error is about the name of a key."""
+    return "propertyNames" in list(error.absolute_schema_path)[-2:]
+
+
+def _tell_keys(error: ValidationError, path: Path, node: Node, problems: ProblemList) -> None:
+    """Keys that are not known and keys that are missing; a misspelt key is told once, not also as missing."""
+    schema, instance = _schema(error), error.instance
+    known = list(schema.get("properties", {}))
+    missing = [key for key in schema.get("required", ()) if key not in instance]
+    unknown = [] if schema.get("additionalProperties") is not False else [key for key in instance if key not in known]
+    meant = {key: problems.near(key, known) for key in unknown}
+    if error.validator == "additionalProperties":
+        for key in unknown:
+            sentence = _own(error) or f"`{key}` is no word of {with_article(_title(error))}."
+            at = _key_place(node, (*path, key))
+            problems.add(sentence, at, f"Its words are {_all(known)}.", meant[key])
+        return
+    for key in missing:
+        if key not in meant.values():
+            sentence = _own(error) or f"There is no `{key}` in this {_title(error)}."
+            problems.add(sentence, _key_place(node, path), f"Write `{key}:`.")
+
+
+def _tell_value(error: ValidationError, path: Path, node: Node, problems: ProblemList) -> None:
+    sentence, remedy = _SENTENCES.get(str(error.validator), _not_as_it_must_be)(error, _what(path))
+    near = _near(error, path, problems)
+    if _is_name(error):
+        problems.add(sentence, _key_place(node, (*path, error.instance)), remedy)
+    else:
+        problems.add(_own(error) or sentence, _value_place(node, path), remedy, near)
+
+
+def _near(error: ValidationError, path: Path, problems: ProblemList) -> str | None:
+    """The word that was meant: one of those allowed, or where a comparison is missing a word of the grammar."""
+    if error.validator == "enum" and isinstance(error.instance, str):
+        return problems.near(error.instance, (str(word) for word in error.validator_value))
+    if error.validator == "type" and _title(error) == "comparison" and isinstance(path[-1], str):
+        return problems.near(path[-1], CONDITION_WORDS)
+    return None
+
+
+def _not_as_it_must_be(_: ValidationError, what: str) -> tuple[str, str]:
+    return f"{what} is not written as it must be.", ""
+
+
+def _type(error: ValidationError, what: str) -> tuple[str, str]:
+    wanted = with_article(_title(error))
+    number_for_text = isinstance(error.instance, bool | int) and "string" in str(error.validator_value)
+    remedy = f'Put it in quotes: "{_shown(error.instance)}".' if number_for_text else ""
+    return f"{what} must be {wanted}.", remedy
+
+
+def _enum(error: ValidationError, what: str) -> tuple[str, str]:
+    return f"`{_shown(error.instance)}` is no word for {what}.", f"Write {_all(error.validator_value)}."
+
+
+def _pattern(error: ValidationError, what: str) -> tuple[str, str]:
+    advice = str(_schema(error).get("patternErrorMessage", ""))
+    return f"`{_shown(error.instance)}` cannot be used as {with_article(_title(error, 'name'))}.", advice
+
+
+def _least(error: ValidationError, what: str) -> tuple[str, str]:
+    if error.validator_value == 1:
+        return f"{what} is empty.", ""
+    return f"{what} holds less than {error.validator_value} things.", ""
+
+
+def _most(error: ValidationError, what: str) -> tuple[str, str]:
+    return f"{what} holds more than {error.validator_value} things.", ""
+
+
+def _unique(_: ValidationError, what: str) -> tuple[str, str]:
+    return f"{what} names the same thing twice.", "Keep one of the two."
+
+
+_SENTENCES = {
+    "type": _type,
+    "enum": _enum,
+    "pattern": _pattern,
+    "minItems": _least,
+    "minProperties": _least,
+    "minLength": _least,
+    "maxItems": _most,
+    "maxProperties": _most,
+    "uniqueItems": _unique,
+}
+
+
+def _schema(error: ValidationError) -> Mapping[str, Any]:
+    return error.schema if isinstance(error.schema, Mapping) else {}
+
+
+def _title(error: ValidationError, otherwise: str = "entry") -> str:
+    return str(_schema(error).get("title", otherwise))
+
+
+def _own(error: ValidationError) -> str:
+    return str(_schema(error).get("x-say", {}).get(str(error.validator), ""))
+
+
+def _all(words: Iterable[object]) -> str:
+    return choice_of({True: "yes", False: "no"}.get(word, word) if isinstance(word, bool) else word for word in words)
+
+
+def _shown(value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, dict | list):
+        return "{...}" if isinstance(value, dict) else "[...]"
+    text = str(value)
+    return text if len(text) <= _LONGEST_SHOWN else f"{text[: _LONGEST_SHOWN - 3]}..."
+
+
+def _what(path: Path) -> str:
+    """The value in words: by its key, or by its place in a list."""
+    if not path:
+        return "The file"
+    if isinstance(path[-1], str):
+        return f"`{path[-1]}`"
+    owner = next((step for step in reversed(path) if isinstance(step, str)), "the list")
+    return f"Item {path[-1] + 1} of `{owner}`"
+
+
+def _key_place(node: Node, path: Path) -> Position:
+    """Where the key of a value stands; for an item of a list where the item stands."""
+    if path and isinstance(path[-1], str):
+        owner = find(node, path[:-1])
+        entry = owner.entry(path[-1]) if isinstance(owner, MappingNode) else None
+        if entry is not None:
+            return entry.at
+    return find_deepest(node, path).at
+
+
+def _value_place(node: Node, path: Path) -> Position:
+    """Where a value stands: a text where it begins, anything else where its key stands."""
+    found = find_deepest(node, path)
+    return found.at if isinstance(found, Scalar) else _key_place(node, path)
+
+
+def is_broken(broken: Iterable[Path], path: Path) -> bool:
+    """Whether something at or below this path is not shaped as it must be."""
+    return any(each[: len(path)] == path for each in broken)
+

@@ -1,0 +1,28 @@
+"""Small pieces of sentences about packs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+_MOST_LISTED = 12
+
+
+def with_article(noun: str) -> str:
+    """``a rule``, ``an operand``, ``texts by edition``."""
+    head = noun.split(" of ")[0].split(" by ")[0].split(",")[0]
+    if head.endswith("s") or noun.startswith(("a ", "an ", "the ", "yes ", "one ")):
+        return noun
+    return f"an {noun}" if noun[:1].lower() in "aeiou" else f"a {noun}"
+
+
+def choice_of(words: Iterable[object]) -> str:
+    """``a, b or c``; a long list is cut."""
+    listed = [str(word) for word in words]
+    if len(listed) > _MOST_LISTED:
+        return f"{', '.join(listed[:_MOST_LISTED])} ..."
+    return f"{', '.join(listed[:-1])} or {listed[-1]}" if len(listed) > 1 else "".join(listed)
+
+
+def listing(words: Sequence[str]) -> str:
+    """``a, b and c``."""
+    return f"{', '.join(words[:-1])} and {words[-1]}" if len(words) > 1 else "".join(words)

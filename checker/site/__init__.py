@@ -1,0 +1,1 @@
+"""From a site file to stated facts with positions."""

@@ -1,0 +1,122 @@
+"""A site description as stated facts with positions; nothing in it is worked out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from checker.values.positions import Position
+from checker.values.possible import Possible
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Subject:
+    """Something that has facts: its type (a kind of equipment, ``site``, ``way``, ``side``, ``connection``, a pair, or the
+    member of a list) and its id, which is readable and unique within the type: ``ATS1``, ``GEN1/1``, ``ATS1.normal``,
+    ``GEN1/1>ATS1.alternate``, ``P1~UTIL``, ``label 1``.
+    """
+
+    type: str
+    id: str
+
+    def __str__(self) -> str:
+        return self.id
+
+
+SITE = Subject("site", "site")
+"""The site as a whole, the permit included."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stated:
+    """One fact as a person wrote it: what is possible by it, the text as typed, the unit, the paper, and where it stands."""
+
+    value: Possible
+    text: str
+    at: Position
+    unit: str | None = None
+    per: str | None = None
+    assumed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """A subject of the file with the facts stated for it. A part of a structured fact stands under its dotted name."""
+
+    subject: Subject
+    at: Position
+    facts: Mapping[str, Stated]
+
+
+@dataclass(frozen=True, slots=True)
+class Feed:
+    """One connection: from a piece (and one of its ways, where named) to one input of another piece."""
+
+    source: str
+    way: str | None
+    to: str
+    input: str
+    at: Position
+
+    @property
+    def subject(self) -> Subject:
+        """The connection as a subject; its id is written as in ``runs:``."""
+        start = self.source if self.way is None else f"{self.source}/{self.way}"
+        end = self.to if self.input == "fed_from" else f"{self.to}.{self.input}"
+        return Subject("connection", f"{start}>{end}")
+
+
+@dataclass(frozen=True, slots=True)
+class Members:
+    """One list of the file: its members in order, and whether the file says that it is complete."""
+
+    members: tuple[Subject, ...]
+    complete: bool
+    at: Position | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """What a paper says of a fact; it is compared and never used."""
+
+    paper: str
+    subject: Subject
+    fact: str
+    stated: Stated
+
+
+@dataclass(frozen=True, slots=True)
+class DrawingNotice:
+    """Something wrong with the drawing that does not stop the review; what it touches is unknown for this reason."""
+
+    sentence: str
+    at: Position
+    touches: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """Everything that a site file (with what it includes) states.
+
+    ``pieces`` are the pieces of equipment by tag, in the order of the file. ``lists`` is keyed by list name and the id of what it is on (``("labels", "site")``, ``("withstand_rows", "ATS1")``).
+    ``complete_kinds`` are the open kinds of equipment that the file says are all drawn.
+    """
+
+    file: str
+    digest: str
+    things: Mapping[Subject, Thing]
+    pieces: Mapping[str, Subject]
+    feeds: tuple[Feed, ...]
+    lists: Mapping[tuple[str, str], Members]
+    complete_kinds: frozenset[str]
+    claims: tuple[Claim, ...] = ()
+    notices: tuple[DrawingNotice, ...] = ()
+
+    def stated(self, subject: Subject, fact: str) -> Stated | None:
+        """What the file says of one fact, or None."""
+        thing = self.things.get(subject)
+        return None if thing is None else thing.facts.get(fact)
+
+    def members(self, name: str, on: str = "site") -> Members:
+        """One list; a list that the file does not have is open and empty."""
+        return self.lists.get((name, on), Members((), complete=False))

@@ -1,0 +1,170 @@
+"""One text as a value of a fact: word, flag, number, date, or what of these is possible."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+
+from checker.catalog.model import Fact, ValueType
+from checker.catalog.names import is_tag
+from checker.site.written import Reading
+from checker.values.dates import day_number, read_date
+from checker.values.notation import NotationError, ReadOne, nearest, read_possible
+from checker.values.number_text import read_whole_number
+from checker.values.possible import ABSENT, Atom, Possible, SetSpan, exactly
+from checker.values.quantities import read_quantity
+from checker.values.refusals import quoted
+from checker.values.wire_sizes import read_wire_size
+
+NONE = "none"
+UNKNOWN = "unknown"
+
+_FLAGS = {"yes": True, "true": True, "no": False, "false": False}
+_Units = list[str]
+
+
+def read_text(text: str, fact: Fact, *, may_be_none: bool) -> Reading:
+    """What a text leaves possible for a fact; raises NotationError."""
+    typed = text.strip()
+    if typed == UNKNOWN:
+        return Reading(_anything(fact))
+    if typed == NONE:
+        return Reading(_absent(fact, may_be_none))
+    if fact.type is ValueType.TEXT:
+        return Reading(exactly(_free_text(typed)))
+    return _possible(typed, fact, may_be_none)
+
+
+def _anything(fact: Fact) -> Possible:
+    if fact.exact:
+        raise NotationError("This cannot be left open.", f"Write what it is: {fact.title}.")
+    return fact.anything()
+
+
+def _absent(fact: Fact, may_be_none: bool) -> Possible:
+    if not may_be_none:
+        raise NotationError("none cannot be written here.", "If it is not known, write unknown or leave it out.")
+    return ABSENT
+
+
+def _free_text(typed: str) -> str:
+    if not typed:
+        raise NotationError("Nothing is written here.", "Write the text, or leave it out.")
+    return typed
+
+
+def _possible(typed: str, fact: Fact, may_be_none: bool) -> Reading:
+    units: _Units = []
+    read_one = _READERS[fact.type](fact, units)
+    value = read_possible(typed, _with_none(read_one) if may_be_none else read_one)
+    if may_be_none and NONE in value.atoms:
+        value = Possible(value.atoms - {NONE}, value.anything, value.spans, value.sets, True)
+    if fact.several:
+        value = _as_sets(value)
+    if fact.exact and not value.is_exact:
+        raise NotationError("This cannot be left open.", "Write one of them.")
+    return Reading(value, units[0] if units else None)
+
+
+def _with_none(read_one: ReadOne) -> ReadOne:
+    def read(text: str) -> Fraction | Atom:
+        return NONE if text.strip() == NONE else read_one(text)
+
+    return read
+
+
+def _as_sets(value: Possible) -> Possible:
+    """Each word as the set that holds this word alone."""
+    words = sorted(str(atom) for atom in value.atoms)
+    sets = tuple(SetSpan(frozenset({word}), frozenset({word})) for word in words)
+    return Possible(sets=sets, absent=value.absent)
+
+
+def _choice_reader(fact: Fact, _: _Units) -> ReadOne:
+    def read(text: str) -> str:
+        return read_choice(text.strip(), fact)
+
+    return read
+
+
+def read_choice(word: str, fact: Fact) -> str:
+    """One of the choices of a fact; raises NotationError with the nearest one."""
+    if word in fact.choices:
+        return word
+    near = nearest_choice(word, fact)
+    raise NotationError(f"{quoted(word)} is not one of its choices.", choices_remedy(fact), near)
+
+
+def choices_remedy(fact: Fact) -> str:
+    """The choices that can be written, as one sentence."""
+    *first, last = fact.choices
+    return f"Write {', '.join(first)} or {last}." if first else f"Write {last}."
+
+
+def nearest_choice(word: str, fact: Fact) -> str | None:
+    """The choice whose name, or else whose meaning, is nearest to the word."""
+    by_title = {title: name for name, title in fact.choices.items()}
+    near = nearest(word, [*fact.choices, *by_title])
+    return by_title.get(near, near) if near else None
+
+
+def _flag_reader(_fact: Fact, _: _Units) -> ReadOne:
+    def read(text: str) -> bool:
+        if text.strip() not in _FLAGS:
+            raise NotationError(f"{quoted(text)} is not yes or no.", "Write yes, no or unknown.")
+        return _FLAGS[text.strip()]
+
+    return read
+
+
+def _count_reader(_fact: Fact, _: _Units) -> ReadOne:
+    def read(text: str) -> Fraction:
+        return Fraction(read_whole_number(text))
+
+    return read
+
+
+def _quantity_reader(fact: Fact, units: _Units) -> ReadOne:
+    kind = fact.quantity
+    assert kind is not None  # noqa: S101  a quantity without its kind is no fact; the catalog's reader sees to it
+
+    def read(text: str) -> Fraction:
+        quantity = read_quantity(text, kind)
+        units.append(quantity.unit)
+        return quantity.number
+
+    return read
+
+
+def _wire_size_reader(_fact: Fact, _: _Units) -> ReadOne:
+    def read(text: str) -> Fraction:
+        return read_wire_size(text).circular_mils
+
+    return read
+
+
+def _date_reader(_fact: Fact, _: _Units) -> ReadOne:
+    def read(text: str) -> Fraction:
+        return day_number(read_date(text))
+
+    return read
+
+
+def _tag_reader(_fact: Fact, _: _Units) -> ReadOne:
+    def read(text: str) -> str:
+        if not is_tag(text.strip()):
+            raise NotationError(f"{quoted(text)} is not a tag.", "Write the tag of a piece on the drawing.")
+        return text.strip()
+
+    return read
+
+
+_READERS: Mapping[ValueType, Callable[[Fact, _Units], ReadOne]] = {
+    ValueType.CHOICE: _choice_reader,
+    ValueType.FLAG: _flag_reader,
+    ValueType.COUNT: _count_reader,
+    ValueType.QUANTITY: _quantity_reader,
+    ValueType.WIRE_SIZE: _wire_size_reader,
+    ValueType.DATE: _date_reader,
+    ValueType.TAG: _tag_reader,
+}
