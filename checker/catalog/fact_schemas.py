@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from checker.catalog import notation_patterns as patterns
@@ -12,7 +12,8 @@ from checker.values.quantities import show
 
 Schema = dict[str, Any]
 
-_FLAGS: list[object] = [True, False, "yes", "no", "true", "false", "yes or no", "no or yes"]
+_FLAGS: list[object] = [True, False, "yes", "no"]
+_FLAG_WORDS = ("yes", "no", "true", "false")
 _PAPER: Schema = {
     "title": "paper",
     "description": "The paper on which the value stands, or `assumed`.",
@@ -33,8 +34,9 @@ _EXAMPLES = {
 def definitions(catalog: Catalog) -> dict[str, Schema]:
     """Every definition that the facts need, by its name under ``$defs``."""
     shared: dict[str, Schema] = {"paper": _PAPER}
-    facts = {f"fact-{fact.name}": _definition(fact, catalog) for fact in catalog.facts.values()}
-    for fact in catalog.facts.values():
+    written = [fact for fact in catalog.facts.values() if fact.stated_for]
+    facts = {f"fact-{fact.name}": _definition(fact, catalog) for fact in written}
+    for fact in written:
         shared.update(_shared(fact, catalog))
     return shared | facts
 
@@ -75,12 +77,11 @@ def _example(fact: Fact) -> str | None:
     if fact.reads is not None:
         return _EXAMPLES.get(fact.reads)
     if fact.quantity is not None and fact.plausible is not None and fact.plausible.high is not None:
-        middle = fact.plausible.low if fact.plausible.low else fact.plausible.high
-        return show(middle, fact.quantity, fact.unit)
+        return show(fact.plausible.low or fact.plausible.high, fact.quantity, fact.unit)
     return _EXAMPLES.get(fact.type.value)
 
 
-# --- values ---------------------------------------------------------------------------------------------------------------
+# --- values ---
 
 
 def _value_name(fact: Fact, catalog: Catalog) -> str:
@@ -102,9 +103,9 @@ def _value(fact: Fact, catalog: Catalog) -> Schema:
     if fact.several:
         return _several(fact)
     if fact.choices:
-        return {"anyOf": [{"enum": _choice_list(fact)}, *_or_words(fact)]}
+        return {"anyOf": [{"enum": _choice_list(fact)}, *_or_words(fact, fact.choices)]}
     if fact.type is ValueType.FLAG:
-        return {"enum": [*_FLAGS, *_open_words(fact)]}
+        return {"anyOf": [{"enum": [*_FLAGS, *_open_words(fact)]}, *_or_words(fact, _FLAG_WORDS)]}
     if fact.type is ValueType.TEXT:
         return _text(fact)
     return _typed(fact, catalog)
@@ -145,21 +146,24 @@ def _pattern(fact: Fact, catalog: Catalog) -> str | None:
 
 def _explained(fact: Fact) -> Schema:
     """What an editor shows where the pattern does not fit; other programs pass over the word."""
+    if fact.quantity is not None:
+        symbols = [symbol for symbol in quantity_kind(fact.quantity).symbols if symbol]
+        return {"patternErrorMessage": f"Write the number with its unit ({', '.join(symbols)})."} if symbols else {}
     example = _example(fact)
-    return {"patternErrorMessage": f"Write it with its unit, as {example}." if fact.unit else f"Write it as {example}."} if example else {}
+    return {"patternErrorMessage": f"Write it as {example}."} if example else {}
 
 
 def _numbers(fact: Fact) -> list[Schema]:
     """Bare numbers, where they mean something."""
     if fact.type is ValueType.COUNT:
         low, high = _count_ends(fact)
-        return [{"type": "integer", **({} if low is None else {"minimum": low}), **({} if high is None else {"maximum": high})}]
+        return [{"type": "integer", "minimum": low} | ({} if high is None else {"maximum": high})]
     if fact.quantity is not None and quantity_kind(fact.quantity).bare_allowed:
-        return [{"type": "number", **({"minimum": 0, "maximum": 1} if fact.quantity == "ratio" else {})}]
+        return [{"type": "number", **({"minimum": -1, "maximum": 1} if fact.quantity == "ratio" else {})}]
     return []
 
 
-def _count_ends(fact: Fact) -> tuple[int | None, int | None]:
+def _count_ends(fact: Fact) -> tuple[int, int | None]:
     ranges = [bounds for bounds in (fact.physical, fact.plausible) if bounds is not None]
     lows = [int(bounds.low) for bounds in ranges if bounds.low is not None]
     highs = [int(bounds.high) for bounds in ranges if bounds.high is not None]
@@ -178,17 +182,17 @@ def _choice_list(fact: Fact) -> list[object]:
     return [*fact.choices, *numbers, *_open_words(fact)]
 
 
-def _or_words(fact: Fact) -> list[Schema]:
-    if fact.exact or len(fact.choices) < 2:
+def _or_words(fact: Fact, choices: Iterable[str]) -> list[Schema]:
+    if fact.exact:
         return []
-    words = [*fact.choices, *(["none"] if fact.may_be_none else [])]
+    words = [*choices, *(["none"] if fact.may_be_none else [])]
     return [{"type": "string", "pattern": patterns.words_with_or(words)}]
 
 
 def _several(fact: Fact) -> Schema:
     choices: list[object] = [*fact.choices]
     together: Schema = {"type": "array", "items": {"enum": choices}, "minItems": 1, "uniqueItems": True}
-    return {"anyOf": [{"enum": [*choices, *_open_words(fact)]}, together, *_or_words(fact)]}
+    return {"anyOf": [{"enum": [*choices, *_open_words(fact)]}, together, *_or_words(fact, fact.choices)]}
 
 
 def _text(fact: Fact) -> Schema:
@@ -197,7 +201,7 @@ def _text(fact: Fact) -> Schema:
     return {"type": ["string", "number", "boolean"], "pattern": rf"^\s*{refused}\S"}
 
 
-# --- values with their paper, and parts -----------------------------------------------------------------------------------
+# --- values with their paper, and parts ---
 
 
 def _with_paper(fact: Fact, catalog: Catalog) -> Schema:

@@ -1,7 +1,7 @@
 """Cerberus schemas for the flat pieces of a site file, made from the fact catalog.
 
-Each schema maps a fact to its rules: ``coerce`` names the hook that converts the value, ``check_with`` the hooks that look
-at what came out. The hooks are named by type of value; whoever validates brings them along.
+Each schema maps a fact to its rules: ``coerce`` names the hook that converts the value, ``check_with`` the hooks that
+look at what came out. The hooks are named by type of value; whoever validates brings them along.
 """
 
 from __future__ import annotations

@@ -13,17 +13,20 @@ from checker.values.kinds import Kind, Unit
 from checker.values.number_text import DECIMAL, MIXED
 
 _VULGAR = "[½¼¾⅛⅜⅝⅞⅓⅔]"
-_NUMBER = rf"[-+\u2212]?\s*(?:{MIXED}|{DECIMAL}(?:\s*{_VULGAR})?|{_VULGAR})"
+_SIGN = r"[-+\u2212]?\s*"
+_WITH_FRACTION = rf"{_SIGN}(?:{MIXED}|{DECIMAL}(?:\s*{_VULGAR})?|{_VULGAR})"
+_COUNT = r"[-+]?[0-9,]+(?:\.0*)?"
 _DATE = r"[0-9]{4}-[0-9]{2}-[0-9]{2}"
-_WORD = r"[A-Za-z][A-Za-z0-9/.-]*"
+_GAP = r"[\s.·_-]*"
 _AS_TYPED = {
     "°": "[°º]\\s*",
-    "'": "['′’‘]",
-    '"': '["″”“]',
+    "'": "['\u2032\u2019\u2018]",
+    '"': '["\u2033\u201d\u201c]',
     "2": "[2²₂]",
     "3": "[3³]",
     "/": r"(?:\s*/\s*|\s+[pP][eE][rR]\s+)",
-    " ": r"[\s.·_-]*",
+    " ": _GAP,
+    "ω": r"[ωΩ\u2126]",
     "(": r"\(",
     ")": r"\)",
 }
@@ -46,18 +49,22 @@ def _any_of(patterns: Iterable[str]) -> str:
     return f"(?:{'|'.join(patterns)})"
 
 
+def _words(*phrases: str, behind: str = "") -> str:
+    return _any_of(word(phrase) + behind for phrase in phrases)
+
+
+_SPACE = r"\s+"
 _OR = rf",?\s+{word('or')}\s+"
 _COMMA = r",\s+"
-_TO = rf"(?:\s+{_any_of(map(word, ('through', 'thru', 'to')))}\s+|\s*(?:\.\.|…)\s*|\s+{word('and')}\s+)"
-_GIVE_OR_TAKE = rf"\s*{_any_of((r'[+]/-', r'[+]-', r'-/[+]', '±', word('plus or minus')))}\s*"
+_TO = rf"(?:\s+{_words('through', 'thru', 'to', 'and')}\s+|\s*(?:\.\.|…)\s*)"
+_GIVE_OR_TAKE = rf"\s*(?:[+]/-|[+]-|-/[+]|±|{word('plus or minus')})\s*"
 _SEPARATOR = _any_of((_OR, _COMMA, _TO, _GIVE_OR_TAKE))
-_WORDS_AHEAD = (
-    *("at least", "not less than", "no less than", "at most", "up to", "not more than", "no more than"),
-    *("more than", "less than", "from", "between"),
-)
-_AHEAD = rf"(?:{_any_of((*(rf'{word(each)}\s+' for each in _WORDS_AHEAD), r'[<>]=?\s*', r'=[<>]\s*', r'[≥≤]\s*'))})?"
-_BEHIND = rf"(?:,?\s+{word('or')}\s+{_any_of((word('more'), word('less')))})?"
-_PERCENT = rf"{DECIMAL}\s*{_any_of(('%', word('percent'), word('pct')))}"
+_SIGNS_AHEAD = (r"[<>]=?\s*", r"=[<>]\s*", r"[≥≤]\s*")
+_LEAST_OR_MOST = ("at least", "not less than", "no less than", "at most", "up to", "not more than", "no more than")
+_WORDS_AHEAD = (*_LEAST_OR_MOST, "more than", "less than", "from", "between")
+_AHEAD = rf"{_any_of((_words(*_WORDS_AHEAD, behind=_SPACE), *_SIGNS_AHEAD))}?"
+_BEHIND = rf"(?:,?\s+{word('or')}\s+{_words('more', 'less')})?"
+_PERCENT = rf"{DECIMAL}\s*(?:%|{_words('percent', 'pct')})"
 
 
 def quantity(kind: Kind, *, none: bool) -> str:
@@ -65,12 +72,12 @@ def quantity(kind: Kind, *, none: bool) -> str:
 
     ``none``, here and below: whether ``none`` can stand in the place of a value.
     """
-    unit = _any_of(_unit_patterns(kind))
-    optional = "?" if kind.bare_allowed else ""
-    one = rf"{_NUMBER}\s*-?\s*{unit}{optional}"
+    number = _WITH_FRACTION if kind.fractions else f"{_SIGN}{DECIMAL}"
+    unit = f"{_any_of(_unit_patterns(kind))}{_GAP}"
+    one = rf"{number}{_GAP}(?:{unit})?" if kind.bare_allowed else rf"{number}{_GAP}{unit}"
     if kind.name in _TWO_PARTS:
-        one = rf"{one}(?:\s*-?\s*{_NUMBER}\s*-?\s*{unit})?"
-    return _possible(rf"{_NUMBER}(?:\s*-?\s*{unit})?", one, none=none, tolerance=rf"(?:{_GIVE_OR_TAKE}{_PERCENT})?")
+        one = rf"{one}(?:\s*-?\s*{number}{_GAP}{unit})?"
+    return _possible(rf"{number}(?:{_GAP}{unit})?", one, none=none, tolerance=rf"(?:{_GIVE_OR_TAKE}{_PERCENT})?")
 
 
 def _possible(before: str, last: str, *, none: bool, tolerance: str = "") -> str:
@@ -89,14 +96,16 @@ def _unit_patterns(kind: Kind) -> list[str]:
 
 
 def _unit_pattern(spelled: str, unit: Unit, kind: Kind) -> str:
-    """A spelling as it can be typed: dots behind letters, signs for inches and powers, capitals where they mean the same."""
+    """A spelling as it can be typed: dots behind letters, signs for inches, capitals where they mean the same."""
     return "".join(
-        _letter(char, spelled, unit, kind, first=index == 0) if char.isalpha() else _AS_TYPED.get(char, _literal(char))
+        _AS_TYPED.get(char) or _letter(char, spelled, unit, kind, first=index == 0)
         for index, char in enumerate(spelled)
     )
 
 
 def _letter(char: str, spelled: str, unit: Unit, kind: Kind, *, first: bool) -> str:
+    if not char.isalpha():
+        return _literal(char)
     lower, upper = char.lower(), char.upper()
     both = len(upper) == 1 and (not first or kind.unit(upper + spelled[1:]) == unit == kind.unit(lower + spelled[1:]))
     return rf"[{lower}{upper}]\.?" if both else rf"{char}\.?"
@@ -104,7 +113,7 @@ def _letter(char: str, spelled: str, unit: Unit, kind: Kind, *, first: bool) -> 
 
 def count(*, none: bool) -> str:
     """A whole number as text, or what of it is possible."""
-    return _possible(r"[0-9,]+", r"[0-9,]+", none=none)
+    return _possible(_COUNT, _COUNT, none=none)
 
 
 def date(*, none: bool) -> str:
@@ -112,21 +121,19 @@ def date(*, none: bool) -> str:
     return _possible(_DATE, _DATE, none=none)
 
 
-_GAUGE_MARK = _any_of(("#", rf"{word('no')}\.?", rf"{word('num')}\.?", word("number"), rf"{word('awg')}\s*#?"))
-_GAUGE_UNIT = rf"\s*-?\s*{_any_of((word('awg'), rf'{word("ga")}\.?', word('gauge')))}"
-_AREA_UNIT = rf"\s*-?\s*{_any_of(map(word, ('kcmil', 'mcm', 'kcm')))}"
+_GAUGE_MARK = rf"(?:#|{word('no')}\.?|{word('num')}\.?|{word('number')}|{word('awg')}\s*#?)"
+_GAUGE_UNIT = rf"\s*-?\s*(?:{_words('awg', 'gauge')}|{word('ga')}\.?)"
+_AREA_UNIT = rf"\s*-?\s*{_words('kcmil', 'mcm', 'kcm')}"
 _SIZE = _any_of(
     (
         rf"{_GAUGE_MARK}\s*(?:[1-4]\s*/\s*0|[0-9]+)(?:{_GAUGE_UNIT})?",
-        rf"(?:[1-4]\s*/\s*0|0+)(?:{_GAUGE_UNIT})?",
+        rf"[1-4]\s*/\s*0(?:{_GAUGE_UNIT})?",
         rf"[0-9]+{_GAUGE_UNIT}",
         rf"{DECIMAL}{_AREA_UNIT}",
     )
 )
-_SETS = (
-    rf"(?:\(\s*[0-9]+\s*\)\s*|[0-9]+\s*[xX×]\s*|"
-    rf"[0-9]+\s*(?:{word('parallel')}\s+)?{_any_of((word('sets'), word('set'), word('runs'), word('run')))}\s+(?:{word('of')}\s+)?)?"
-)
+_NAMED_SETS = rf"[0-9]+\s*(?:{word('parallel')}\s+)?{_words('sets', 'set', 'runs', 'run')}\s+(?:{word('of')}\s+)?"
+_SETS = rf"(?:\(\s*[0-9]+\s*\)\s*|[0-9]+\s*[xX×]\s*|{_NAMED_SETS})?"
 
 
 def wire_size(*, none: bool) -> str:
@@ -135,9 +142,9 @@ def wire_size(*, none: bool) -> str:
 
 
 def conductor(*, none: bool) -> str:
-    """Conductors in one line: sets, size, then words for material and insulation."""
-    words = rf"(?:[\s,]+{_WORD})*"
-    return _possible(rf"{_SETS}(?:{_SIZE}|[0-9]+){words}", rf"{_SETS}{_SIZE}{words}", none=none)
+    """Conductors in one line: sets, size, and any words for material and insulation around it."""
+    ahead, behind = r"(?:[^\s,]+[\s,]+)*", r"(?:[\s,]+[^\s,]+)*[\s,]*"
+    return _possible(rf"{_SETS}{ahead}(?:{_SIZE}|[0-9]+){behind}", rf"{_SETS}{ahead}{_SIZE}{behind}", none=none)
 
 
 def voltage_system() -> str:
@@ -147,16 +154,22 @@ def voltage_system() -> str:
 
 def one_tag() -> str:
     """One tag."""
-    return rf"^\s*(?!{_any_of(('none', 'unknown'))}\s*$){TAG}\s*$"
+    return rf"^\s*{_tag_but('none', 'unknown')}\s*$"
 
 
 def tags(*, none: bool) -> str:
     """A tag, or several with or between them."""
-    one = TAG if none else rf"(?!none\s*$){TAG}"
-    return rf"^\s*{one}(?:(?:{_COMMA}{one})*{_OR}{one})*\s*$"
+    return _this_or_that(_tag_but("unknown") if none else _tag_but("none", "unknown"))
+
+
+def _tag_but(*words: str) -> str:
+    return rf"(?!{_any_of(words)}(?![A-Za-z0-9_-])){TAG}"
 
 
 def words_with_or(choices: Iterable[str]) -> str:
-    """Choices with or between them."""
-    one = _any_of(sorted(choices, key=lambda choice: (-len(choice), choice)))
-    return rf"^\s*{one}(?:(?:{_COMMA}{one})*{_OR}{one})*\s*$"
+    """A choice, or several with or between them."""
+    return _this_or_that(_any_of(sorted(choices, key=lambda choice: (-len(choice), choice))))
+
+
+def _this_or_that(one: str) -> str:
+    return rf"^\s*{one}\s*$|^(?=.*\s{word('or')}\s)\s*{one}(?:(?:{_OR}|{_COMMA}){one})*\s*$"

@@ -15,11 +15,11 @@ _NOTES = """\
 
 Made from the fact catalog by `python -m checker.catalog.generate`; change the catalog, not this page.
 
-Whatever is left out, or written `unknown`, may be anything. `none` means known not to be there, and is written only where
-the table says so. Where several choices stand together, write `[one, another]`; where one of several is not decided, write
-`one or another`. A figure that is not decided is a range (`8 kA to 12 kA`, `at least 10 kA`, `9 kA +/- 10 %`). With its
-paper a value is `{value: 9.6 kA, per: utility letter}`; `per: assumed` marks a figure that is only assumed. A range in
-brackets in the table catches typing errors: what lies outside it is refused.
+Whatever is left out, or written `unknown`, may be anything. `none` means known not to be there, and is written only
+where the table says so. Where several choices stand together, write `[one, another]`; where one of several is not
+decided, write `one or another`. A figure that is not decided is a range (`8 kA to 12 kA`, `at least 10 kA`,
+`9 kA +/- 10 %`). With its paper a value is `{value: 9.6 kA, per: utility letter}`; `per: assumed` marks a figure that
+is only assumed. A range in brackets in the table catches typing errors: what lies outside it is refused.
 """
 
 
@@ -32,7 +32,7 @@ def _subjects(catalog: Catalog) -> Iterator[str]:
     """The site first, then equipment, what belongs to it, connections, pairs and lists."""
     yield "site"
     yield from catalog.kinds
-    yield from ("way", "side", "connection")
+    yield from ("way", "side", "connection", "figure")
     yield from catalog.pairs
     yield from (each.member for each in catalog.lists.values())
 

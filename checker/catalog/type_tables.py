@@ -18,6 +18,10 @@ def type_tables(catalog: Catalog) -> dict[str, Any]:
         "role_groups": {name: list(members) for name, members in catalog.role_groups.items()},
         "pairs": {pair.name: {"title": pair.title, "a": pair.a, "b": pair.b} for pair in catalog.pairs.values()},
         "lists": {each.name: {"member": each.member, "on": each.on} for each in catalog.lists.values()},
+        "links": {link.name: {"of": sorted(link.of), "to": list(link.to)} for link in catalog.links.values()},
+        "collections": {
+            each.name: {"of": sorted(each.of), "members": list(each.members)} for each in catalog.collections.values()
+        },
     }
 
 

@@ -34,6 +34,23 @@ def separately_derived(context: Context, subject: Subject, name: str) -> Derived
     return Derived(flag(all_of(relate("is_not", neutral, CARRIED_SOLID) for neutral in neutrals)))
 
 
+def electrode_conductor_ahead(context: Context, subject: Subject, name: str) -> Derived:
+    """Whether the electrode conductor ends on the line of this supply at a piece that is not past the service disconnect."""
+    ends = context.read(subject, "electrode_conductor_ends_at")
+    if ends.anything or ends.undefined:
+        return Derived(one_of((True, False)))
+    answers = [_not_past(context, subject, str(tag)) for tag in ends.atoms]
+    answers += [Truth.NO] if ends.absent else []
+    return Derived(union_of(flag(answer) for answer in answers))
+
+
+def _not_past(context: Context, utility: Subject, tag: str) -> Truth:
+    piece = context.drawing.pieces.get(tag)
+    if piece is None or context.drawing.utility_of(tag) != utility.id:
+        return Truth.NO
+    return ~relate("is", context.read(piece, "past_service_disconnect"), exactly(True))
+
+
 def neutral_poles(context: Context, subject: Subject, name: str) -> Derived:
     """One pole where the switch opens the neutral, none where it carries it solid or has none."""
     neutral = context.read(subject, "neutral")

@@ -33,6 +33,12 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("kind", ("side",), (), systems.source_kind),
         *(_entry(fact, ("side",), (fact,), systems.of_source) for fact in _THROUGH_SOURCE),
         _entry("neutral_bond", ("generator", *_DISCONNECTING), ("at", "bond_status"), neutrals.neutral_bond),
+        _entry(
+            "electrode_conductor_ahead",
+            ("utility_supply",),
+            ("electrode_conductor_ends_at", "past_service_disconnect"),
+            neutrals.electrode_conductor_ahead,
+        ),
         _entry("separately_derived", ("generator",), ("neutral",), neutrals.separately_derived),
         _entry("neutral_poles", ("transfer_switch",), ("neutral",), neutrals.neutral_poles),
         _entry("normal_fault_current", ("transfer_switch",), ("available_fault_current",), switches.normal_fault_current),

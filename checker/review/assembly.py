@@ -139,6 +139,7 @@ def _check(catalog: Catalog, comparison: Comparison) -> Check:
         comparison.relation,
         figure(catalog, comparison.found),
         None if wanted is None or flag else figure(catalog, wanted, like=comparison.found),
+        comparison.direct,
     )
 
 

@@ -21,6 +21,9 @@ from checker.values.possible import number
 SAMPLES = 8
 """Places at which it is looked whether the outcome turns only once between the ends."""
 
+LEAST_GOOD = 2
+"""Samples on the good side at least, so that a range is good and not one value."""
+
 HALVINGS = 48
 """Halvings of the interval; more would not change the nine digits that a fact has."""
 
@@ -74,6 +77,9 @@ def _turning_point(trial: _Trial, fact: Fact, bounds: Bounds) -> BreakEven | Non
     if len(turns) != 1:
         return None
     index = turns[0]
+    if sum(good) < LEAST_GOOD:
+        # One good sample at the very end may be a single value and no range: 60 Hz, and nothing beside it.
+        return None
     value = _halved(trial, points[index], points[index + 1], good_above=good[index + 1])
     relation = "at_least" if good[index + 1] else "at_most"
     words = "at least" if good[index + 1] else "at most"

@@ -33,13 +33,14 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """One comparison that was made."""
+    """One comparison that was made; ``direct`` when its part cannot hold without it."""
 
     part: str | None
     holds: Truth
     relation: str
     found: Figure
     wanted: Figure | None
+    direct: bool = True
 
 
 @dataclass(frozen=True, slots=True)

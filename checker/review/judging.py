@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from checker.facts.collections import Collection, Member
@@ -33,13 +33,14 @@ class Side:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """One relation that was judged. ``wanted`` is None for relations without another side."""
+    """One relation that was judged. ``direct`` when the part in which it stands cannot hold without it."""
 
     part: str | None
     holds: Truth
     relation: str
     found: Side
     wanted: tuple[Side, ...]
+    direct: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,11 +74,11 @@ class Judge:
             case Compare():
                 return self._compare(condition, place, named)
             case Group():
-                combine = all_of if condition.how == "all" else any_of
-                return self._combined([self.condition(each, place, named) for each in condition.conditions], combine)
+                parts = [self.condition(each, place, named) for each in condition.conditions]
+                return self._combined(parts, all_of) if condition.how == "all" else _indirect(self._combined(parts, any_of))
             case Not():
                 inner = self.condition(condition.condition, place, named)
-                return Judged(~inner.truth, inner.comparisons, inner.reads)
+                return _indirect(Judged(~inner.truth, inner.comparisons, inner.reads))
             case Fold():
                 return self._fold(condition, place, named)
             case Count():
@@ -159,7 +160,7 @@ class Judge:
         reads = [read for each in (*belonging, *holding) for read in each.reads]
         reads.append(frozenset({members.more} if members.more else ()))
         own = Comparison(part, truth, fold.how, _collection_side(fold.collection, members, belonging), ())
-        inner = tuple(comparison for each in holding for comparison in each.comparisons)
+        inner = tuple(replace(comparison, direct=False) for each in holding for comparison in each.comparisons)
         return Judged(truth, (own, *inner), tuple(reads))
 
     def _folded(
@@ -188,6 +189,11 @@ class Judge:
         known = Known(how_many, Origin.DERIVED, leaves)
         side = Side(None, None, str(count.collection), known)
         return self._combined([self._test(test, side, None, place, part) for test in count.tests], all_of)
+
+
+def _indirect(judged: Judged) -> Judged:
+    """The same, its comparisons being some of several of which not each has to hold."""
+    return Judged(judged.truth, tuple(replace(each, direct=False) for each in judged.comparisons), judged.reads)
 
 
 _LOWERED = {"at_least": "largest_of", "more_than": "largest_of", "at_most": "smallest_of", "less_than": "smallest_of"}

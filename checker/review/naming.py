@@ -41,7 +41,7 @@ def _parts_and_words(view: View, subject: Subject) -> tuple[dict[str, str], str]
 
 
 def _member_words(view: View, subject: Subject) -> str:
-    """The member of a list by what it is: a paper by its name, a figure by its fact, anything else by its number."""
+    """The member of a list by what it is: a paper by its name, a figure by its fact, anything else by where it is."""
     catalog = view.ground.catalog
     if subject.type == "paper":
         paper = view.read(subject, "paper").atom
@@ -49,7 +49,18 @@ def _member_words(view: View, subject: Subject) -> str:
     if subject.type == "figure":
         tag, _, name = subject.id.partition(".")
         return f"{tag}, {catalog.facts[name].title}"
-    return subject.id
+    start, end = (_tag(view, subject, name) for name in ("of", "to"))
+    if start and end:
+        return f"{start} to {end}"
+    at = _tag(view, subject, "at")
+    return f"{subject.type.replace('_', ' ')} at {at}" if at else subject.id
+
+
+def _tag(view: View, subject: Subject, name: str) -> str | None:
+    if view.ground.catalog.fact(name, subject.type) is None:
+        return None
+    atom = view.read(subject, name).atom
+    return None if atom is None else str(atom)
 
 
 def _walk(view: View, subject: Subject) -> int:

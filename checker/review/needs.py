@@ -10,13 +10,19 @@ from checker.review.evaluation import Evaluation
 from checker.review.evidence import Evidence
 from checker.review.finding import Need
 from checker.review.naming import leaf_name
+from checker.review.texts import path_of
 from checker.values.truth import Truth
 
 
 def needs(evaluation: Evaluation, evidence: Evidence) -> tuple[Need, ...]:
     """The needs of a finding that waits, in a stable order."""
+    return tuple(_need(leaf, evidence) for leaf in open_leaves(evaluation, evidence))
+
+
+def open_leaves(evaluation: Evaluation, evidence: Evidence) -> tuple[Leaf, ...]:
+    """The open leaves behind everything that is undecided, in a stable order."""
     leaves = {leaf for leaf in _undecided_leaves(evaluation) if is_open(leaf, evidence)}
-    return tuple(_need(leaf, evidence) for leaf in sorted(leaves, key=lambda each: each.order))
+    return tuple(sorted(leaves, key=lambda each: each.order))
 
 
 def _undecided_leaves(evaluation: Evaluation) -> Iterable[Leaf]:
@@ -41,7 +47,7 @@ def is_open(leaf: Leaf, evidence: Evidence) -> bool:
 def _need(leaf: Leaf, evidence: Evidence) -> Need:
     catalog = evidence.catalog
     if leaf.ask is Ask.FACT:
-        fact = catalog.facts[leaf.name]
+        fact = catalog.facts[path_of(leaf.name).name]
         return Need("fact", leaf_name(leaf), fact.title, fact.found_on, fact.known_at)
     if leaf.ask is Ask.MORE:
         listing = catalog.lists[leaf.name]

@@ -164,7 +164,9 @@ def _lookup(evidence: Evidence, numbers: Numbers, lookup: Lookup, place: Place) 
     numbers.read.add(lookup.table)
     table = numbers.tables[lookup.table]
     values = {name: key.known.value for name, key in keys.items()}
-    return _gathered(cell(table, values), tuple(keys.values()), lookup.table.replace("-", " "))
+    found = _gathered(cell(table, values), tuple(keys.values()), lookup.table.replace("-", " "))
+    # The units of the keys say nothing about the unit of the cell.
+    return replace(found, known=replace(found.known, unit=None))
 
 
 def cell(table: TableValues, keys: Mapping[str, Possible]) -> Possible:

@@ -6,12 +6,19 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from checker.review.finding import Finding
+from checker.review.outcomes import Outcome
 
 
 def ordered(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """The same findings in order and numbered from 1."""
-    by_walk = sorted(findings, key=lambda each: (each.outcome.order, each.subject.walk, each.id))
+    by_walk = sorted(findings, key=_place)
     return tuple(replace(each, number=place) for place, each in enumerate(_cures_in_order(by_walk), start=1))
+
+
+def _place(finding: Finding) -> tuple[int, int, tuple[int, str], str]:
+    """What is open comes in the order in which it is due; all else only by outcome and walk."""
+    due = finding.due.order if finding.outcome is Outcome.NEEDS_INFORMATION else 0
+    return (finding.outcome.order, due, finding.subject.walk, finding.id)
 
 
 def _cures_in_order(findings: list[Finding]) -> list[Finding]:

@@ -14,12 +14,12 @@ class Outcome(Enum):
 
     RULE_ERROR = "rule_error"
     CORRECTION = "correction"
-    AHJ_TO_DECIDE = "ahj_to_decide"
-    NEEDS_INFORMATION = "needs_information"
     RECOMMENDATION = "recommendation"
-    VERIFY_IN_FIELD = "verify_in_field"
-    SPECIAL_PERMISSION = "special_permission"
     NOTE = "note"
+    NEEDS_INFORMATION = "needs_information"
+    AHJ_TO_DECIDE = "ahj_to_decide"
+    SPECIAL_PERMISSION = "special_permission"
+    VERIFY_IN_FIELD = "verify_in_field"
     MET = "met"
     NOT_APPLICABLE = "not_applicable"
 

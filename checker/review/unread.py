@@ -8,6 +8,7 @@ from checker.catalog.model import Catalog
 from checker.facts.known import Leaf
 from checker.review.finding import Notice
 from checker.site.model import Site, Thing
+from checker.values.positions import Position
 
 _IDENTITY = frozenset({"kind", "name", "address", "jurisdiction", "stage", "paper", "at", "of", "to", "manages"})
 """Facts that say which thing it is, or that the program reads before any rule does."""
@@ -17,15 +18,27 @@ def unread_facts(site: Site, catalog: Catalog, read: frozenset[Leaf]) -> Iterato
     """One notice for each thing with facts that nobody read, so that nothing that was given is lost in silence."""
     seen = {(leaf.subject, leaf.name) for leaf in read}
     for thing in site.things.values():
-        names = [name for name in thing.facts if _counts(thing, name, catalog) and (thing.subject, name) not in seen]
+        names = [
+            name
+            for name in _wholes(thing, catalog)
+            if not any((thing.subject, part) in seen for part in _parts(name, catalog))
+        ]
         if names:
             titles = ", ".join(name.replace("_", " ") for name in names)
-            yield Notice("not read", f"{thing.subject}: no rule looked at {titles}.", thing.facts[names[0]].at)
+            yield Notice("not read", f"{thing.subject}: no rule looked at {titles}.", _place(thing, names[0]))
 
 
-def _counts(thing: Thing, name: str, catalog: Catalog) -> bool:
-    """The whole of a structured fact counts only through its parts; a permit date picks the rules instead."""
-    if name in _IDENTITY or name.startswith("permit"):
-        return False
-    fact = catalog.facts.get(name)
-    return fact is not None and not (fact.parts and not fact.type.is_ordered)
+def _wholes(thing: Thing, catalog: Catalog) -> tuple[str, ...]:
+    """The facts of a thing as they were written: a structured fact once; permit dates pick the rules and are left out."""
+    names = dict.fromkeys(name.partition(".")[0] for name in thing.facts if name.partition(".")[0] in catalog.facts)
+    return tuple(name for name in names if name not in _IDENTITY and name != "permit")
+
+
+def _parts(name: str, catalog: Catalog) -> tuple[str, ...]:
+    """The fact with its parts, any of which a rule may have read."""
+    return (name, *(f"{name}.{part}" for part in catalog.facts[name].parts))
+
+
+def _place(thing: Thing, name: str) -> Position:
+    written = (stated.at for fact, stated in thing.facts.items() if fact.partition(".")[0] == name)
+    return next(written, thing.at)

@@ -115,10 +115,14 @@ def _sections(
 ) -> Mapping[str, tuple[Citation, ...]]:
     if node.get("cites") is not None:
         at = nodes.place(node, "cites")
-        problems.add("This pack has editions, so what is cited stands under `sections:`.", at, "Write the section by edition.")
+        problems.add(
+            "This pack has editions, so what is cited stands under `sections:`.", at, "Write the section by edition."
+        )
     written = node.entry("sections")
     if written is None:
-        problems.add(f"`{entry.key}` names no section.", entry.at, "Write `sections:` with the section in each edition.")
+        problems.add(
+            f"`{entry.key}` names no section.", entry.at, "Write `sections:` with the section in each edition."
+        )
         return {}
     _same_editions(entry, written, head, wanted, "section", problems)
     return read_sections(written.value, head.document)
@@ -129,7 +133,9 @@ def _cites(
 ) -> Mapping[str, tuple[Citation, ...]]:
     if node.get("sections") is not None:
         at = nodes.place(node, "sections")
-        problems.add("This pack has no editions, so what is cited stands under `cites:`.", at, "Write a list of citations.")
+        problems.add(
+            "This pack has no editions, so what is cited stands under `cites:`.", at, "Write a list of citations."
+        )
     written = node.entry("cites")
     if written is None:
         remedy = "Write `cites: none`." if may_cite_nothing else "Write `cites:` with document and section."
@@ -155,7 +161,9 @@ def _same_editions(
         problems.add(f"`{owner.key}` has no {what} for edition {listing(missing)}.", written.at, "Add it.")
     for each in known:
         if each.key not in wanted:
-            problems.add(f"`{owner.key}` has a {what} for edition {each.key} but no value there.", each.at, "Take it out.")
+            problems.add(
+                f"`{owner.key}` has a {what} for edition {each.key} but no value there.", each.at, "Take it out."
+            )
 
 
 def _checked(
@@ -170,7 +178,9 @@ def _checked(
     if notes.get("sure") is not None:
         return dict.fromkeys(wanted, _one_check(notes, written.at, problems))
     if not head.editions:
-        problems.add("This pack has no editions: `checked` is written once.", written.at, "Write {sure: ..., against: ...}.")
+        problems.add(
+            "This pack has no editions: `checked` is written once.", written.at, "Write {sure: ..., against: ...}."
+        )
         return {}
     _same_editions(entry, written, head, wanted, "note of who checked", problems)
     return {each.key: _one_check(nodes.mapping(each.value), each.at, problems) for each in notes.entries}

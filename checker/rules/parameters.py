@@ -54,7 +54,9 @@ def _check_stricter(entry: Entry, type_name: str, stricter: str | None, problems
         problems.add(f"`{entry.key}` holds choices, of which none is higher.", entry.at, "Leave `stricter` out.")
     if type_name != CHOICES and stricter is None:
         problems.add(
-            f"`{entry.key}` does not say which way is stricter.", entry.at, "Write `stricter: higher` or `stricter: lower`."
+            f"`{entry.key}` does not say which way is stricter.",
+            entry.at,
+            "Write `stricter: higher` or `stricter: lower`.",
         )
 
 

@@ -15,7 +15,7 @@ from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Catalog, Fact, ValueType
 from checker.files.folders import data_folder
 from checker.rules import grammar, shapes
-from checker.rules.shapes import Schema, an_object, ref, words
+from checker.rules.shapes import Schema, ref, words
 from checker.rules.vocabulary import REACHING_BACK, Types, Vocabulary
 from checker.values.kinds import KINDS
 
@@ -75,9 +75,7 @@ class _PackSchema:
         by_subject = [self._for_subject(label, subjects) for label, subjects in self._subject_labels().items()]
         for fact in self._catalog.facts.values():
             self._define_fact(fact)
-        conditional: dict[str, Schema] = {
-            word: {} for word in ("when", "unless", "instead", "requires", "readings")
-        }
+        conditional: dict[str, Schema] = {word: {} for word in ("when", "unless", "instead", "requires", "readings")}
         subjects = words(*self._vocabulary.subjects)
         self._definitions["rule"] = shapes.rule(subjects, conditional, allOf=by_subject)
         return shapes.pack_file(
@@ -226,7 +224,9 @@ def main(arguments: Iterable[str]) -> int:
     catalog, folder = shipped_catalog(), data_folder("schemas")
     if "--check" in arguments:
         names = list(stale(catalog, folder))
-        sys.stdout.writelines(f"{name} is not up to date: python -m checker.rules.schema writes it.\n" for name in names)
+        sys.stdout.writelines(
+            f"{name} is not up to date: python -m checker.rules.schema writes it.\n" for name in names
+        )
         return 1 if names else 0
     for name, text in files(catalog).items():
         (folder / name).write_text(text, encoding="utf-8", newline="\n")

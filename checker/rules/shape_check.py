@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any
 
 from checker.files.tree import Mapping as MappingNode
@@ -22,7 +22,7 @@ _KEYS_OF_OBJECTS = frozenset({"additionalProperties", "required"})
 
 def check_shape(node: Node, schema: Mapping[str, Any], problems: ProblemList) -> frozenset[Path]:
     """Tell every departure from the schema; the paths of what is not shaped as it must be."""
-    from jsonschema import Draft202012Validator  # noqa: PLC0415  slow to import, and a cached pack does not need it
+    from jsonschema import Draft202012Validator
 
     errors = sorted(Draft202012Validator(schema).iter_errors(plain(node)), key=_order)
     broken: set[Path] = set()
@@ -44,7 +44,7 @@ def _order(error: ValidationError) -> tuple[list[str], bool]:
 
 
 def _path(error: ValidationError) -> Path:
-    return tuple(error.absolute_path)
+    return tuple(step if isinstance(step, int) else str(step) for step in error.absolute_path)
 
 
 def _is_name(error: ValidationError) -> bool:
@@ -54,7 +54,7 @@ def _is_name(error: ValidationError) -> bool:
 
 def _tell_keys(error: ValidationError, path: Path, node: Node, problems: ProblemList) -> None:
     """Keys that are not known and keys that are missing; a misspelt key is told once, not also as missing."""
-    schema, instance = _schema(error), error.instance
+    schema, instance = _schema(error), _instance(error)
     known = list(schema.get("properties", {}))
     missing = [key for key in schema.get("required", ()) if key not in instance]
     unknown = [] if schema.get("additionalProperties") is not False else [key for key in instance if key not in known]
@@ -75,7 +75,7 @@ def _tell_value(error: ValidationError, path: Path, node: Node, problems: Proble
     sentence, remedy = _SENTENCES.get(str(error.validator), _not_as_it_must_be)(error, _what(path))
     near = _near(error, path, problems)
     if _is_name(error):
-        problems.add(sentence, _key_place(node, (*path, error.instance)), remedy)
+        problems.add(sentence, _key_place(node, (*path, str(error.instance))), remedy)
     else:
         problems.add(_own(error) or sentence, _value_place(node, path), remedy, near)
 
@@ -83,7 +83,7 @@ def _tell_value(error: ValidationError, path: Path, node: Node, problems: Proble
 def _near(error: ValidationError, path: Path, problems: ProblemList) -> str | None:
     """The word that was meant: one of those allowed, or where a comparison is missing a word of the grammar."""
     if error.validator == "enum" and isinstance(error.instance, str):
-        return problems.near(error.instance, (str(word) for word in error.validator_value))
+        return problems.near(error.instance, (str(word) for word in _wanted(error)))
     if error.validator == "type" and _title(error) == "comparison" and isinstance(path[-1], str):
         return problems.near(path[-1], CONDITION_WORDS)
     return None
@@ -101,10 +101,10 @@ def _type(error: ValidationError, what: str) -> tuple[str, str]:
 
 
 def _enum(error: ValidationError, what: str) -> tuple[str, str]:
-    return f"`{_shown(error.instance)}` is no word for {what}.", f"Write {_all(error.validator_value)}."
+    return f"`{_shown(error.instance)}` is no word for {what}.", f"Write {_all(_wanted(error))}."
 
 
-def _pattern(error: ValidationError, what: str) -> tuple[str, str]:
+def _pattern(error: ValidationError, _: str) -> tuple[str, str]:
     advice = str(_schema(error).get("patternErrorMessage", ""))
     return f"`{_shown(error.instance)}` cannot be used as {with_article(_title(error, 'name'))}.", advice
 
@@ -138,6 +138,15 @@ _SENTENCES = {
 
 def _schema(error: ValidationError) -> Mapping[str, Any]:
     return error.schema if isinstance(error.schema, Mapping) else {}
+
+
+def _instance(error: ValidationError) -> Mapping[str, Any]:
+    return error.instance if isinstance(error.instance, Mapping) else {}
+
+
+def _wanted(error: ValidationError) -> list[object]:
+    """What a keyword lists as allowed."""
+    return list(error.validator_value) if isinstance(error.validator_value, list) else []
 
 
 def _title(error: ValidationError, otherwise: str = "entry") -> str:
@@ -190,4 +199,3 @@ def _value_place(node: Node, path: Path) -> Position:
 def is_broken(broken: Iterable[Path], path: Path) -> bool:
     """Whether something at or below this path is not shaped as it must be."""
     return any(each[: len(path)] == path for each in broken)
-

@@ -25,9 +25,7 @@ def ref(name: str) -> Schema:
     return {"$ref": f"#/$defs/{name}"}
 
 
-def an_object(
-    title: str, properties: Mapping[str, Schema], required: Iterable[str] = (), **more: Any
-) -> Schema:
+def an_object(title: str, properties: Mapping[str, Schema], required: Iterable[str] = (), **more: Any) -> Schema:
     """An object with these properties and no others."""
     needed = list(required)
     return {
@@ -125,7 +123,10 @@ def operand(facts: Schema) -> Schema:
     one = "An operand is one thing: fact, parameter, largest_of, smallest_of, sum_of, scaled, next_size or table."
     rest = {"if": combined, "then": saying(skipping, maxProperties=one), "else": saying(alone, maxProperties=one)}
     return an_object(
-        "operand", properties, minProperties=1, **{"if": lone[0], "then": saying(lone[1], maxProperties=one), "else": rest}
+        "operand",
+        properties,
+        minProperties=1,
+        **{"if": lone[0], "then": saying(lone[1], maxProperties=one), "else": rest},
     )
 
 
@@ -175,7 +176,9 @@ def comparison(relations: Mapping[str, Schema], **more: Any) -> Schema:
 def condition(facts: Mapping[str, Schema], others: Schema | bool, me: str, folds: str) -> Schema:
     """A condition: one fact, or one of the words that take conditions; ``me`` is its own definition, ``folds`` that of folds."""
     listed = saying(a_list("list of conditions", ref(me)), minItems="There is no condition in this list.")
-    joined = "A condition is one thing: one fact, or one of all, any, not, some, every, none, count; join several with all."
+    joined = (
+        "A condition is one thing: one fact, or one of all, any, not, some, every, none, count; join several with all."
+    )
     properties: dict[str, Schema] = {
         "all": listed,
         "any": listed,
@@ -315,9 +318,13 @@ def common_definitions() -> dict[str, Schema]:
         "if": {"type": "array"},
         "then": a_list("list of sections", TEXT_OR_NUMBER),
     }
-    citation = an_object("citation", {"document": TEXT, "section": TEXT_OR_NUMBER, "edition": EDITION}, ["document", "section"])
+    citation = an_object(
+        "citation", {"document": TEXT, "section": TEXT_OR_NUMBER, "edition": EDITION}, ["document", "section"]
+    )
     one_check = an_object(
-        "note of who checked", {"sure": words(*grammar.SURE), "against": TEXT, "on": DATE, "by": TEXT}, ["sure", "against"]
+        "note of who checked",
+        {"sure": words(*grammar.SURE), "against": TEXT, "on": DATE, "by": TEXT},
+        ["sure", "against"],
     )
     return {
         "texts": {
@@ -429,7 +436,10 @@ def table_definitions() -> dict[str, Schema]:
             "else": {
                 "if": {"type": "object"},
                 "then": ref("columns"),
-                "else": {"pattern": "^same as .+$", "patternErrorMessage": "Write the rows, or `same as` and an edition."},
+                "else": {
+                    "pattern": "^same as .+$",
+                    "patternErrorMessage": "Write the rows, or `same as` and an edition.",
+                },
             },
         },
     }
@@ -510,7 +520,9 @@ def case_file() -> Schema:
 def profile_file() -> Schema:
     """A jurisdiction profile."""
     adoption = an_object(
-        "adoption", {"document": TEXT, "edition": EDITION, "from": DATE, "adopted_by": TEXT}, ["document", "from", "adopted_by"]
+        "adoption",
+        {"document": TEXT, "edition": EDITION, "from": DATE, "adopted_by": TEXT},
+        ["document", "from", "adopted_by"],
     )
     properties = {
         "profile": name_of(grammar.NAME, NAME_ADVICE),

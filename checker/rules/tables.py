@@ -8,7 +8,6 @@ from fractions import Fraction
 
 from checker.files.tree import Entry, Node
 from checker.files.tree import Mapping as MappingNode
-from checker.files.tree import Sequence as SequenceNode
 from checker.rules import nodes
 from checker.rules.citing import NO_EDITION, Head, read_sources
 from checker.rules.grammar import NONE
@@ -18,6 +17,7 @@ from checker.rules.problem_list import ProblemList
 from checker.rules.value_kinds import kind_of_type
 from checker.rules.written_values import WrittenValue, read_band, read_upper_end, read_value
 from checker.values.notation import NotationError
+from checker.rules.row_spans import with_spans
 from checker.values.positions import Position
 from checker.values.possible import Possible, Span
 
@@ -58,16 +58,19 @@ def read_table(entry: Entry, head: Head, problems: ProblemList) -> Table:
     for key in keys:
         _check_key(entry, key, problems)
     if not keys and not kind_of_type(gives.type).is_number:
-        problems.add(f"`{entry.key}` is a list of sizes, but gives no number.", entry.at, "Give it keys, or another `gives:`.")
+        problems.add(
+            f"`{entry.key}` is a list of sizes, but gives no number.", entry.at, "Give it keys, or another `gives:`."
+        )
     written = dict(_rows_by_edition(node, head, problems))
     reader = _Rows(entry.key, keys, gives, problems)
-    rows = {id(each): reader.rows(each) for each in written.values()}
+    table_keys = tuple(TableKey(key.name, key.match, key.type) for key in keys)
+    rows = {id(each): with_spans(reader.rows(each), table_keys) for each in written.values()}
     sources = read_sources(entry, head, written, problems, may_cite_nothing=head.rests_on_practice)
     beyond = nodes.text(node.get("beyond"))
     return Table(
         entry.key,
         nodes.text(node.get("title")),
-        tuple(TableKey(key.name, key.match, key.type) for key in keys),
+        table_keys,
         gives.type,
         reader.unit,
         {
@@ -103,7 +106,9 @@ def _rows_by_edition(node: MappingNode, head: Head, problems: ProblemList) -> It
     elif by_edition:
         problems.add("There are no editions here: the rows are written once.", rows.at, "Write a list of rows.")
     elif head.editions:
-        problems.add("This pack has editions: the rows are written for each.", rows.at, 'Write `rows: {"2020": [...]}`.')
+        problems.add(
+            "This pack has editions: the rows are written for each.", rows.at, 'Write `rows: {"2020": [...]}`.'
+        )
     else:
         yield NO_EDITION, rows.value
 
@@ -152,7 +157,9 @@ class _Rows:
 
     def _wrong_width(self, at: Position, found: int, wanted: int) -> None:
         names = ", ".join((*(key.name for key in self._keys), self._gives.type))
-        self._problems.add(f"This row of `{self._name}` has {found} cells, not {wanted}.", at, f"Its cells are {names}.")
+        self._problems.add(
+            f"This row of `{self._name}` has {found} cells, not {wanted}.", at, f"Its cells are {names}."
+        )
 
     def _row(self, line: _Line) -> Row | None:
         cells = [self._cell(column, cell) for column, cell in zip((*self._keys, self._gives), line.cells, strict=True)]
@@ -176,7 +183,9 @@ class _Rows:
         rising = [key for key in self._keys if key.match != EXACT]
         if len(rising) > 1:
             self._problems.add(
-                f"`{self._name}` has two keys that are matched by size.", read[0][0].at if read else None, "Make one of them exact."
+                f"`{self._name}` has two keys that are matched by size.",
+                read[0][0].at if read else None,
+                "Make one of them exact.",
             )
             return
         last: dict[object, tuple[Fraction | None, bool]] = {}

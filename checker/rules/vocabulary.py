@@ -73,7 +73,13 @@ class Vocabulary:
         yield from ("site", "connection")
         yield from (*catalog.kinds, *catalog.groups, *catalog.roles, *catalog.role_groups, *catalog.pairs)
         yield from dict.fromkeys(each.member for each in catalog.lists.values())
-        known = {"site", "connection", *catalog.kinds, *catalog.pairs, *(each.member for each in catalog.lists.values())}
+        known = {
+            "site",
+            "connection",
+            *catalog.kinds,
+            *catalog.pairs,
+            *(each.member for each in catalog.lists.values()),
+        }
         yield from sorted(catalog.subject_types - known - _NEVER_SUBJECTS)
 
     def types_of(self, subject: str) -> Types:
@@ -109,7 +115,7 @@ class Vocabulary:
         fact = self.catalog.facts.get(rest)
         having = () if fact is None else tuple(each for each in types if each in fact.subjects)
         if fact is None or not having:
-            return self._no_fact(links, rest, types, fact)
+            return self._no_fact(rest, types, fact)
         return FactFound(links, fact, partial or not _covers(having, types))
 
     def collection(self, name: str, around: Around) -> CollectionFound | NotFound:
@@ -123,13 +129,17 @@ class Vocabulary:
             if collection is not None:
                 return CollectionFound(links, collection)
         sentence = f"There is no collection `{rest}` of {self.title(types)}."
-        return NotFound(sentence, "Name a collection of `schemas/facts/collections.yaml`.", rest, self.collections(types))
+        return NotFound(
+            sentence, "Name a collection of `schemas/facts/collections.yaml`.", rest, self.collections(types)
+        )
 
     def _walk(self, name: str, around: Around) -> tuple[tuple[str, ...], str, Types, bool] | NotFound:
         """Follow the links of a name: the links, what is left, the types reached, whether some types have no such link."""
         steps = name.split(".")
         if len(steps) > MOST_DOTS + 1:
-            return NotFound(f"`{name}` goes too far: a name has at most two dots.", "Add a derived fact to the catalog.")
+            return NotFound(
+                f"`{name}` goes too far: a name has at most two dots.", "Add a derived fact to the catalog."
+            )
         types, links, partial = around.types, [], False
         if steps[0] == REACHING_BACK and len(steps) > 1:
             if around.back is None:
@@ -146,7 +156,7 @@ class Vocabulary:
             types = reached
         return tuple(links), ".".join(steps), types, partial
 
-    def _no_fact(self, links: tuple[str, ...], rest: str, types: Types, elsewhere: Fact | None) -> NotFound:
+    def _no_fact(self, rest: str, types: Types, elsewhere: Fact | None) -> NotFound:
         title = self.title(types)
         first, _, tail = rest.partition(".")
         if tail and first not in self.catalog.facts:

@@ -9,7 +9,7 @@ _MOST_LISTED = 12
 
 def with_article(noun: str) -> str:
     """``a rule``, ``an operand``, ``texts by edition``."""
-    head = noun.split(" of ")[0].split(" by ")[0].split(",")[0]
+    head = noun.split(" of ", maxsplit=1)[0].split(" by ", maxsplit=1)[0].split(",", maxsplit=1)[0]
     if head.endswith("s") or noun.startswith(("a ", "an ", "the ", "yes ", "one ")):
         return noun
     return f"an {noun}" if noun[:1].lower() in "aeiou" else f"a {noun}"

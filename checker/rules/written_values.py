@@ -62,7 +62,9 @@ def _flag(text: str) -> Possible:
 
 def _choice(text: str) -> Possible:
     if not _WORD(text):
-        raise NotationError(f"{quoted(text)} is not the name of a choice.", "Write the choice as the fact catalog does.")
+        raise NotationError(
+            f"{quoted(text)} is not the name of a choice.", "Write the choice as the fact catalog does."
+        )
     return exactly(text)
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from checker.catalog.model import Catalog, Pair
 from checker.catalog.names import pair_name
 from checker.files.tree import Entry, Mapping
@@ -73,7 +71,8 @@ class PairReader:
         missing = [tag for tag in match.groups() if tag not in self._pieces]
         for tag in missing:
             near = self._problems.near(tag, self._pieces)
-            self._problems.add(f"There is no piece {tag} on the drawing.", entry.at, "Name a piece of equipment:.", near)
+            remedy = "Name two pieces that stand under equipment."
+            self._problems.add(f"There is no piece {tag} on the drawing.", entry.at, remedy, near)
         if missing:
             return None
         first, second = match.groups()
@@ -119,20 +118,16 @@ class PairReader:
 
     def _tell_no_pair(self, first: Piece, second: Piece, entry: Entry) -> None:
         turned = any(self._fits(pair, second, first) for pair in self._catalog.pairs.values())
-        sentence = f"{_one(first)} and {_one(second)} make no pair in this order." if turned else (
-            f"{_one(first)} and {_one(second)} make no pair that has facts."
-        )
+        which = "pair in this order" if turned else "pair that has facts"
         near = f"{second.tag}~{first.tag}" if turned else None
-        self._problems.add(sentence[0].upper() + sentence[1:], entry.at, self._pairs_remedy(), near)
-
-    def _pairs_remedy(self) -> str:
         titles = [pair.title for pair in self._catalog.pairs.values() if self._catalog.facts_of(pair.name)]
-        return f"Pairs with facts are: {_listed(titles)}."
+        self._problems.add(
+            f"{entry.key}: {_one(first)} and {_one(second)} make no {which}.",
+            entry.at,
+            f"Pairs with facts are: {'; '.join(titles)}.",
+            near,
+        )
 
 
 def _one(piece: Piece) -> str:
     return with_article(piece.kind.title) if piece.kind else piece.tag
-
-
-def _listed(titles: Iterable[str]) -> str:
-    return "; ".join(titles)

@@ -19,12 +19,12 @@ def out_of_bounds(stated: Stated, fact: Fact) -> Iterator[Problem]:
     """What is wrong with the numbers of a stated fact; no end that a person wrote may lie outside either range."""
     ends = list(_written_ends(stated.value))
     for bounds, sentence, remedy in (
-        (fact.physical, "cannot be", "Check the figure and its unit."),
-        (fact.plausible, "is not usual", "A typing error is suspected: check the figure and its unit."),
+        (fact.physical, "lies outside what can be", "Check the figure and its unit."),
+        (fact.plausible, "lies outside what is usual", "A typing error is suspected: check the figure and its unit."),
     ):
         if bounds is not None and not all(bounds.holds(end) for end in ends):
             usual = range_text(bounds, fact, stated.unit)
-            yield Problem(f"{fact.name}: {stated.text} {sentence}; it lies outside {usual}.", stated.at, remedy)
+            yield Problem(f"{fact.name}: {stated.text} {sentence}: {usual}.", stated.at, remedy)
             return
     if fact.physical is not None and _clamped(stated.value, fact.physical) is None:
         text = range_text(fact.physical, fact, stated.unit)

@@ -73,14 +73,15 @@ class EquipmentReader:
             self._problems.add(f"{quoted(way.key)} cannot name a way.", way.at, remedy)
             return False
         if way.key in _SIDES and kind.feeding is not Feeding.BOTH_SIDES:
-            one = with_article(kind.title)
-            self._problems.add(f"{one.capitalize()} has no side {way.key}.", way.at, "Write main for a device on its supply side.")
+            sentence = f"Way {way.key}: {with_article(kind.title)} has no such side."
+            self._problems.add(sentence, way.at, "Write main for a device on its supply side.")
             return False
         return True
 
     def _read_way(self, piece: Piece, way: Entry) -> None:
         if not isinstance(way.value, Mapping):
-            self._problems.add(f"Way {way.key} of {piece.tag} has no facts.", way.value.at, "Write {overcurrent: 90 A}.")
+            sentence = f"Way {way.key} of {piece.tag} has no facts."
+            self._problems.add(sentence, way.value.at, "Write {overcurrent: 90 A}.")
             return
         facts = self._flat.facts("way", way.value.entries, way.at)
         self._drawing.add(Subject("way", f"{piece.tag}/{way.key}"), way.at, facts)

@@ -92,16 +92,14 @@ class FeedReader:
         source = self._pieces.get(reference.source)
         if source is None:
             near = self._problems.near(reference.source, self._pieces)
-            self._problems.add(
-                f"There is no piece {reference.source} on the drawing.", reference.at, "Name a piece of equipment:.", near
-            )
+            remedy = "Name a piece that stands under equipment."
+            self._problems.add(f"There is no piece {reference.source} on the drawing.", reference.at, remedy, near)
             return False
         if source.kind is None:
             return False
         if source.kind.feeding is Feeding.NOTHING and source.kind.name not in self._sources:
-            self._problems.add(
-                f"{source.tag} is {with_article(source.kind.title)} and feeds nothing.", reference.at, "Name what feeds it."
-            )
+            sentence = f"{source.tag} is {with_article(source.kind.title)} and feeds nothing."
+            self._problems.add(sentence, reference.at, "Name what feeds it.")
             return False
         return reference.way is None or self._has_way(source, reference.way, reference.at)
 

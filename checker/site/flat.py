@@ -36,7 +36,9 @@ class FlatReader:
         self._schemas: dict[str, FlatSchema] = {}
         self._validators: dict[str, FlatValidator] = {}
 
-    def facts(self, subject: str, entries: Sequence[Entry], at: Position, keys: Iterable[str] = ()) -> dict[str, Stated]:
+    def facts(
+        self, subject: str, entries: Sequence[Entry], at: Position, keys: Iterable[str] = ()
+    ) -> dict[str, Stated]:
         """The facts of one subject of this type.
 
         ``at`` is where the subject stands; ``keys`` are the other keys that can stand there, for nearest names.

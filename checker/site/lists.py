@@ -96,5 +96,3 @@ def lists_on(catalog: Catalog, subject: str) -> Iterator[Listing]:
 def names_of(listings: Iterable[Listing]) -> tuple[str, ...]:
     """Their names."""
     return tuple(listing.name for listing in listings)
-
-

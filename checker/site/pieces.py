@@ -59,17 +59,19 @@ class PieceReader:
         if not is_tag(tag):
             self._problems.add(f"{quoted(tag)} is not a tag.", entry.at, TAG_MEANING)
         elif tag.casefold() in RESERVED:
-            self._problems.add(f"{tag} cannot be a tag: the word has a meaning of its own.", entry.at, "Write another tag.")
+            sentence = f"{tag} cannot be a tag: the word has a meaning of its own."
+            self._problems.add(sentence, entry.at, "Write another tag.")
         elif tag.casefold() in folded:
-            same = folded[tag.casefold()]
-            self._problems.add(f"{tag} and {same} differ only in capital letters.", entry.at, "Write another tag for one of the two.")
+            sentence = f"{tag} and {folded[tag.casefold()]} differ only in capital letters."
+            self._problems.add(sentence, entry.at, "Write another tag for one of the two.")
         else:
             return True
         return False
 
     def _piece(self, entry: Entry) -> Piece:
         if not isinstance(entry.value, MappingNode):
-            self._problems.add(f"{entry.key} has no facts of its own.", entry.value.at, "Write {kind: ...} and what is known of it.")
+            remedy = "Write {kind: ...} and what is known of it."
+            self._problems.add(f"{entry.key} has no facts of its own.", entry.value.at, remedy)
             return Piece(entry.key, None, entry.at, ())
         entries = self._files.merged(entry.value)
         kind = next((each for each in entries if each.key == KIND), None)

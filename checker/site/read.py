@@ -27,8 +27,8 @@ from checker.values.problems import Problem
 def read_site(path: Path, catalog: Catalog, root: Path | None = None) -> Site:
     """What the file states, with positions; nothing is worked out.
 
-    ``root`` is the folder that nothing may lead out of and that file names are relative to: without it, or where the file
-    lies elsewhere, the folder of the file. Raises Unreadable with everything that is wrong in the file and its sheets.
+    ``root`` is the folder that nothing may lead out of and that file names are relative to: without it, or where the
+    file lies elsewhere, the folder of the file. Raises Unreadable with all that is wrong in the file and its sheets.
     """
     problems = ProblemList()
     files = SiteFiles(path, root, problems)
@@ -96,5 +96,5 @@ class _Reader:
         for tag in sorted(str(atom) for atom in stated.value.atoms):
             if tag not in self._pieces:
                 near = self._problems.near(tag, self._pieces)
-                remedy = "Write the tag of a piece of equipment:."
+                remedy = "Write the tag of a piece that stands under equipment."
                 yield Problem(f"{name}: there is no piece {tag} on the drawing.", stated.at, remedy, near)

@@ -11,7 +11,8 @@ _Graph = Mapping[str, Sequence[str]]
 
 def rings(feeds: Sequence[Feed]) -> Iterator[DrawingNotice]:
     """A notice for every set of pieces of which each is fed, over others, by each."""
-    forward, backward = _graph((feed.source, feed.to) for feed in feeds), _graph((feed.to, feed.source) for feed in feeds)
+    forward = _graph((feed.source, feed.to) for feed in feeds)
+    backward = _graph((feed.to, feed.source) for feed in feeds)
     ring_of = _components(forward, backward)
     members: dict[str, list[Feed]] = {}
     for feed in feeds:
@@ -46,7 +47,10 @@ def _components(forward: _Graph, backward: _Graph) -> dict[str, str]:
 
 
 def _finished(roots: Iterable[str], graph: _Graph, seen: set[str]) -> Iterator[str]:
-    """What can be reached and was not seen, each after all that follows it. A loop: drawings can be deeper than the stack."""
+    """What can be reached and was not seen, each after all that follows it.
+
+    A loop and no recursion: drawings can be deeper than the stack.
+    """
     for root in roots:
         if root in seen:
             continue

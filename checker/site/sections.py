@@ -88,4 +88,5 @@ def _tell_not_open(
     elif word in catalog.lists:
         problems.add(f"complete: {word} is a list.", at, f"Write {word}: {{complete: yes, list: [...]}}.")
     else:
-        problems.add(f"complete: {quoted(word)} is not a kind of equipment.", at, remedy, problems.near(word, open_kinds))
+        near = problems.near(word, open_kinds)
+        problems.add(f"complete: {quoted(word)} is not a kind of equipment.", at, remedy, near)

@@ -118,7 +118,8 @@ class SiteFiles:
             key = item.text.strip() if isinstance(item, Scalar) else ""
             yield key
             if key == KIND:
-                self._problems.add("The kind of a sheet cannot be overridden.", item.at, "Use the sheet of another piece.")
+                sentence = "The kind of a sheet cannot be overridden."
+                self._problems.add(sentence, item.at, "Use the sheet of another piece.")
             elif inherited and (key not in inherited or own.entry(key) is None):
                 near = self._problems.near(key, inherited)
                 remedy = "Name what stands both in the sheet and at the piece."

@@ -58,9 +58,10 @@ def conductor_line(text: str) -> Line:
 def system_line(text: str) -> Line:
     """Voltages, phases, wires and connection; raises NotationError."""
     system = read_system(text)
+    neutral = system.voltage_to_neutral
     line: Line = {
         "voltage": _volts(system.voltage),
-        "to_neutral": (Reading(ABSENT), NONE) if system.voltage_to_neutral is None else _volts(system.voltage_to_neutral),
+        "to_neutral": (Reading(ABSENT), NONE) if neutral is None else _volts(neutral),
         "phases": _count(system.phases),
         "ungrounded": _count(system.ungrounded),
         "connection": (Reading(exactly(system.connection)), system.connection),
@@ -76,5 +77,8 @@ def _count(counted: int) -> PartReading:
     return Reading(number(counted)), str(counted)
 
 
-SHORT_FORMS: Mapping[str, ShortForm] = {"conductor": ShortForm(conductor_line), "voltage_system": ShortForm(system_line)}
+SHORT_FORMS: Mapping[str, ShortForm] = {
+    "conductor": ShortForm(conductor_line),
+    "voltage_system": ShortForm(system_line),
+}
 """How a line is taken apart, by the word that the catalog has for it."""

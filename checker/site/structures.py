@@ -39,7 +39,8 @@ class StructureReader:
         parts = [entry for entry in mapping.entries if entry.key not in (VALUE, PER)]
         value = mapping.entry(VALUE)
         if value is None and not parts:
-            raise refusal(f"{fact.name}: nothing is said about it.", mapping.at, f"Write {_shape(fact)}, or leave it out.")
+            remedy = f"Write {_shape(fact)}, or leave it out."
+            raise refusal(f"{fact.name}: nothing is said about it.", mapping.at, remedy)
         facts = {} if value is None else self._from_value(written, value, parts, per)
         if parts and fact.quantity is None:
             # A whole with parts is there; one with a value of its own says so by that value alone.

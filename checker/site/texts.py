@@ -29,7 +29,7 @@ def read_text(text: str, fact: Fact, *, may_be_none: bool) -> Reading:
     if typed == UNKNOWN:
         return Reading(_anything(fact))
     if typed == NONE:
-        return Reading(_absent(fact, may_be_none))
+        return Reading(_absent(may_be_none))
     if fact.type is ValueType.TEXT:
         return Reading(exactly(_free_text(typed)))
     return _possible(typed, fact, may_be_none)
@@ -41,7 +41,7 @@ def _anything(fact: Fact) -> Possible:
     return fact.anything()
 
 
-def _absent(fact: Fact, may_be_none: bool) -> Possible:
+def _absent(may_be_none: bool) -> Possible:
     if not may_be_none:
         raise NotationError("none cannot be written here.", "If it is not known, write unknown or leave it out.")
     return ABSENT

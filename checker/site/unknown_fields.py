@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from checker.catalog.model import Catalog, Fact, Feeding
+from checker.catalog.model import Catalog, Fact
 from checker.site.problem_list import ProblemList
 from checker.site.values import PER, VALUE
 from checker.values.positions import Position
@@ -45,7 +45,8 @@ class UnknownFields:
     def _elsewhere(self, fact: Fact, at: Position, here: str, known: Collection[str]) -> None:
         there = self._subjects_of(fact)
         near = self._problems.near(fact.name, [name for name in known if name != fact.name])
-        self._problems.add(f"{fact.name} is a fact of {there}, not of {here}.", at, "Write it there, or leave it out.", near)
+        sentence = f"{fact.name} is a fact of {there}, not of {here}."
+        self._problems.add(sentence, at, "Write it there, or leave it out.", near)
 
     def _subjects_of(self, fact: Fact) -> str:
         """The types of subject that have a fact, by the name of their group where they are one."""
@@ -62,16 +63,9 @@ class UnknownFields:
 
 
 def with_article(title: str) -> str:
-    """``a panelboard``, ``an inverter``, ``the site``; a title that has its article keeps it, and one in bulk has none."""
-    if title in ("site",):
+    """``a panelboard``, ``an inverter``, ``the site``; a title in bulk, or with an article, stays as it is."""
+    if title == "site":
         return f"the {title}"
     if title.startswith(("a ", "an ", "two ", "equipment", "load management", "enclosed")):
         return title
     return f"an {title}" if title[0] in "aeiou" and not title.startswith(("uti", "use", "uni")) else f"a {title}"
-
-
-def feeding_remedy(feeding: Feeding) -> str:
-    """How a piece says what feeds it."""
-    if feeding is Feeding.ONE:
-        return "Write fed_from: and the tag of what feeds it."
-    return "Write normal: and alternate:, each with the tag of what feeds that side."

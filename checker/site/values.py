@@ -38,7 +38,8 @@ def paper_of(mapping: Mapping) -> str | None:
     if entry is None:
         return None
     if not isinstance(entry.value, Scalar) or not entry.value.text.strip():
-        raise refusal("per names no paper.", entry.value.at, "Write the paper, as per: utility letter, or per: assumed.")
+        remedy = "Write the paper, as per: utility letter, or per: assumed."
+        raise refusal("per names no paper.", entry.value.at, remedy)
     return entry.value.text.strip()
 
 
@@ -56,7 +57,8 @@ def _read_with_paper(written: Written, mapping: Mapping) -> Stated:
             raise _no_such_part(fact, entry)
     value = mapping.get(VALUE)
     if value is None:
-        raise refusal(f"{fact.name}: the value is missing.", mapping.at, f"Write {fact.name}: {{value: ..., per: ...}}.")
+        remedy = f"Write {fact.name}: {{value: ..., per: ...}}."
+        raise refusal(f"{fact.name}: the value is missing.", mapping.at, remedy)
     return read_bare(written, value, paper_of(mapping) or written.per)
 
 

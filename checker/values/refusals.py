@@ -49,8 +49,8 @@ def quoted(text: str) -> str:
 
 
 def readable(text: str) -> str:
-    """The text without spaces around it; NotationError where there is nothing, or too much, to read."""
-    stripped = text.strip()
+    """The text on one line, with single spaces; NotationError where there is nothing, or too much, to read."""
+    stripped = " ".join(text.split())
     if not stripped:
         raise NotationError("Nothing is written here.", "Write the value, or unknown.")
     if len(stripped) > LONGEST_TEXT:

@@ -13,6 +13,7 @@ from checker.values.notation import NotationError, ReadOne, nearest, read_possib
 from checker.values.number_text import read_whole_number
 from checker.values.possible import Possible, Span, between, exactly, number, numbers, one_of
 from checker.values.quantities import read_quantity
+from checker.values.refusals import quoted
 from checker.values.voltage_systems import read_system
 from checker.values.wire_sizes import read_wire_size
 from tests.values.reading import read_or_none
@@ -25,7 +26,7 @@ def quantity(kind: str) -> ReadOne:
 def choice(*names: str) -> ReadOne:
     def read(text: str) -> str:
         if text not in names:
-            raise NotationError(f"{text} is not a choice here.", f"Write {' or '.join(names)}.")
+            raise NotationError(f"{quoted(text)} is not a choice here.", f"Write {' or '.join(names)}.")
         return text
 
     return read
@@ -33,7 +34,7 @@ def choice(*names: str) -> ReadOne:
 
 def flag(text: str) -> bool:
     if text not in ("yes", "no"):
-        raise NotationError(f"{text} is not yes or no.", "Write yes or no.")
+        raise NotationError(f"{quoted(text)} is not yes or no.", "Write yes or no.")
     return text == "yes"
 
 

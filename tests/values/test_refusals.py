@@ -53,6 +53,7 @@ def test_a_long_text_is_quoted_on_one_short_line() -> None:
 
 def test_readable_text() -> None:
     assert readable("  200 A\n") == "200 A"
+    assert readable("200\u00a0A,\n  rated") == "200 A, rated"
     with pytest.raises(NotationError, match="Nothing is written"):
         readable("  ")
     with pytest.raises(NotationError, match="too long"):

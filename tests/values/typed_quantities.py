@@ -20,6 +20,7 @@ ACCEPTED: list[tuple[str, str, str, str]] = [
     ("5 ma", "load_current", "0.005", "mA"),
     ("  90   A ", "load_current", "90", "A"),
     ("0 A", "load_current", "0", "A"),
+    ("200\u00a0A", "load_current", "200", "A"),
     # fault current and fault ratings, in amperes
     ("9.6 kA", "fault_current", "9600", "kA"),
     ("9,600 A", "fault_current", "9600", "A"),

@@ -1,0 +1,147 @@
+"""The commands and their options, by typer; each imports what it needs when it runs."""
+
+from __future__ import annotations
+
+from datetime import date
+from enum import Enum
+from pathlib import Path
+from typing import Annotated
+
+import click
+import typer
+
+from checker import __version__
+from checker.cli import console
+
+app = typer.Typer(
+    name="standby-checker",
+    help="Checks the site description of a standby-power installation against rule packs and prints cited findings.",
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    no_args_is_help=True,
+)
+rules_app = typer.Typer(help="Look after rule packs.", rich_markup_mode=None, no_args_is_help=True)
+app.add_typer(rules_app, name="rules")
+
+COULD_NOT_RUN = 2
+
+
+class Format(str, Enum):
+    """What a review is printed as."""
+
+    TEXT = "text"
+    JSON = "json"
+
+
+class FailOn(str, Enum):
+    """What makes the exit status differ from 0."""
+
+    OPEN = "open"
+    CORRECTION = "correction"
+
+
+class StageName(str, Enum):
+    """The stages of a job."""
+
+    PLAN_REVIEW = "plan_review"
+    INSTALLATION = "installation"
+    ACCEPTANCE = "acceptance"
+    IN_SERVICE = "in_service"
+
+
+def run(arguments: list[str]) -> int:
+    """Run one command line and return the exit status; usage errors are one sentence and 2."""
+    command = typer.main.get_command(app)
+    try:
+        status = command.main(arguments, prog_name="standby-checker", standalone_mode=False)
+    except click.exceptions.NoArgsIsHelpError as error:
+        console.result(error.format_message() + "\n")
+        return COULD_NOT_RUN
+    except click.ClickException as error:
+        console.say(f"{error.format_message()}\n  See standby-checker --help.")
+        return COULD_NOT_RUN
+    except click.Abort:
+        console.say("Stopped.")
+        return COULD_NOT_RUN
+    except BrokenPipeError:
+        return COULD_NOT_RUN
+    return status if isinstance(status, int) else 0
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        console.result(f"standby-checker {__version__}\n")
+        raise typer.Exit
+
+
+@app.callback()
+def _everything(
+    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")] = False,
+) -> None:
+    """Rules as data for standby power: generators, transfer switches, service equipment."""
+
+
+def _a_date(text: str) -> date:
+    from checker.values.dates import read_date
+    from checker.values.refusals import NotationError
+
+    try:
+        return read_date(text)
+    except NotationError as error:
+        raise typer.BadParameter(f"{error.sentence} {error.remedy}") from error
+
+
+@app.command(
+    epilog="Example: standby-checker review fixtures/harrow-lane/site.yaml --all",
+)
+def review(
+    sites: Annotated[list[Path], typer.Argument(metavar="SITE...", help="Site files, or folders that hold site.yaml.")],
+    jurisdiction: Annotated[str | None, typer.Option(help="Id of a profile, in place of the file's own.")] = None,
+    on: Annotated[
+        date | None, typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules, as 2026-03-14.")
+    ] = None,
+    stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
+    format: Annotated[Format, typer.Option(help="Text for people, JSON for programs.")] = Format.TEXT,
+    all: Annotated[bool, typer.Option("--all", help="List also what meets and what does not apply.")] = False,
+    fail_on: Annotated[
+        FailOn, typer.Option(help="Exit status 3 when something due is open, or only 1 for corrections.")
+    ] = FailOn.OPEN,
+) -> int:
+    """Review site files under the rules in force for them and print cited findings."""
+    from checker.catalog.model import Stage
+    from checker.cli.reviewing import Asked, review_files
+    from checker.tasks.reviewing import Overrides
+
+    overrides = Overrides(jurisdiction, on, None if stage is None else Stage(stage.value))
+    asked = Asked(tuple(sites), overrides, as_json=format is Format.JSON, everything=all, fail_on_open=fail_on is FailOn.OPEN)
+    return review_files(asked)
+
+
+@rules_app.command("lint", epilog="Example: standby-checker rules lint rulesets")
+def rules_lint(
+    folders: Annotated[
+        list[Path] | None, typer.Argument(metavar="PACK...", help="Pack folders, or folders of packs; the program's own if none.")
+    ] = None,
+) -> int:
+    """Read packs strictly and list everything that is wrong or doubtful in them."""
+    from checker.cli.packs import lint_folders
+
+    return lint_folders(tuple(folders or ()))
+
+
+@rules_app.command("test", epilog="Example: standby-checker rules test rulesets/nfpa-70 --rule first-switch-service-rated")
+def rules_test(
+    folders: Annotated[
+        list[Path] | None, typer.Argument(metavar="PACK...", help="Pack folders, or folders of packs; the program's own if none.")
+    ] = None,
+    rule: Annotated[str | None, typer.Option(help="Only the cases of this rule.")] = None,
+    edges: Annotated[bool, typer.Option("--edges", help="Work out the cases at each limit and show those that are new.")] = False,
+    accept: Annotated[
+        str | None, typer.Option(metavar="NAME", help="With --edges: keep the cases shown, under the name of who accepts them.")
+    ] = None,
+) -> int:
+    """Run the cases beside the rules, in every edition in which the rule exists."""
+    from checker.cli.packs import test_folders
+
+    return test_folders(tuple(folders or ()), rule=rule, edges=edges, accept=accept)

@@ -1,0 +1,1 @@
+"""Results laid out as text and as data; nothing is decided here."""

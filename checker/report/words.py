@@ -1,0 +1,119 @@
+"""Words and marks in which outcomes, relations and stages are printed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from checker.catalog.model import Stage
+from checker.review.finding import Finding
+from checker.review.outcomes import Outcome
+from checker.rules.model import Basis, Citation
+
+OUTCOME_WORDS = {
+    Outcome.CORRECTION: "correction",
+    Outcome.NEEDS_INFORMATION: "not shown",
+    Outcome.VERIFY_IN_FIELD: "field verify",
+    Outcome.AHJ_TO_DECIDE: "AHJ to decide",
+    Outcome.SPECIAL_PERMISSION: "by special permission",
+    Outcome.RECOMMENDATION: "recommendation",
+    Outcome.NOTE: "note",
+    Outcome.RULE_ERROR: "the rule itself broke",
+    Outcome.MET: "meets as shown",
+    Outcome.NOT_APPLICABLE: "does not apply",
+}
+
+MARKS = {
+    Outcome.CORRECTION: "■",
+    Outcome.NEEDS_INFORMATION: "□",
+    Outcome.VERIFY_IN_FIELD: "◧",
+    Outcome.AHJ_TO_DECIDE: "◫",
+    Outcome.SPECIAL_PERMISSION: "▣",
+    Outcome.RECOMMENDATION: "▪",
+    Outcome.NOTE: "▪",
+    Outcome.RULE_ERROR: "▨",
+    Outcome.MET: "·",
+    Outcome.NOT_APPLICABLE: "–",
+}
+
+STAGE_WORDS = {
+    Stage.PLAN_REVIEW: "plan review",
+    Stage.INSTALLATION: "installation",
+    Stage.ACCEPTANCE: "acceptance",
+    Stage.IN_SERVICE: "service",
+}
+
+RELATION_WORDS = {
+    "is": "",
+    "is_not": "anything but",
+    "one_of": "one of",
+    "none_of": "none of",
+    "at_least": "at least",
+    "at_most": "at most",
+    "more_than": "more than",
+    "less_than": "less than",
+    "between": "between",
+    "includes": "",
+    "includes_any": "one of",
+    "includes_all": "all of",
+    "includes_only": "nothing but",
+    "before": "before",
+    "on_or_after": "not before",
+    "no_older_than": "not older than",
+    "known": "to be shown",
+    "present": "to be there",
+}
+
+EVENT_WORDS = {
+    "permit_application": "permit application",
+    "plan_submission": "plan submission",
+    "permit_issue": "issue of the permit",
+    "work_start": "start of work",
+    "occupancy": "occupancy",
+    "engine_built": "building of the engine",
+}
+
+PRACTICE = "trade practice, no section"
+LOCAL_PRACTICE = "local practice, no section"
+DISCLAIMER = (
+    "A check of a description, made before review. It grants nothing. Local codes, the authority having jurisdiction (AHJ) "
+    "and licensed practice govern."
+)
+
+
+def citation_text(cites: Iterable[Citation]) -> str:
+    """The sections of one finding, the document named once."""
+    texts: list[str] = []
+    last: tuple[str, str | None] | None = None
+    for cite in cites:
+        document = (cite.document, cite.edition)
+        name = cite.section if document == last else " ".join(part for part in (*document, cite.section) if part)
+        texts.append(name)
+        last = document
+    return ", ".join(texts)
+
+
+def authority_text(finding: Finding) -> str:
+    """What a finding rests on: its sections with who adopted them, or practice, said as such."""
+    if finding.basis is Basis.TRADE_PRACTICE:
+        return PRACTICE
+    if finding.basis is Basis.LOCAL_PRACTICE:
+        return LOCAL_PRACTICE
+    parts = [citation_text(finding.cites)]
+    if finding.authority:
+        parts.append(finding.authority)
+    if any(cite.verify for cite in finding.cites):
+        parts.append("verify the citation")
+    return ", ".join(part for part in parts if part)
+
+
+def counted(number: int, words: str, plural: str | None = None) -> str:
+    """A number with its word, in the singular for one."""
+    return f"{number} {words if number == 1 else plural or words + 's'}"
+
+
+def joined(items: Iterable[str]) -> str:
+    """Names in a sentence: one, one and two, or one, two and three."""
+    names = list(items)
+    if len(names) <= 1:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"

@@ -1,0 +1,221 @@
+"""Reads the cases of a pack: NAME.cases.yaml beside NAME.yaml."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from functools import cache
+from pathlib import Path
+
+from checker.catalog.model import Catalog
+from checker.files.folders import inside
+from checker.files.strict_yaml import read_bytes, read_text
+from checker.files.tree import Entry, Node
+from checker.files.tree import Mapping as MappingNode
+from checker.rules import nodes
+from checker.rules.case_model import Case, Given
+from checker.rules.case_values import GivenReader
+from checker.rules.citing import check_edition, day
+from checker.rules.edition import editions_of
+from checker.rules.grammar import NOT_IN_FORCE
+from checker.rules.model import Pack, Rule
+from checker.rules.names_read import NamesRead, names_read
+from checker.rules.outcomes import outcomes_of
+from checker.rules.pack_files import CASES, shown_folder
+from checker.rules.problem_list import ProblemList
+from checker.rules.schema import case_schema
+from checker.rules.shape_check import check_shape, is_broken
+from checker.rules.shapes import Schema
+from checker.rules.vocabulary import Around, Vocabulary
+from checker.rules.wording import choice_of
+from checker.values.problems import Unreadable
+
+
+def read_cases(pack: Pack, catalog: Catalog) -> tuple[Case, ...]:
+    """The cases of a pack, in the order of the files. Raises Unreadable with everything that is wrong in them."""
+    problems = ProblemList()
+    cases = tuple(_all_cases(pack, Vocabulary(catalog), problems))
+    problems.raise_if_any()
+    return cases
+
+
+def case_files(pack: Pack) -> tuple[Path, ...]:
+    """The files with cases of a pack."""
+    return tuple(sorted(Path(pack.folder).glob(f"*{CASES}")))
+
+
+def _all_cases(pack: Pack, vocabulary: Vocabulary, problems: ProblemList) -> Iterator[Case]:
+    shown = shown_folder(Path(pack.folder))
+    for path in case_files(pack):
+        name = f"{shown}/{path.name}"
+        root = _root(path, name, problems)
+        if root is not None:
+            _check_beside(path, root, problems)
+            yield from _CaseFile(path, root, pack, vocabulary, problems).cases()
+
+
+def _check_beside(path: Path, root: MappingNode, problems: ProblemList) -> None:
+    beside = path.with_name(path.name.removesuffix(CASES) + ".yaml")
+    if not beside.is_file():
+        problems.add(
+            f"There is no {beside.name} beside these cases.", root.at, "Name the file after the file with the rules."
+        )
+
+
+def _root(path: Path, name: str, problems: ProblemList) -> MappingNode | None:
+    try:
+        root = read_text(read_bytes(path, name), name)
+    except Unreadable as error:
+        problems.extend(error.problems)
+        return None
+    if not isinstance(root, MappingNode):
+        sentence = "This file is no mapping from rules to their cases."
+        problems.add(sentence, root.at, "Write the id of a rule and its cases below.")
+        return None
+    return root
+
+
+@cache
+def _shape() -> Schema:
+    return case_schema()
+
+
+class _CaseFile:
+    """Reads the cases of one file."""
+
+    def __init__(
+        self, path: Path, root: MappingNode, pack: Pack, vocabulary: Vocabulary, problems: ProblemList
+    ) -> None:
+        self._folder = path.parent
+        self._root = root
+        self._pack = pack
+        self._rules: Mapping[str, Rule] = {rule.id: rule for rule in pack.rules}
+        self._vocabulary = vocabulary
+        self._problems = problems
+
+    def cases(self) -> Iterator[Case]:
+        """The cases of every rule of the file whose shape is sound."""
+        broken = check_shape(self._root, _shape(), self._problems)
+        for entry in self._root.entries:
+            rule = self._rules.get(entry.key)
+            if rule is None:
+                self._refuse_rule(entry)
+            elif not is_broken(broken, (entry.key,)):
+                yield from self._of_rule(rule, nodes.mapping(entry.value))
+
+    def _refuse_rule(self, entry: Entry) -> None:
+        went = self._pack.retired.get(entry.key)
+        remedy = f"It is retired and went to {went}." if went else "Name a rule of this pack."
+        near = self._problems.near(entry.key, self._rules)
+        self._problems.add(f"There is no rule `{entry.key}` in this pack.", entry.at, remedy, near)
+
+    def _of_rule(self, rule: Rule, node: MappingNode) -> Iterator[Case]:
+        reader = _RuleCases(rule, self._pack, self._folder, self._vocabulary, self._problems)
+        base = nodes.entries(node.get("base"))
+        reader.check_base(base)
+        for item in nodes.items(node.get("cases")):
+            yield reader.case(nodes.mapping(item), base)
+
+
+class _RuleCases:
+    """Reads the cases of one rule."""
+
+    def __init__(self, rule: Rule, pack: Pack, folder: Path, vocabulary: Vocabulary, problems: ProblemList) -> None:
+        self._rule = rule
+        self._pack = pack
+        self._folder = folder
+        self._problems = problems
+        self._names: NamesRead = names_read(rule)
+        self._around = Around(vocabulary.types_of(rule.subject))
+        self._editions = editions_of(rule, pack)
+        self._outcomes = outcomes_of(rule, vocabulary)
+        self._given = GivenReader(rule.id, vocabulary, problems)
+        self._shown: dict[tuple[str, tuple[str, ...]], None] = {}
+
+    def check_base(self, base: tuple[Entry, ...]) -> None:
+        """Tell what is wrong with the facts that all cases share."""
+        self._given.read(base, self._names, self._around)
+
+    def case(self, node: MappingNode, base: tuple[Entry, ...]) -> Case:
+        """One case; what is wrong with it is told."""
+        shows = nodes.text(node.get("shows"))
+        self._check_shown_once(node, shows)
+        outcome = nodes.text(node.get("outcome"))
+        self._check_outcome(node, "outcome", outcome)
+        could_be = node.get("could_be")
+        for item in nodes.items(could_be):
+            self._check_outcome(node, "could_be", nodes.text(item))
+        site = node.get("site")
+        return Case(
+            self._rule.id,
+            shows,
+            outcome,
+            node.at,
+            given=Given() if site is not None else self._merged(base, node),
+            site=None if site is None else self._site(site),
+            subject=nodes.text(node.get("subject")) or None,
+            needs=self._needs(node.get("needs"), has_site=site is not None),
+            could_be=None if could_be is None else nodes.texts(could_be),
+            says=nodes.text(node.get("says")) or None,
+            editions=self._case_editions(node),
+            date=day(node.get("date"), "date", self._problems),
+        )
+
+    def _check_shown_once(self, node: MappingNode, shows: str) -> None:
+        """One edition may show the same as another; within one, two cases show two things."""
+        key = (shows, nodes.texts(node.get("in")))
+        if key in self._shown:
+            self._problems.add(
+                f"Two cases of `{self._rule.id}` show the same: {shows}.", nodes.place(node, "shows"), "Say what differs."
+            )
+        self._shown[key] = None
+
+    def _check_outcome(self, node: MappingNode, key: str, outcome: str) -> None:
+        if outcome not in self._outcomes:
+            allowed = sorted(self._outcomes)
+            self._problems.add(
+                f"{outcome} cannot come out of `{self._rule.id}`.",
+                nodes.place(node, key),
+                f"Write {choice_of(allowed)}.",
+            )
+
+    def _merged(self, base: tuple[Entry, ...], node: MappingNode) -> Given:
+        """The base with what the case changes; a fact or collection is replaced as a whole."""
+        changed = nodes.entries(node.get("but"))
+        names = {entry.key for entry in changed}
+        kept = tuple(entry for entry in base if entry.key not in names)
+        return self._given.read((*kept, *changed), self._names, self._around)
+
+    def _site(self, node: Node) -> str:
+        written = nodes.scalar(node)
+
+        try:
+            inside(self._folder, written.text.strip(), written.at)
+        except Unreadable as error:
+            self._problems.extend(error.problems)
+        return written.text.strip()
+
+    def _needs(self, node: Node | None, *, has_site: bool) -> tuple[str, ...] | None:
+        if node is None:
+            return None
+        for item in nodes.items(node):
+            name = nodes.text(item)
+            known = (*self._names.facts, *self._names.lists)
+            if not has_site and name not in known:
+                near = self._problems.near(name, known)
+                self._problems.add(
+                    f"`{self._rule.id}` does not read `{name}`.", item.at, f"It reads {choice_of(known)}.", near
+                )
+        return nodes.texts(node)
+
+    def _case_editions(self, node: MappingNode) -> tuple[str, ...]:
+        written = node.get("in")
+        if written is None:
+            return self._editions if any(self._editions) else ()
+        not_in_force = nodes.text(node.get("outcome")) == NOT_IN_FORCE
+        allowed = self._pack.editions if not_in_force else tuple(filter(None, self._editions))
+        known = [
+            nodes.text(item)
+            for item in nodes.items(written)
+            if check_edition(nodes.text(item), item.at, allowed, self._problems)
+        ]
+        return tuple(known)

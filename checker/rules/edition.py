@@ -1,0 +1,141 @@
+"""A rule in one edition: what is not in the edition is taken out before anything is judged."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+from typing import TypeVar
+
+from checker.rules.citing import NO_EDITION
+from checker.rules.model import (
+    Citation,
+    Compare,
+    Condition,
+    Count,
+    Editions,
+    Fold,
+    Group,
+    Instead,
+    NamedException,
+    Not,
+    Pack,
+    Parameter,
+    Requires,
+    Rule,
+    RuleInForce,
+    Table,
+)
+from checker.rules.walk import parameters_read, tables_read
+
+_Numbers = TypeVar("_Numbers", Parameter, Table)
+
+
+def editions_of(rule: Rule, pack: Pack) -> tuple[str, ...]:
+    """The editions in which a rule exists, oldest first; NO_EDITION alone where the pack has none."""
+    return tuple(edition for edition in pack.editions if edition in rule.sections) if pack.editions else (NO_EDITION,)
+
+
+def rule_in_edition(rule: Rule, edition: str) -> Rule | None:
+    """The rule as it stands in an edition; None where it does not exist there. NO_EDITION for documents without editions."""
+    if edition == NO_EDITION:
+        return rule
+    if edition not in rule.sections:
+        return None
+    return replace(
+        rule,
+        when=condition_in(rule.when, edition),
+        unless=tuple(_exceptions_in(rule.unless, edition)),
+        instead=tuple(_instead_in(rule.instead, edition)),
+        requires=None if rule.requires is None else requires_in(rule.requires, edition),
+        readings=tuple(
+            replace(each, requires=requires_in(each.requires, edition))
+            for each in rule.readings
+            if exists_in(each.editions, edition)
+        ),
+    )
+
+
+def exists_in(editions: Editions, edition: str) -> bool:
+    """Whether something that is limited to these editions (none: to no edition) exists in one."""
+    return not editions or edition in editions
+
+
+def _exceptions_in(exceptions: Iterable[NamedException], edition: str) -> Iterator[NamedException]:
+    for each in exceptions:
+        condition = condition_in(each.condition, edition)
+        if condition is not None and exists_in(each.editions, edition):
+            cites = tuple(cite for cite in each.cites if cite.edition in (None, edition))
+            yield replace(each, condition=condition, cites=cites)
+
+
+def _instead_in(replacements: Iterable[Instead], edition: str) -> Iterator[Instead]:
+    for each in replacements:
+        condition = condition_in(each.condition, edition)
+        if condition is not None and exists_in(each.editions, edition):
+            yield replace(each, condition=condition, requires=requires_in(each.requires, edition))
+
+
+def requires_in(requires: Requires, edition: str) -> Requires:
+    """A requirement with the parts that exist in an edition; it may be empty, which lint refuses."""
+    parts = {name: condition_in(condition, edition) for name, condition in requires.parts.items()}
+    return replace(requires, parts={name: condition for name, condition in parts.items() if condition is not None})
+
+
+def condition_in(condition: Condition | None, edition: str) -> Condition | None:
+    """A condition without what is not in an edition; None where nothing is left."""
+    if condition is None or not exists_in(condition.editions, edition):
+        return None
+    if isinstance(condition, Compare):
+        return condition
+    if isinstance(condition, Group):
+        inner = (condition_in(each, edition) for each in condition.conditions)
+        return replace(condition, conditions=tuple(each for each in inner if each is not None))
+    if isinstance(condition, Not):
+        negated = condition_in(condition.condition, edition)
+        return None if negated is None else replace(condition, condition=negated)
+    if isinstance(condition, Fold):
+        where, that = condition_in(condition.where, edition), condition_in(condition.that, edition)
+        return replace(condition, where=where, that=that)
+    return _count_in(condition, edition)
+
+
+def _count_in(count: Count, edition: str) -> Count:
+    return replace(count, where=condition_in(count.where, edition))
+
+
+def pack_in_edition(pack: Pack, edition: str | None, authority: str) -> tuple[RuleInForce, ...]:
+    """The rules of a pack in one edition (None for a pack without editions), with the numbers of that edition.
+
+    KeyError for an edition that the pack does not have.
+    """
+    key = edition or NO_EDITION
+    if (key != NO_EDITION) != bool(pack.editions) or (pack.editions and key not in pack.editions):
+        raise KeyError(f"{pack.id} has no edition {edition}")
+    found = (rule_in_edition(rule, key) for rule in pack.rules)
+    return tuple(_in_force(pack, rule, key, authority) for rule in found if rule is not None)
+
+
+def _in_force(pack: Pack, rule: Rule, edition: str, authority: str) -> RuleInForce:
+    names = parameters_read(rule)
+    return RuleInForce(
+        rule,
+        edition or None,
+        authority,
+        cites_in(rule, pack.document, edition),
+        {name: each.values[edition] for name, each in _named(pack.parameters, names) if edition in each.values},
+        {name: each.values[edition] for name, each in _named(pack.tables, tables_read(rule)) if edition in each.values},
+        {name: pack.parameters[name].title for name in names if name in pack.parameters},
+    )
+
+
+def _named(known: Mapping[str, _Numbers], names: Iterable[str]) -> Iterator[tuple[str, _Numbers]]:
+    return ((name, known[name]) for name in names if name in known)
+
+
+def cites_in(rule: Rule, document: str, edition: str) -> tuple[Citation, ...]:
+    """What a rule cites in an edition."""
+    if edition == NO_EDITION:
+        return rule.cites
+    checked = rule.checked.get(edition)
+    sure = checked is not None and checked.confirmed
+    return tuple(Citation(document, edition, section, verify=not sure) for section in rule.sections[edition])

@@ -1,0 +1,46 @@
+"""The names that a rule reads: facts and collections, as it writes them, and inside each collection those of its members."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from checker.rules.model import Condition, Count, FactPath, Fold, Rule
+from checker.rules.vocabulary import REACHING_BACK
+from checker.rules.walk import conditions_of, facts_compared, inside
+
+
+@dataclass(slots=True)
+class NamesRead:
+    """``facts`` and ``lists`` hold names with their links; a list has the names that are read of its members."""
+
+    facts: dict[str, None] = field(default_factory=dict)
+    lists: dict[str, NamesRead] = field(default_factory=dict)
+
+    def member_names(self, name: str) -> NamesRead:
+        """The names that are read of the members of a collection."""
+        return self.lists.setdefault(name, NamesRead())
+
+
+def names_read(rule: Rule) -> NamesRead:
+    """Every name that the conditions of a rule read, of its subject and of members."""
+    top = NamesRead()
+    for condition in conditions_of(rule):
+        _collect(condition, top, top)
+    return top
+
+
+def _collect(condition: Condition, here: NamesRead, top: NamesRead) -> None:
+    for path in facts_compared(condition):
+        owner, name = _owner(path, here, top)
+        owner.facts[name] = None
+    if isinstance(condition, Fold | Count):
+        owner, name = _owner(condition.collection, here, top)
+        here = owner.member_names(name)
+    for each in inside(condition):
+        _collect(each, here, top)
+
+
+def _owner(path: FactPath, here: NamesRead, top: NamesRead) -> tuple[NamesRead, str]:
+    """Whose name it is, and how it is written there: what reaches back is a name of the rule's subject."""
+    name = str(path)
+    return (top, name.removeprefix(f"{REACHING_BACK}.")) if path.links[:1] == (REACHING_BACK,) else (here, name)

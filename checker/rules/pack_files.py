@@ -1,0 +1,103 @@
+"""The files of a pack: found, read, checked for their shape, and digested."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from checker.files.folders import regular_file
+from checker.files.strict_yaml import read_bytes, read_text
+from checker.files.tree import Entry, Mapping, Node
+from checker.rules.problem_list import ProblemList
+from checker.rules.schema import pack_shape
+from checker.rules.shape_check import Path as NodePath
+from checker.rules.shape_check import check_shape, is_broken
+from checker.rules.shapes import Schema
+from checker.values.problems import Problem, Unreadable
+
+HEAD_FILE = "pack.yaml"
+CASES = ".cases.yaml"
+_MOST_FILES = 200
+
+
+@dataclass(frozen=True, slots=True)
+class PackFile:
+    """One file: its name as shown, what it holds, its digest, and the paths in it that are not shaped as they must be."""
+
+    name: str
+    path: Path
+    root: Mapping
+    digest: str
+    broken: frozenset[NodePath]
+
+    def entries(self, section: str) -> Iterator[tuple[Entry, bool]]:
+        """The entries of a section, each with whether its shape is sound."""
+        node = self.root.get(section)
+        if isinstance(node, Mapping):
+            for entry in node.entries:
+                yield entry, not is_broken(self.broken, (section, entry.key))
+
+    @property
+    def head_is_sound(self) -> bool:
+        """Whether everything outside rules, parameters and tables is shaped as it must be."""
+        return all(path[:1] and path[0] in ("rules", "parameters", "tables") for path in self.broken)
+
+
+def shown_folder(folder: Path) -> str:
+    """How the place of a file in the folder begins: as a person named it, or only the folder's name where that is a place on one
+    computer.
+    """
+    return folder.name if folder.is_absolute() else folder.as_posix()
+
+
+def file_paths(folder: Path, shown: str) -> tuple[Path, ...]:
+    """The files with rules, parameters and tables, pack.yaml first. Raises Unreadable where there is no pack."""
+    if not folder.is_dir():
+        raise Unreadable([Problem(f"There is no folder {shown}.", None, "Name the folder of a pack.")])
+    head = folder / HEAD_FILE
+    regular_file(head, f"{shown}/{HEAD_FILE}")
+    others = sorted(path for path in folder.glob("*.yaml") if path != head and not path.name.endswith(CASES))
+    if len(others) > _MOST_FILES:
+        raise Unreadable(
+            [Problem(f"{shown} holds more than {_MOST_FILES} files.", None, "Split it into several packs.")]
+        )
+    return head, *others
+
+
+def read_files(paths: Iterable[Path], shown: str, problems: ProblemList) -> tuple[PackFile, ...]:
+    """Every file that can be read; what is wrong with the others is told."""
+    read = (read_pack_file(path, f"{shown}/{path.name}", problems) for path in paths)
+    return tuple(each for each in read if each is not None)
+
+
+def read_pack_file(path: Path, shown: str, problems: ProblemList) -> PackFile | None:
+    """One file; None where it cannot be read, which is told."""
+    try:
+        content = read_bytes(path, shown)
+        root: Node = read_text(content, shown)
+    except Unreadable as error:
+        problems.extend(error.problems)
+        return None
+    if not isinstance(root, Mapping):
+        problems.add(
+            "This file is no mapping of rules, parameters and tables.", root.at, "Write `rules:` and the rules below."
+        )
+        return None
+    broken = check_shape(root, _shape(), problems)
+    return PackFile(shown, path, root, hashlib.sha256(content).hexdigest(), broken)
+
+
+@cache
+def _shape() -> Schema:
+    return pack_shape()
+
+
+def digest_of(files: Iterable[PackFile]) -> str:
+    """One digest for all files: it changes with any of them and does not depend on where they lie."""
+    whole = hashlib.sha256()
+    for each in files:
+        whole.update(f"{each.path.name} {each.digest}\n".encode())
+    return whole.hexdigest()

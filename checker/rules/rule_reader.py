@@ -1,0 +1,241 @@
+"""One rule: from its node to its model, with everything that can be wrong in it told."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from checker.catalog.model import Stage
+from checker.files.tree import Entry, Node
+from checker.files.tree import Mapping as MappingNode
+from checker.rules import nodes
+from checker.rules.citing import (
+    NO_EDITION,
+    Head,
+    Sources,
+    check_edition,
+    read_cites,
+    read_sections,
+    read_sources,
+    section_editions,
+)
+from checker.rules.conditions import check_part_name, read_condition, read_editions
+from checker.rules.grammar import ANY_WAY
+from checker.rules.model import (
+    Basis,
+    Citation,
+    Condition,
+    Editions,
+    Force,
+    Instead,
+    NamedException,
+    Reading,
+    Requires,
+    Rule,
+)
+from checker.rules.placeholders import TextCheck, refuse_placeholders
+from checker.rules.problem_list import ProblemList
+from checker.rules.rule_editions import check_editions
+from checker.rules.scope import Numbers, Scope
+from checker.rules.vocabulary import Around, Vocabulary
+from checker.rules.walk import parts_of
+
+
+def read_rule(entry: Entry, head: Head, numbers: Numbers, vocabulary: Vocabulary, problems: ProblemList) -> Rule | None:
+    """One rule; None where its subject is not known, so that nothing else can be said of it."""
+    node = nodes.mapping(entry.value)
+    types = _types(node, vocabulary, problems)
+    if types is None:
+        return None
+    basis = _basis(entry, node, head, problems)
+    editions = section_editions(node, head)
+    scope = Scope(entry.key, vocabulary, numbers, editions if head.editions else (), problems)
+    sources = read_sources(entry, head, editions, problems, may_cite_nothing=not basis.can_correct)
+    told_before = len(problems)
+    rule = _RuleReader(entry, node, head, scope, Around(types)).read(basis, sources)
+    _check_texts(rule, node, scope, Around(types))
+    if len(problems) == told_before:
+        check_editions(rule, editions, scope)
+    return rule
+
+
+def _types(node: MappingNode, vocabulary: Vocabulary, problems: ProblemList) -> tuple[str, ...] | None:
+    written = nodes.scalar(node.get("subject"))
+    subject = written.text.strip()
+    try:
+        return vocabulary.types_of(subject)
+    except KeyError:
+        near = problems.near(subject, vocabulary.subjects)
+        problems.add(
+            f"`{subject}` is no subject of a rule.",
+            written.at,
+            "Write a kind, a group, a role, a pair, the member of a list, connection, site or service.",
+            near,
+        )
+        return None
+
+
+def _basis(entry: Entry, node: MappingNode, head: Head, problems: ProblemList) -> Basis:
+    written = nodes.text(node.get("basis"))
+    if written:
+        return Basis(written)
+    if head.basis is None:
+        problems.add(
+            f"`{entry.key}` does not say what it rests on.",
+            entry.at,
+            "Write `basis:` here or, for all rules, in pack.yaml.",
+        )
+        return Basis.LAW
+    return head.basis
+
+
+class _RuleReader:
+    """Reads the body of one rule."""
+
+    def __init__(self, entry: Entry, node: MappingNode, head: Head, scope: Scope, around: Around) -> None:
+        self._entry = entry
+        self._node = node
+        self._head = head
+        self._scope = scope
+        self._around = around
+
+    def read(self, basis: Basis, sources: Sources) -> Rule:
+        """The rule as it is written, in all editions."""
+        node = self._node
+        requires = node.get("requires")
+        cited = sources.cites.get(NO_EDITION, ())
+        return Rule(
+            id=self._entry.key,
+            pack=self._head.id,
+            title=nodes.text(node.get("title")),
+            subject=nodes.text(node.get("subject")),
+            basis=basis,
+            says=nodes.text(node.get("says")),
+            at=self._entry.at,
+            force=Force(nodes.text(node.get("force"), Force.MANDATORY.value)),
+            due=Stage(nodes.text(node.get("due"), Stage.PLAN_REVIEW.value)),
+            when=self._condition(node.get("when")),
+            unless=self._unless(sources),
+            instead=self._instead(),
+            requires=None if requires is None else self._requires(requires),
+            readings=self._readings(),
+            look=nodes.text(node.get("look")) or None,
+            why=nodes.text(node.get("why")),
+            remedy=nodes.texts(node.get("remedy")),
+            who_acts=nodes.text(node.get("who_acts"), "contractor"),
+            before=nodes.texts(node.get("before")),
+            companions=nodes.texts(node.get("companions")),
+            cautions=nodes.texts(node.get("cautions")),
+            sections={
+                edition: tuple(each.section for each in cites) for edition, cites in sources.cites.items() if edition
+            },
+            cites=cited,
+            checked=sources.checked if any(sources.cites.values()) else {},
+            covers=nodes.texts(node.get("covers")),
+        )
+
+    def _condition(self, node: Node | None) -> Condition | None:
+        return None if node is None else read_condition(node, self._around, self._scope)
+
+    def _unless(self, sources: Sources) -> tuple[NamedException, ...]:
+        seen: dict[str, None] = {}
+        found = []
+        for item in nodes.items(self._node.get("unless")):
+            written = nodes.mapping(item)
+            name = self._unique_id(written, seen)
+            condition = self._condition(written.get("if"))
+            if condition is not None:
+                because = nodes.text(written.get("because"))
+                cites = self._exception_cites(written, sources)
+                editions = self._exception_editions(written)
+                found.append(NamedException(name, condition, because, cites, editions))
+        return tuple(found)
+
+    def _unique_id(self, written: MappingNode, seen: dict[str, None]) -> str:
+        name = nodes.text(written.get("id"))
+        if name in seen:
+            self._scope.problems.add(
+                f"`{self._entry.key}` has two things with the id `{name}`.",
+                nodes.place(written, "id"),
+                "Give each its own.",
+            )
+        seen[name] = None
+        return name
+
+    def _exception_cites(self, written: MappingNode, sources: Sources) -> tuple[Citation, ...]:
+        wrong, right = ("cites", "sections") if self._head.editions else ("sections", "cites")
+        if written.get(wrong) is not None:
+            at = nodes.place(written, wrong)
+            self._scope.problems.add(f"This pack cites by `{right}:`.", at, f"Write `{right}:` instead of `{wrong}:`.")
+            return ()
+        if not self._head.editions:
+            return read_cites(written.get("cites"))
+        by_edition = read_sections(written.get("sections"), self._head.document)
+        confirmed = {edition for edition, note in sources.checked.items() if note.confirmed}
+        return tuple(
+            replace(each, verify=edition not in confirmed) for edition, cites in by_edition.items() for each in cites
+        )
+
+    def _exception_editions(self, written: MappingNode) -> Editions:
+        """The editions of an exception: those named, or those in which it has a section."""
+        named = read_editions(written.get("in"), self._scope)
+        sections = written.get("sections")
+        if sections is None or not self._head.editions:
+            return named
+        entries = nodes.entries(sections)
+        known = [each.key for each in entries if self._is_edition(each)]
+        if named and named != frozenset(known):
+            at = nodes.place(written, "in")
+            self._scope.problems.add("`in` and `sections` name different editions.", at, "Leave `in` out.")
+        return frozenset(known)
+
+    def _is_edition(self, entry: Entry) -> bool:
+        return check_edition(entry.key, entry.at, self._scope.editions, self._scope.problems)
+
+    def _instead(self) -> tuple[Instead, ...]:
+        seen: dict[str, None] = {}
+        found = []
+        for item in nodes.items(self._node.get("instead")):
+            written = nodes.mapping(item)
+            name = self._unique_id(written, seen)
+            condition = self._condition(written.get("if"))
+            requires = self._requires(nodes.mapping(written.get("requires")))
+            if condition is not None:
+                editions = read_editions(written.get("in"), self._scope)
+                found.append(Instead(name, condition, requires, editions))
+        return tuple(found)
+
+    def _readings(self) -> tuple[Reading, ...]:
+        found = []
+        for each in nodes.entries(self._node.get("readings")):
+            written = nodes.mapping(each.value)
+            check_part_name(each.key, each, self._scope)
+            requires = self._requires(nodes.mapping(written.get("requires")))
+            editions = read_editions(written.get("in"), self._scope)
+            found.append(Reading(each.key, nodes.text(written.get("held_by")), requires, editions))
+        return tuple(found)
+
+    def _requires(self, node: Node) -> Requires:
+        written = nodes.mapping(node)
+        ways = written.get(ANY_WAY)
+        parts = {}
+        for each in nodes.entries(written if ways is None else ways):
+            check_part_name(each.key, each, self._scope)
+            condition = self._condition(each.value)
+            if condition is not None:
+                parts[each.key] = condition
+        return Requires(parts, any_way=ways is not None)
+
+
+_TEXTS = ("says", "why", "remedy", "cautions", "look")
+
+
+def _check_texts(rule: Rule, node: MappingNode, scope: Scope, around: Around) -> None:
+    check = TextCheck(scope.vocabulary, around, parts_of(rule), scope.problems)
+    for key in _TEXTS:
+        for item in nodes.items(node.get(key)):
+            check.check(nodes.text(item), item.at)
+    for item in nodes.items(node.get("unless")):
+        because = nodes.scalar(nodes.mapping(item).get("because"))
+        check.check(because.text, because.at)
+    title = nodes.scalar(node.get("title"))
+    refuse_placeholders(title.text, title.at, scope.problems)

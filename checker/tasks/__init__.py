@@ -1,0 +1,1 @@
+"""What takes several reviews, or puts one together from files."""

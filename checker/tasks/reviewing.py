@@ -1,0 +1,158 @@
+"""A review put together from files: the site, its profile, the packs in force on its date."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from checker.catalog.load import shipped_catalog
+from checker.catalog.model import Stage
+from checker.files.folders import data_folder
+from checker.review.finding import Notice, Review
+from checker.review.review import Job, Progress, review
+from checker.rules.model import Pack, Profile
+from checker.rules.profile import find_profile, read_profile, rules_in_force
+from checker.site.model import SITE, Site, Stated
+from checker.site.read import read_site
+from checker.tasks.packs import read_packs
+from checker.tasks.topics import read_topics
+from checker.values.dates import date_of
+from checker.values.positions import Position
+from checker.values.problems import Problem, Unreadable
+
+EVENT_DATES = {
+    "permit_application": "application_date",
+    "plan_submission": "plan_submission_date",
+    "permit_issue": "issue_date",
+    "work_start": "work_start_date",
+    "occupancy": "occupancy_date",
+}
+"""The date of the permit that each event of a profile looks at."""
+
+
+@dataclass(frozen=True, slots=True)
+class Overrides:
+    """What the command line says in place of the file; each is told in the report."""
+
+    jurisdiction: str | None = None
+    date: date | None = None
+    stage: Stage | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Library:
+    """The packs and profiles that come with the program, read once for any number of sites."""
+
+    packs: tuple[Pack, ...]
+    profiles: Path
+
+    @staticmethod
+    def shipped() -> Library:
+        """The packs of the installed program."""
+        folder = data_folder("rulesets")
+        return Library(read_packs(folder, shipped_catalog()), folder / "profiles")
+
+
+def review_file(path: Path, library: Library, overrides: Overrides, progress: Progress | None = None) -> Review:
+    """Review one site file; raises Unreadable with every problem that stands in the way."""
+    catalog = shipped_catalog()
+    site = read_site(path, catalog, _root(path))
+    profile = _profile(site, path, library, overrides)
+    rules = rules_in_force(profile, _date(site, profile, overrides), library.packs)
+    stage, stage_notices = _stage(site, overrides)
+    notices = (*_override_notices(site, overrides), *stage_notices)
+    return review(Job(site, catalog, rules, stage, read_topics(), notices), progress)
+
+
+def _root(path: Path) -> Path | None:
+    """Where positions are told from: the folder in which the command runs, where the file lies below it."""
+    return None if path.is_absolute() or ".." in path.parts else Path()
+
+
+def _profile(site: Site, path: Path, library: Library, overrides: Overrides) -> Profile:
+    wanted = overrides.jurisdiction or _text(site, "jurisdiction")
+    if wanted is None:
+        raise Unreadable(
+            [
+                Problem(
+                    "The site file names no jurisdiction, so nobody can say which rules are in force.",
+                    _site_position(site),
+                    "Write jurisdiction: and the id of a profile under site:, or give --jurisdiction.",
+                )
+            ]
+        )
+    try:
+        return read_profile(find_profile(wanted, (path.parent, path.parent.parent, library.profiles)))
+    except Unreadable as error:
+        at = None if overrides.jurisdiction else _at(site, "jurisdiction")
+        raise Unreadable(replace(problem, at=problem.at or at) for problem in error.problems) from error
+
+
+def _date(site: Site, profile: Profile, overrides: Overrides) -> date:
+    if overrides.date is not None:
+        return overrides.date
+    part = EVENT_DATES.get(profile.event)
+    stated = None if part is None else site.stated(SITE, f"permit.{part}")
+    number = None if stated is None else stated.value.number
+    if number is None:
+        raise Unreadable([_no_date(site, profile, part, stated)])
+    return date_of(number)
+
+
+def _no_date(site: Site, profile: Profile, part: str | None, stated: Stated | None) -> Problem:
+    """No clock is read: without the date that the profile looks at, the review stops and says which it accepts."""
+    event = profile.event.replace("_", " ")
+    adopted = "; ".join(
+        f"{each.document} {each.edition} from {each.start.isoformat()}" for each in profile.documents
+    )
+    name = part or "a date"
+    return Problem(
+        f"{profile.title} fixes its rules by the date of {event}, and the site file does not give that date.",
+        stated.at if stated is not None else _site_position(site),
+        f'Write permit: {{{name}: "2026-03-14"}}, or give --date. Adopted there: {adopted}.',
+    )
+
+
+def _stage(site: Site, overrides: Overrides) -> tuple[Stage, tuple[Notice, ...]]:
+    if overrides.stage is not None:
+        return overrides.stage, ()
+    stated = site.stated(SITE, "stage")
+    atom = None if stated is None else stated.value.atom
+    if atom is not None:
+        return Stage(str(atom)), ()
+    sentence = "The site file does not say at which stage the job is; it was read for plan review."
+    return Stage.PLAN_REVIEW, (Notice("default", sentence, remedy="Write stage: under site:, or give --stage."),)
+
+
+def _override_notices(site: Site, overrides: Overrides) -> Iterator[Notice]:
+    """Each option that took the place of the file, so that a report never hides it."""
+    if overrides.jurisdiction is not None:
+        yield Notice("override", f"--jurisdiction {overrides.jurisdiction} was used, not {_in_file(site, 'jurisdiction')}.")
+    if overrides.date is not None:
+        yield Notice("override", f"--date {overrides.date.isoformat()} was used, not the date of the permit in the file.")
+    if overrides.stage is not None:
+        yield Notice("override", f"--stage {overrides.stage.value} was used, not {_in_file(site, 'stage')}.")
+
+
+def _in_file(site: Site, name: str) -> str:
+    text = _text(site, name)
+    return f"the file's {text}" if text is not None else "the file, which says nothing of it"
+
+
+def _text(site: Site, name: str) -> str | None:
+    stated = site.stated(SITE, name)
+    atom = None if stated is None else stated.value.atom
+    return None if atom is None else str(atom)
+
+
+def _at(site: Site, name: str) -> Position | None:
+    stated = site.stated(SITE, name)
+    return None if stated is None else stated.at
+
+
+def _site_position(site: Site) -> Position | None:
+    thing = site.things.get(SITE)
+    return None if thing is None else thing.at
+
