@@ -42,7 +42,9 @@ def shipped_catalog() -> Catalog:
 
 def load_catalog(folder: Path) -> Catalog:
     """Read every file of the folder into one catalog; raises Unreadable with what is wrong in it."""
-    files = [(path, plain(read_file(path, path.name))) for path in sorted(folder.glob("*.yaml"))]
+    files: list[tuple[Path, Any]] = [
+        (path, plain(read_file(path, path.name))) for path in sorted(folder.glob("*.yaml"))
+    ]
     sections: dict[str, dict[str, Any]] = {}
     for path, content in files:
         for section, entries in content.items():

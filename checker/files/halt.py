@@ -91,7 +91,7 @@ def halt_at(source: Source, error: YAMLError, resume_at: int) -> Halt:
         return Halt(source, "", "", 0, 0, (), ())
     at = min(error.problem_mark.index, len(source.text))
     begin = at if error.context_mark is None else min(error.context_mark.index, at)
-    tokens = tokens_before(source.text, resume_at if resume_at <= begin else 0, at)
+    tokens = tokens_before(source.text, resume_at, at)
     return Halt(source, error.context or "", error.problem or "", begin, at, tokens, open_brackets(tokens))
 
 

@@ -256,7 +256,7 @@ def _shown_and_wanted(finding: Finding) -> Iterator[str]:
     for check in finding.checks:
         if check.part is None or check.holds is not Truth.NO or not check.direct or check.wanted is None:
             continue
-        if check.wanted.text in _SAYS_NOTHING or (finding.ways and check.part in told):
+        if check.wanted.text in _SAYS_NOTHING or (finding.ways and (check.part in told or check.found.text == "none")):
             continue
         told.add(check.part)
         yield f"shown {_shown(check)}, wanted {_wanted(check)}"

@@ -5,6 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from checker.catalog.model import Fact
+from checker.catalog.reading.stated import Stated
+from checker.catalog.reading.structures import StructureReader
+from checker.catalog.reading.values import read_plain
+from checker.catalog.reading.written import Written
 from checker.files.tree import Entry, Node
 from checker.files.tree import Mapping as MappingNode
 from checker.files.tree import Sequence as SequenceNode
@@ -15,10 +19,6 @@ from checker.rules.operands import may_be_absent_in
 from checker.rules.problem_list import ProblemList
 from checker.rules.vocabulary import Around, CollectionFound, FactFound, Vocabulary
 from checker.rules.wording import choice_of
-from checker.site.model import Stated
-from checker.site.structures import StructureReader
-from checker.site.values import read_plain
-from checker.site.written import Written
 from checker.values.problems import Unreadable
 
 _COMPLETE, _LIST = "complete", "list"

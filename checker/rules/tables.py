@@ -14,10 +14,10 @@ from checker.rules.grammar import NONE
 from checker.rules.model import Row, Table, TableKey, TableValues
 from checker.rules.parameters import editions_of
 from checker.rules.problem_list import ProblemList
+from checker.rules.row_spans import with_spans
 from checker.rules.value_kinds import kind_of_type
 from checker.rules.written_values import WrittenValue, read_band, read_upper_end, read_value
 from checker.values.notation import NotationError
-from checker.rules.row_spans import with_spans
 from checker.values.positions import Position
 from checker.values.possible import Possible, Span
 

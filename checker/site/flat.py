@@ -9,14 +9,14 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from checker.catalog.flat_schemas import FlatSchema, fact_schema, field_rules, part_schema
 from checker.catalog.model import Catalog, Fact
+from checker.catalog.reading.structures import StructureReader
+from checker.catalog.reading.written import Converted, Written
 from checker.files.tree import Entry
 from checker.site.bounds import within_physical
 from checker.site.model import Stated
 from checker.site.problem_list import ProblemList
-from checker.site.structures import StructureReader
 from checker.site.unknown_fields import UnknownFields
 from checker.site.validator import FlatValidator, MissingPiece, Tools
-from checker.site.written import Converted, Written
 from checker.values.positions import Position
 
 _MOST_FIELDS = 300

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from checker.catalog.reading.stated import Stated
 from checker.values.positions import Position
-from checker.values.possible import Possible
+
+__all__ = ["SITE", "Claim", "DrawingNotice", "Feed", "Members", "Site", "Stated", "Subject", "Thing"]
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -25,18 +27,6 @@ class Subject:
 
 SITE = Subject("site", "site")
 """The site as a whole, the permit included."""
-
-
-@dataclass(frozen=True, slots=True)
-class Stated:
-    """One fact as a person wrote it: what is possible by it, the text as typed, the unit, the paper, and where it stands."""
-
-    value: Possible
-    text: str
-    at: Position
-    unit: str | None = None
-    per: str | None = None
-    assumed: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from checker.catalog.model import Catalog, Fact
+from checker.catalog.reading.values import PER, VALUE
 from checker.site.problem_list import ProblemList
-from checker.site.values import PER, VALUE
 from checker.values.positions import Position
 from checker.values.refusals import quoted
 

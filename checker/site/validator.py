@@ -12,11 +12,11 @@ from cerberus.schema import UnvalidatedSchema
 
 from checker.catalog.flat_schemas import FlatSchema
 from checker.catalog.model import Catalog
+from checker.catalog.reading.structures import StructureReader
+from checker.catalog.reading.values import read_plain
+from checker.catalog.reading.written import Converted, Written
 from checker.site.bounds import out_of_bounds
 from checker.site.model import Stated
-from checker.site.structures import StructureReader
-from checker.site.values import read_plain
-from checker.site.written import Converted, Written
 from checker.values.problems import Problem, Unreadable
 
 MissingPiece = Callable[[str, Stated], Iterable[Problem]]

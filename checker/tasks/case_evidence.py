@@ -9,6 +9,7 @@ from checker.catalog.model import Catalog
 from checker.facts.collections import Collection, Member
 from checker.facts.known import Ask, Known, Leaf, Origin
 from checker.review.paths import Place
+from checker.rules.case_model import Given
 from checker.rules.model import FactPath
 from checker.rules.vocabulary import Around, CollectionFound, FactFound, Types, Vocabulary
 from checker.site.model import Subject
@@ -18,27 +19,21 @@ from checker.values.truth import Truth
 SUBJECT = Subject("case", "X1")
 """The subject of every case; a sentence shows it under this tag."""
 
+MEMBER = "case member"
+"""Type of a member of a given collection. Its id leads to it from the subject: ``next_boards 1/surge_devices 2``."""
+
 _BACK = "subject"
-
-
-@dataclass(frozen=True, slots=True)
-class GivenList:
-    """A collection that a case gives: the facts of each member, and whether there may be more."""
-
-    complete: bool
-    members: tuple[Mapping[str, Possible], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class CaseEvidence:
     """Evidence made of names and values, with no drawing behind it. ``types`` are those that the subject of the rule
-    stands for; ``values`` and ``lists`` are keyed by names as the rule writes them.
+    stands for; names are written as in the rule.
     """
 
     vocabulary: Vocabulary
     types: Types
-    values: Mapping[str, Possible]
-    lists: Mapping[str, GivenList]
+    given: Given
     pins: Mapping[Leaf, Possible] = field(default_factory=dict)
 
     @property
@@ -49,39 +44,33 @@ class CaseEvidence:
         return replace(self, pins={**self.pins, **pins})
 
     def fact(self, place: Place, path: FactPath) -> tuple[Subject | None, Known]:
-        at, links = self._at(place, path.links)
+        at, links = _at(place, path.links)
         return at, self.known(at, ".".join((*links, path.name)))
 
     def members(self, place: Place, path: FactPath) -> Collection:
-        at, links = self._at(place, path.links)
+        at, links = _at(place, path.links)
         name = ".".join((*links, path.name))
-        given = self.lists.get(name, GivenList(False, ()))
-        subjects = (Subject(name, f"{name} {place}") for place in range(1, len(given.members) + 1))
-        more = None if given.complete else Leaf(SUBJECT, name, Ask.MORE)
+        given = self._seen(at).given.lists.get(name)
+        count = 0 if given is None else len(given.members)
+        start = "" if at == SUBJECT else f"{at.id}/"
+        subjects = (Subject(MEMBER, f"{start}{name} {place}") for place in range(1, count + 1))
+        more = None if given is not None and given.complete else Leaf(at, name, Ask.MORE)
         return Collection(tuple(Member(subject, Truth.YES) for subject in subjects), more)
 
-    @staticmethod
-    def _at(place: Place, links: tuple[str, ...]) -> tuple[Subject, tuple[str, ...]]:
-        """Where a name is read: at the member, or, reached back, at the subject of the case."""
-        return (place.root, links[1:]) if links[:1] == (_BACK,) else (place.here, links)
-
     def known(self, subject: Subject, name: str) -> Known:
-        leaf = Leaf(subject, name)
-        given = self.pins.get(leaf, self._given(subject).get(name))
-        if given is not None:
-            return Known(given, Origin.STATED, frozenset({leaf}))
-        return self._not_given(subject, name, leaf)
-
-    def _given(self, subject: Subject) -> Mapping[str, Possible]:
-        if subject == SUBJECT:
-            return self.values
-        return self.lists[subject.type].members[int(subject.id.rpartition(" ")[2]) - 1]
-
-    def _not_given(self, subject: Subject, name: str, leaf: Leaf) -> Known:
-        """Anything of the type of the fact; a part of something that is given as none is none too."""
-        found = self.vocabulary.fact(name, self._around(subject))
+        leaf, seen = Leaf(subject, name), self._seen(subject)
+        if leaf in self.pins:
+            return Known(self.pins[leaf], Origin.STATED, frozenset({leaf}))
+        found = self.vocabulary.fact(name, seen.around)
         if not isinstance(found, FactFound):
             raise LookupError(found.sentence)
+        written = seen.given.values.get(name)
+        if written is not None:
+            return Known(written.value, Origin.STATED, frozenset({leaf}), unit=found.fact.unit, text=written.text)
+        return self._not_given(subject, name, found, leaf)
+
+    def _not_given(self, subject: Subject, name: str, found: FactFound, leaf: Leaf) -> Known:
+        """Anything of the type of the fact; a part of something that is given as none is none too."""
         whole = ".".join((*found.links, found.fact.name.partition(".")[0]))
         value = found.fact.anything()
         if whole != name:
@@ -94,10 +83,29 @@ class CaseEvidence:
             value = value.union(ABSENT)
         return Known(value, Origin.NOT_SHOWN, frozenset({leaf}), unit=found.fact.unit)
 
-    def _around(self, subject: Subject) -> Around:
-        if subject == SUBJECT:
-            return Around(self.types)
-        found = self.vocabulary.collection(subject.type, Around(self.types))
-        assert isinstance(found, CollectionFound)
-        members = tuple(kind for kind in self.catalog.subject_types if kind in found.collection.members)
-        return Around(members, self.types)
+    def _seen(self, subject: Subject) -> _Seen:
+        """What is given at the subject of the case, or at a member of its collections."""
+        seen = _Seen(self.given, Around(self.types))
+        for step in subject.id.split("/") if subject.type == MEMBER else ():
+            name, _, number = step.rpartition(" ")
+            seen = self._inside(seen, name, int(number) - 1)
+        return seen
+
+    def _inside(self, seen: _Seen, name: str, index: int) -> _Seen:
+        found = self.vocabulary.collection(name, seen.around)
+        if not isinstance(found, CollectionFound):
+            raise LookupError(found.sentence)
+        return _Seen(seen.given.lists[name].members[index], seen.around.inside(found.collection.members))
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """The facts given at one place, and from where names are read there."""
+
+    given: Given
+    around: Around
+
+
+def _at(place: Place, links: tuple[str, ...]) -> tuple[Subject, tuple[str, ...]]:
+    """Where a name is read: at the member, or, reached back, at the subject of the case."""
+    return (place.root, links[1:]) if links[:1] == (_BACK,) else (place.here, links)

@@ -2,6 +2,10 @@
 
 import pytest
 
+from checker.files.builder import TreeBuilder
+from checker.files.events import fastest
+from checker.files.limits import USUAL_LIMITS
+from checker.files.source import Source
 from tests.files.read_twice import place, problem, problems
 
 # What is typed, line and column told, words of the sentence, words of the remedy.
@@ -37,6 +41,8 @@ BROKEN = [
     ("a: [b, c\nd: e\n", 1, 4, "The bracket [ that opens", "Close it with ]"),
     ("a: {b: c\nd: e\n", 1, 4, "The bracket { that opens", "Close it with }"),
     ("a: {b: [c, d}\n", 1, 13, "The [ that opens on line 1 cannot be closed by }", "Close it with ]"),
+    ("a: {b: # note\n  c, d: [e}\n", 2, 11, "The [ that opens on line 2", "Close it with ]"),
+    ("a: {b: c #old\n  , d: [e}\n", 2, 11, "The [ that opens on line 2", "Close it with ]"),
     ("a: [}\n", 1, 5, "The [ that opens on line 1 cannot be closed by }", "Close it with ]"),
     ('a: ["b" c]\n', 1, 9, "A comma is missing in `a: [\"b\" c]`", "Write a comma"),
     ("a: {b: 1}}\n", 1, 10, "a closing } too many", "Take it out"),
@@ -98,6 +104,15 @@ def test_problems_before_a_stop_are_told_in_order_before_it() -> None:
 def test_a_line_is_shown_as_typed_also_after_another_stop_on_it() -> None:
     (told,) = problems("a: {b: @x, c: `y}\n")
     assert told.sentence == "A text cannot begin with @ here: `@x`."
+
+
+def test_what_is_looked_at_again_begins_at_the_key_read_last() -> None:
+    source = Source.of("f", "a: b\nc:\n  - d: [e,\n      f]\n    g: {h: i}\n")
+    builder = TreeBuilder(source, USUAL_LIMITS, single=True)
+    stream = fastest()(source.text)
+    while (event := stream.get_event()) is not None:
+        builder.feed(event)
+    assert source.text[builder.resume_at :] == "    g: {h: i}\n"
 
 
 def test_a_long_line_is_cut_where_it_is_shown() -> None:

@@ -23,6 +23,7 @@ EMPTIED = [
     ("a: [#3 Cu,\n  4 Cu]\n", 1, 5, "is lost", '"#3 Cu". If it is a comment'),
     ("a: [1/0 Cu, #3 Cu,\n  4 Cu]\n", 1, 13, "is lost", '"#3 Cu"'),
     ("a: [1/0 Cu,#x\n  4 Cu]\n", 1, 12, "is lost", '"#x"'),
+    ("a: [b,\n  # one\n  #3 Cu]\nc: d\n", 3, 3, "closing bracket", '"#3 Cu"'),
     ('a: "3"#4\n', 1, 7, "from # on", "write a space before #"),
     ("a: [3]#4\n", 1, 7, "from # on", "write a space before #"),
     ("a: >-#4\n  x\n", 1, 4, "cannot begin with >", '">-#4"'),
@@ -84,6 +85,7 @@ ALONE = [
     ('a: {b: "x", c}\n', 1, 13, "`c` stands in braces", "use [ ]"),
     ('a: {b: x, "c"}\n', 1, 11, '`"c"` stands in braces', "use [ ]"),
     ("a: {b: [x], c}\n", 1, 13, "`c` stands in braces", "use [ ]"),
+    ("a: {b: 9, c: [x], d}\n", 1, 19, "`d` stands in braces", "use [ ]"),
 ]
 
 

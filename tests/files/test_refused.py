@@ -55,6 +55,12 @@ def test_a_key_that_stands_twice_names_both_lines() -> None:
     assert "Keep one of the two" in told.remedy
 
 
+def test_a_reference_ends_what_a_comma_may_have_cut() -> None:
+    reference, alone = problems("{a: 9, b: *x , c}\n")
+    assert (place(reference), place(alone)) == ((1, 11), (1, 16))
+    assert "`c` stands in braces without a value" in alone.sentence
+
+
 @pytest.mark.parametrize("text", ["{a: 1, a: 2}\n", "{a: 1, 'a': 2}\n", "{a: {}, a: []}\n"])
 def test_a_key_that_stands_twice_in_braces(text: str) -> None:
     told = problem(text)

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from checker.catalog.model import Fact, ValueType
 from checker.catalog.names import is_tag
-from checker.site.written import Reading
+from checker.catalog.reading.written import Reading
 from checker.values.dates import day_number, read_date
 from checker.values.notation import NotationError, ReadOne, nearest, read_possible
 from checker.values.number_text import read_whole_number

@@ -6,12 +6,12 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from checker.catalog.model import Fact
+from checker.catalog.reading.short_forms import SHORT_FORMS, PartReading
+from checker.catalog.reading.stated import Stated
+from checker.catalog.reading.texts import NONE, UNKNOWN
+from checker.catalog.reading.values import PER, VALUE, paper_of, read_bare
+from checker.catalog.reading.written import Converted, Reading, Written, refusal, refusal_of, stated
 from checker.files.tree import Entry, Mapping, Node, Scalar
-from checker.site.model import Stated
-from checker.site.short_forms import SHORT_FORMS, PartReading
-from checker.site.texts import NONE, UNKNOWN
-from checker.site.values import PER, VALUE, paper_of, read_bare
-from checker.site.written import Converted, Reading, Written, refusal, refusal_of, stated
 from checker.values.notation import NotationError
 from checker.values.possible import ABSENT, Possible, exactly, union_of
 

@@ -6,8 +6,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from checker.site.texts import NONE
-from checker.site.written import Reading
+from checker.catalog.reading.texts import NONE
+from checker.catalog.reading.written import Reading
 from checker.values.conductors import read_conductor
 from checker.values.notation import read_possible
 from checker.values.possible import ABSENT, Atom, exactly, number

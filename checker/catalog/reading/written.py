@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from checker.catalog.model import Fact
+from checker.catalog.reading.stated import Stated
 from checker.files.tree import Node
-from checker.site.model import Stated
 from checker.values.notation import NotationError
 from checker.values.positions import Position
 from checker.values.possible import Possible

@@ -1,0 +1,130 @@
+"""Runs the cases beside the rules: each in every edition in which its rule exists, on given facts or on a site file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from checker.catalog.model import Catalog
+from checker.review.assembly import checks_of
+from checker.review.evaluation import Evaluation, evaluate
+from checker.review.evidence import SiteEvidence
+from checker.review.judging import Judged
+from checker.review.needs import open_leaves
+from checker.review.outcomes import Outcome
+from checker.review.paths import Place
+from checker.review.plan import subjects_of
+from checker.review.review import view_of
+from checker.review.texts import filled
+from checker.rules.case_model import Case
+from checker.rules.edition import pack_in_edition
+from checker.rules.model import Pack, RuleInForce
+from checker.rules.vocabulary import Vocabulary
+from checker.site.read import read_site
+from checker.tasks.case_evidence import SUBJECT, CaseEvidence
+from checker.values.truth import Truth
+
+NOT_IN_FORCE = "not_in_force"
+
+USUAL_DATE = date(2026, 1, 1)
+"""The day on which a case runs that names none; it only matters to rules that look at the age of something."""
+
+
+@dataclass(frozen=True, slots=True)
+class CaseResult:
+    """One case in one edition, and what was not as expected; empty when the case holds."""
+
+    case: Case
+    edition: str | None
+    complaints: tuple[str, ...]
+
+    @property
+    def holds(self) -> bool:
+        """Whether the rule answered as the case says."""
+        return not self.complaints
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a rule came to on a case."""
+
+    outcome: str
+    could_be: frozenset[str]
+    needs: frozenset[str]
+    says: str
+
+
+def run_cases(pack: Pack, cases: tuple[Case, ...], catalog: Catalog) -> Iterator[CaseResult]:
+    """Every case of a pack in each of its editions, in the order of the files."""
+    vocabulary = Vocabulary(catalog)
+    in_force: dict[tuple[str | None, str], RuleInForce] = {}
+    for edition in pack.editions or (None,):
+        for rule in pack_in_edition(pack, edition, ""):
+            in_force[(edition, rule.rule.id)] = rule
+    for case in cases:
+        for edition in case.editions or (None,):
+            yield CaseResult(case, edition, _complaints(case, answer(case, in_force.get((edition, case.rule)), pack, vocabulary)))
+
+
+def answer(case: Case, rule: RuleInForce | None, pack: Pack, vocabulary: Vocabulary) -> Answer:
+    """What the rule answers on one case; a rule that is not there is not in force."""
+    if rule is None:
+        return Answer(NOT_IN_FORCE, frozenset({NOT_IN_FORCE}), frozenset(), "")
+    if case.site is not None:
+        return _on_site(case, rule, pack, vocabulary)
+    evidence = CaseEvidence(vocabulary, vocabulary.types_of(rule.rule.subject), case.given)
+    evaluation = evaluate(rule, SUBJECT, lambda _: Judged(Truth.YES), evidence, case.date or USUAL_DATE)
+    return _answered(rule, evaluation, evidence)
+
+
+def _answered(rule: RuleInForce, evaluation: Evaluation, evidence: CaseEvidence) -> Answer:
+    waits = evaluation.outcome is Outcome.NEEDS_INFORMATION
+    leaves = open_leaves(evaluation, evidence) if waits else ()
+    checks = tuple(checks_of(evidence.catalog, evaluation.look))
+    says = filled(rule.rule.says, SUBJECT.id, Place(SUBJECT, SUBJECT), evidence, checks)
+    return Answer(
+        evaluation.outcome.value,
+        frozenset(outcome.value for outcome in evaluation.possible),
+        frozenset(_leaf_name(leaf.subject.id, leaf.name) for leaf in leaves),
+        says,
+    )
+
+
+def _leaf_name(at: str, name: str) -> str:
+    """A need as a case writes it: the name in the rule, behind the collection for a member."""
+    return name if at == SUBJECT.id else f"{at.rpartition('/')[2].rpartition(' ')[0]}.{name}"
+
+
+def _on_site(case: Case, rule: RuleInForce, pack: Pack, vocabulary: Vocabulary) -> Answer:
+    """A case about derivations or several pieces: everything comes from a site file beside the pack."""
+    assert case.site is not None
+    site = read_site(Path(pack.folder) / case.site, vocabulary.catalog)
+    view = view_of(site, vocabulary.catalog)
+    for subject, belongs in subjects_of(rule.rule.subject, view):
+        if subject.id == case.subject:
+            evidence = SiteEvidence(view)
+            evaluation = evaluate(rule, subject, belongs, evidence, case.date or USUAL_DATE)
+            leaves = open_leaves(evaluation, evidence) if evaluation.outcome is Outcome.NEEDS_INFORMATION else ()
+            checks = tuple(checks_of(vocabulary.catalog, evaluation.look))
+            says = filled(rule.rule.says, subject.id, Place(subject, subject), evidence, checks)
+            names = frozenset(f"{leaf.subject.id}.{leaf.name}" for leaf in leaves)
+            return Answer(evaluation.outcome.value, frozenset(each.value for each in evaluation.possible), names, says)
+    nowhere = Outcome.NOT_APPLICABLE.value
+    return Answer(nowhere, frozenset({nowhere}), frozenset(), "")
+
+
+def _complaints(case: Case, found: Answer) -> tuple[str, ...]:
+    return tuple(_compared(case, found))
+
+
+def _compared(case: Case, found: Answer) -> Iterator[str]:
+    if found.outcome != case.outcome:
+        yield f"came out as {found.outcome}, wanted {case.outcome}"
+    if case.needs is not None and found.needs != frozenset(case.needs):
+        yield f"needs {', '.join(sorted(found.needs)) or 'nothing'}, wanted {', '.join(sorted(case.needs)) or 'nothing'}"
+    if case.could_be is not None and found.could_be != frozenset(case.could_be):
+        yield f"could be {', '.join(sorted(found.could_be))}, wanted {', '.join(sorted(case.could_be))}"
+    if case.says is not None and found.says != case.says:
+        yield f"says: {found.says}"
