@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 from tabulate import tabulate
@@ -12,7 +13,10 @@ from checker.files.folders import data_folder
 from checker.rules.cases import read_cases
 from checker.rules.lint import lint_folders as lint
 from checker.rules.read import read_pack
+from checker.rules.model import Pack
 from checker.tasks.cases import CaseResult, run_cases
+from checker.tasks.edge_files import keep_edges, kept_edges
+from checker.tasks.edges import Edge, EdgeResult, edges_of, run_edges
 from checker.tasks.packs import pack_folders
 from checker.values.problems import Problem, Unreadable
 
@@ -41,35 +45,97 @@ def _block(problem: Problem, weight: str) -> str:
     return "\n".join(lines) + "\n"
 
 
+@dataclass(frozen=True, slots=True)
+class _Tested:
+    """What running the cases and the kept edges of one pack came to."""
+
+    cases: tuple[CaseResult, ...]
+    edges: tuple[EdgeResult, ...]
+
+
 def test_folders(paths: tuple[Path, ...], *, rule: str | None, edges: bool, accept: str | None) -> int:
-    """Run the cases of packs and print what does not hold: 0 all hold, 1 some do not, 2 could not run."""
-    results: list[CaseResult] = []
+    """Run the cases of packs, or work out their edges: 0 all hold, 1 some do not, 2 could not run."""
+    if accept is not None and not edges:
+        console.say("--accept keeps the cases that --edges works out; give both.")
+        return COULD_NOT_RUN
     try:
-        for folder in pack_folders(paths or (data_folder("rulesets"),)):
-            pack = read_pack(folder, shipped_catalog())
-            cases = tuple(case for case in read_cases(pack, shipped_catalog()) if rule in (None, case.rule))
-            results += run_cases(pack, cases, shipped_catalog())
+        packs = [read_pack(folder, shipped_catalog()) for folder in pack_folders(paths or (data_folder("rulesets"),))]
+        if edges:
+            return max(_work_out_edges(pack, rule, accept) for pack in packs)
+        tested = [_tested(pack, rule) for pack in packs]
     except Unreadable as error:
         console.problems(error.problems)
         return COULD_NOT_RUN
-    return _print_results(results, rule)
+    cases = [result for each in tested for result in each.cases]
+    return _print_results(cases, [result for each in tested for result in each.edges], rule)
 
 
-def _print_results(results: list[CaseResult], rule: str | None) -> int:
+def _tested(pack: Pack, rule: str | None) -> _Tested:
+    catalog = shipped_catalog()
+    cases = read_cases(pack, catalog)
+    chosen = tuple(case for case in cases if rule in (None, case.rule))
+    kept = tuple(edge for edge in kept_edges(pack) if rule in (None, edge.rule))
+    return _Tested(tuple(run_cases(pack, chosen, catalog)), tuple(run_edges(pack, cases, kept, catalog)))
+
+
+def _work_out_edges(pack: Pack, rule: str | None, accept: str | None) -> int:
+    """Show the edges that are not kept yet, or that come out otherwise; with a name, keep them."""
+    catalog = shipped_catalog()
+    cases = tuple(case for case in read_cases(pack, catalog) if rule in (None, case.rule))
+    found = edges_of(pack, cases, catalog)
+    kept = {edge.key: edge for edge in kept_edges(pack)}
+    new = [edge for edge in found if kept.get(edge.key) != edge]
+    rows = [(edge.rule, edge.edition or "", edge.case, f"{edge.where} {edge.fact}".strip(), edge.shown, edge.outcome) for edge in new]
+    if rows:
+        heads = ("rule", "edition", "case", "fact", "at", "outcome")
+        console.result(tabulate(rows, headers=heads, tablefmt="plain", disable_numparse=True) + "\n")
+    if accept is None:
+        console.result(f"{pack.id}: {len(new)} edges to look at, {len(found) - len(new)} kept.\n")
+        return WANTING if new else CLEAN
+    others = [edge for edge in kept.values() if rule is not None and edge.rule != rule]
+    keep_edges(pack, tuple(sorted((*found, *others), key=lambda edge: _place(pack, edge))), accept)
+    console.result(f"{pack.id}: {len(found)} edges kept, accepted by {accept}.\n")
+    return CLEAN
+
+
+def _place(pack: Pack, edge: Edge) -> int:
+    return next((place for place, rule in enumerate(pack.rules) if rule.id == edge.rule), len(pack.rules))
+
+
+def _print_results(results: list[CaseResult], edges: list[EdgeResult], rule: str | None) -> int:
     if not results:
         console.say(f"There is no case{f' of {rule}' if rule else ''} to run, so nothing was tested.")
         return COULD_NOT_RUN
     failed = [result for result in results if not result.holds]
+    moved = [result for result in edges if not result.holds]
     for result in failed:
         edition = f" in {result.edition}" if result.edition else ""
         console.result(f"{result.case.at}: {result.case.rule}{edition}: {result.case.shows}\n")
         console.result("".join(f"  {complaint}\n" for complaint in result.complaints))
+    for moved_edge in moved:
+        console.result(_moved(moved_edge))
     rules = sorted({result.case.rule for result in results})
     rows = [
-        (name, sum(each.case.rule == name for each in results), sum(each.case.rule == name for each in failed))
+        (
+            name,
+            sum(each.case.rule == name for each in results),
+            sum(each.edge.rule == name for each in edges),
+            sum(each.case.rule == name for each in failed) + sum(each.edge.rule == name for each in moved),
+        )
         for name in rules
     ]
-    table = tabulate(rows, headers=("rule", "cases", "do not hold"), tablefmt="plain", disable_numparse=True)
-    console.result(table + "\n")
-    console.result(f"{len(results)} cases of {len(rules)} rules were run; {len(failed)} do not hold.\n")
-    return WANTING if failed else CLEAN
+    heads = ("rule", "cases", "edges", "do not hold")
+    console.result(tabulate(rows, headers=heads, tablefmt="plain", disable_numparse=True) + "\n")
+    wrong = len(failed) + len(moved)
+    console.result(f"{len(results)} cases and {len(edges)} edges of {len(rules)} rules were run; {wrong} do not hold.\n")
+    return WANTING if wrong else CLEAN
+
+
+def _moved(result: EdgeResult) -> str:
+    edge = result.edge
+    at = f"{edge.where} {edge.fact}".strip()
+    now = result.found or "nothing, since the case or the rule is gone"
+    return (
+        f"{edge.rule}{f' in {edge.edition}' if edge.edition else ''}: {edge.case}, {at} at {edge.shown}\n"
+        f"  came out as {now}, accepted was {edge.outcome}; see rules test --edges\n"
+    )

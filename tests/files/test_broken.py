@@ -42,7 +42,7 @@ BROKEN = [
     ("a: {b: c\nd: e\n", 1, 4, "The bracket { that opens", "Close it with }"),
     ("a: {b: [c, d}\n", 1, 13, "The [ that opens on line 1 cannot be closed by }", "Close it with ]"),
     ("a: {b: # note\n  c, d: [e}\n", 2, 11, "The [ that opens on line 2", "Close it with ]"),
-    ("a: {b: c #old\n  , d: [e}\n", 2, 11, "The [ that opens on line 2", "Close it with ]"),
+    ("a: {b: c #old\n  , d: [e}\n", 2, 10, "The [ that opens on line 2", "Close it with ]"),
     ("a: [}\n", 1, 5, "The [ that opens on line 1 cannot be closed by }", "Close it with ]"),
     ('a: ["b" c]\n', 1, 9, "A comma is missing in `a: [\"b\" c]`", "Write a comma"),
     ("a: {b: 1}}\n", 1, 10, "a closing } too many", "Take it out"),
