@@ -16,7 +16,7 @@ from checker.review.evidence import SiteEvidence
 from checker.review.finding import Check, ExceptionResult, Finding, Need, ReadingResult, Way
 from checker.review.judging import Comparison
 from checker.review.naming import figure, leaf_name, subject_name
-from checker.review.needs import needs
+from checker.review.needs import needs, open_leaves
 from checker.review.outcomes import Outcome
 from checker.review.paths import Place
 from checker.review.plan import Planned
@@ -42,7 +42,8 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
     name = subject_name(view, planned.subject)
     checks = tuple(checks_of(view.ground.catalog, look))
     place = Place(planned.subject, planned.subject)
-    waiting = needs(evaluation, evidence) if outcome is Outcome.NEEDS_INFORMATION else ()
+    leaves = open_leaves(evaluation, evidence) if outcome is Outcome.NEEDS_INFORMATION else ()
+    waiting = needs(leaves, evidence)
 
     def text(words: str) -> str:
         return filled(words, name.words, place, evidence, checks)
@@ -68,10 +69,10 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
         ways=tuple(_ways(view, look)),
         readings=tuple(ReadingResult(each.name, each.held_by, look.readings[each.name].truth) for each in body.readings),
         history=(),
-        break_even=break_even(planned, waiting, view, desk.on) if outcome is Outcome.NEEDS_INFORMATION else None,
+        break_even=break_even(planned, leaves, view, desk.on),
         follows_from=follows_from(planned, evaluation, view, desk.on),
         before=body.before,
-        companions=tuple(desk.titles.get(each, each) for each in body.companions),
+        companions=tuple(desk.titles[each] for each in body.companions if each in desk.titles),
         who_acts=body.who_acts,
         needs=waiting,
         assumed=tuple(sorted(_assumed(view, look))),

@@ -7,11 +7,11 @@ from fractions import Fraction
 
 from checker.catalog.model import Bounds, Fact
 from checker.catalog.wording import one_number
-from checker.facts.known import Leaf
+from checker.facts.known import Ask, Leaf
 from checker.facts.view import View
 from checker.review.evaluation import evaluate
 from checker.review.evidence import SiteEvidence
-from checker.review.finding import BreakEven, Need
+from checker.review.finding import BreakEven
 from checker.review.naming import plain_number
 from checker.review.outcomes import Outcome
 from checker.review.plan import Planned
@@ -30,25 +30,16 @@ HALVINGS = 48
 _GOOD = (Outcome.MET, Outcome.NOT_APPLICABLE)
 
 
-def break_even(planned: Planned, waiting: tuple[Need, ...], view: View, on: date) -> BreakEven | None:
+def break_even(planned: Planned, waiting: tuple[Leaf, ...], view: View, on: date) -> BreakEven | None:
     """Where the finding turns, if it waits for one number only and turns once within its plausible range."""
-    if len(waiting) != 1 or waiting[0].ask != "fact":
+    if len(waiting) != 1 or waiting[0].ask is not Ask.FACT:
         return None
-    leaf = _leaf(waiting[0], view)
+    leaf = waiting[0]
     fact = view.ground.catalog.facts[leaf.name]
     bounds = fact.plausible or fact.physical
     if not fact.type.is_ordered or bounds is None or bounds.low is None or bounds.high is None:
         return None
     return _turning_point(_Trial(planned, view, on, leaf), fact, Bounds(bounds.low, bounds.high))
-
-
-def _leaf(need: Need, view: View) -> Leaf:
-    catalog = view.ground.catalog
-    for thing in view.ground.site.things.values():
-        prefix = f"{thing.subject.id}."
-        if need.fact.startswith(prefix) and need.fact[len(prefix) :] in catalog.facts:
-            return Leaf(thing.subject, need.fact[len(prefix) :])
-    raise LookupError(need.fact)
 
 
 class _Trial:

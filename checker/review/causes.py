@@ -29,11 +29,16 @@ def follows_from(planned: Planned, evaluation: Evaluation, view: View, on: date)
     return leaf_name(chosen[0]) if len(chosen) == 1 else None
 
 
+def _is_a_decision(leaf: Leaf, planned: Planned) -> bool:
+    """A role, or a fact of another piece; what the site or the subject itself is brought nothing about."""
+    return leaf.name == "role" or leaf.subject not in (SITE, planned.subject)
+
+
 def _deciding(planned: Planned, evaluation: Evaluation, view: View, on: date) -> Iterator[Leaf]:
     look = evaluation.look
     for leaf in sorted(look.belongs.leaves | look.when.leaves, key=lambda each: each.order):
         is_stated = view.ground.site.stated(leaf.subject, leaf.name) is not None
-        if leaf.ask is not Ask.FACT or leaf.subject == SITE or not is_stated:
+        if leaf.ask is not Ask.FACT or not is_stated or not _is_a_decision(leaf, planned):
             continue
         without = SiteEvidence(view.pinned({leaf: view.ground.catalog.facts[leaf.name].anything()}))
         numbers = Numbers.of(planned.rule)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from checker.catalog.model import Catalog, Stage
-from checker.facts.known import Ask, Leaf
+from checker.facts.known import Ask, Leaf, Origin
 from checker.review.evaluation import Evaluation
 from checker.review.evidence import Evidence
 from checker.review.finding import Need
@@ -14,9 +14,17 @@ from checker.review.texts import path_of
 from checker.values.truth import Truth
 
 
-def needs(evaluation: Evaluation, evidence: Evidence) -> tuple[Need, ...]:
-    """The needs of a finding that waits, in a stable order."""
-    return tuple(_need(leaf, evidence) for leaf in open_leaves(evaluation, evidence))
+def needs(leaves: Iterable[Leaf], evidence: Evidence) -> tuple[Need, ...]:
+    """What to ask for these leaves: the whole of a structure of which nothing is shown, otherwise each part."""
+    wholes = dict.fromkeys(_asked_as(leaf, evidence) for leaf in leaves)
+    return tuple(_need(leaf, evidence) for leaf in wholes)
+
+
+def _asked_as(leaf: Leaf, evidence: Evidence) -> Leaf:
+    whole, _, part = leaf.name.partition(".")
+    if leaf.ask is Ask.FACT and part and evidence.known(leaf.subject, whole).origin is Origin.NOT_SHOWN:
+        return Leaf(leaf.subject, whole)
+    return leaf
 
 
 def open_leaves(evaluation: Evaluation, evidence: Evidence) -> tuple[Leaf, ...]:

@@ -165,7 +165,9 @@ class _RuleCases:
         key = (shows, nodes.texts(node.get("in")))
         if key in self._shown:
             self._problems.add(
-                f"Two cases of `{self._rule.id}` show the same: {shows}.", nodes.place(node, "shows"), "Say what differs."
+                f"Two cases of `{self._rule.id}` show the same: {shows}.",
+                nodes.place(node, "shows"),
+                "Say what differs.",
             )
         self._shown[key] = None
 

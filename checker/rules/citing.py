@@ -12,7 +12,7 @@ from checker.rules import nodes
 from checker.rules.grammar import NONE
 from checker.rules.model import Basis, Checked, Citation
 from checker.rules.problem_list import ProblemList
-from checker.rules.wording import listing
+from checker.rules.wording import choice_of, listing
 from checker.values.dates import read_date
 from checker.values.notation import NotationError
 from checker.values.positions import Position
@@ -85,7 +85,7 @@ def check_edition(edition: str, at: Position, editions: tuple[str, ...], problem
     """Whether the edition is one of these; tells it if not."""
     if edition in editions:
         return True
-    remedy = f"Write one of {listing(editions)}." if editions else "This pack has no editions: leave it out."
+    remedy = f"Write {choice_of(editions)}." if editions else "This pack has no editions: leave it out."
     problems.add(f"There is no edition {edition} here.", at, remedy, problems.near(edition, editions))
     return False
 

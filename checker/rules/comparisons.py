@@ -242,7 +242,7 @@ class _Comparison:
                 self._at,
                 "Write `if_absent: no` or `if_absent: yes`, or for the fact compared `present: yes`.",
             )
-        elif if_absent is not None and not (compared and absent):
+        elif if_absent is not None and not absent and compared:
             at = nodes.place(self._node, "if_absent")
             self._tell(
                 f"Nothing that `{self._name}` is compared with can be absent here.", at, "Leave `if_absent` out."

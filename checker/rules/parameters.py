@@ -31,7 +31,7 @@ def read_parameter(entry: Entry, head: Head, problems: ProblemList) -> Parameter
     written = dict(values_by_edition(node, "value", "values", head, problems))
     values = {}
     for edition, each in written.items():
-        value = _value(each, type_name, entry.key, problems)
+        value = None if each is None else _value(each, type_name, entry.key, problems)
         if value is not None:
             values[edition] = value
     may_cite_nothing = head.rests_on_practice
@@ -62,8 +62,8 @@ def _check_stricter(entry: Entry, type_name: str, stricter: str | None, problems
 
 def values_by_edition(
     node: MappingNode, single: str, by_edition: str, head: Head, problems: ProblemList
-) -> Iterator[tuple[str, Node]]:
-    """What is written for each edition (or once, for NO_EDITION), with ``same as`` followed."""
+) -> Iterator[tuple[str, Node | None]]:
+    """What is written for each edition (or once, for NO_EDITION), with ``same as`` followed; None where that leads nowhere."""
     once, listed = node.entry(single), node.entry(by_edition)
     if not head.editions:
         if once is not None:
@@ -78,16 +78,14 @@ def values_by_edition(
     yield from editions_of(nodes.mapping(listed.value), head, problems)
 
 
-def editions_of(written: MappingNode, head: Head, problems: ProblemList) -> Iterator[tuple[str, Node]]:
-    """The editions of a mapping with what is written for each, oldest first, with ``same as`` followed."""
+def editions_of(written: MappingNode, head: Head, problems: ProblemList) -> Iterator[tuple[str, Node | None]]:
+    """The editions of a mapping with what is written for each, oldest first; see ``values_by_edition``."""
     for each in written.entries:
         check_edition(each.key, each.at, head.editions, problems)
     for edition in head.editions:
         entry = written.entry(edition)
         if entry is not None:
-            meant = _followed(entry, written, problems)
-            if meant is not None:
-                yield edition, meant
+            yield edition, _followed(entry, written, problems)
 
 
 def _followed(entry: Entry, written: MappingNode, problems: ProblemList) -> Node | None:

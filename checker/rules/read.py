@@ -68,8 +68,8 @@ class _PackReader:
         head = self._head()
         if head is None:
             return None
-        parameters = self._section("parameters", lambda entry: read_parameter(entry, head, self._problems))
-        tables = self._section("tables", lambda entry: read_table(entry, head, self._problems))
+        parameters = self._section("parameters", lambda entry: self._sound(read_parameter, entry, head))
+        tables = self._section("tables", lambda entry: self._sound(read_table, entry, head))
         used, used_files = self._used_tables(head, tables)
         numbers = Numbers(parameters, {**used, **tables})
         rules = self._section("rules", lambda entry: read_rule(entry, head, numbers, self._vocabulary, self._problems))
@@ -115,6 +115,12 @@ class _PackReader:
         )
 
     # --- sections -------------------------------------------------------------------------------------------------------
+
+    def _sound(self, read: Callable[[Entry, Head, ProblemList], _Read], entry: Entry, head: Head) -> _Read | None:
+        """What was read, or None where something is wrong with it: rules that read it are then not told about it again."""
+        told_before = len(self._problems)
+        found = read(entry, head, self._problems)
+        return found if len(self._problems) == told_before else None
 
     def _section(self, section: str, read: Callable[[Entry], _Read | None]) -> dict[str, _Read | None]:
         """What a section holds in all files, by name; what could not be read is None."""
@@ -189,7 +195,7 @@ class _PackReader:
             )
         found: dict[str, Table | None] = {}
         for entry, is_sound in file.entries("tables"):
-            table = read_table(entry, own, self._problems) if is_sound else None
+            table = self._sound(read_table, entry, own) if is_sound else None
             found[entry.key] = table and replace(table, values=by_edition_of(table.values, head.editions))
         return found
 

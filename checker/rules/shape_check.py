@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
 from checker.files.tree import Mapping as MappingNode
@@ -22,20 +22,39 @@ _KEYS_OF_OBJECTS = frozenset({"additionalProperties", "required"})
 
 def check_shape(node: Node, schema: Mapping[str, Any], problems: ProblemList) -> frozenset[Path]:
     """Tell every departure from the schema; the paths of what is not shaped as it must be."""
-    from jsonschema import Draft202012Validator
+    from jsonschema import Draft202012Validator  # slow to import
 
     errors = sorted(Draft202012Validator(schema).iter_errors(plain(node)), key=_order)
-    broken: set[Path] = set()
-    told: set[Path] = set()
+    by_path: dict[Path, list[ValidationError]] = {}
     for error in errors:
-        path = _path(error)
-        broken.add((*path, str(error.instance)) if _is_name(error) else path)
-        if error.validator in _KEYS_OF_OBJECTS:
-            _tell_keys(error, path, node, problems)
-        elif path not in told or _is_name(error):
-            told.add(path)
-            _tell_value(error, path, node, problems)
-    return frozenset(broken)
+        by_path.setdefault(_path(error), []).append(error)
+    forbidden = [path for path, found in by_path.items() if any(each.validator == "not" for each in found)]
+    for path, found in by_path.items():
+        if not (_only_counted(found) and any(each[: len(path)] == path for each in forbidden)):
+            _tell(found, path, node, problems)
+    return frozenset(path for error in errors for path in _broken_by(error))
+
+
+def _broken_by(error: ValidationError) -> tuple[Path, ...]:
+    path = _path(error)
+    return ((*path, str(error.instance)),) if _is_name(error) else (path,)
+
+
+def _only_counted(errors: Iterable[ValidationError]) -> bool:
+    """Whether the only thing wrong is that there is too much, which a word that must not stand there explains."""
+    return all(error.validator == "maxProperties" for error in errors)
+
+
+def _tell(errors: Sequence[ValidationError], path: Path, node: Node, problems: ProblemList) -> None:
+    """Tell what is wrong with one value: its keys, the names of its keys, and otherwise one thing only."""
+    _tell_keys([each for each in errors if each.validator in _KEYS_OF_OBJECTS], path, node, problems)
+    names = [each for each in errors if _is_name(each)]
+    for error in names:
+        sentence, remedy = _pattern(error, "")
+        problems.add(sentence, _key_place(node, (*path, str(error.instance))), remedy)
+    others = [each for each in errors if each.validator not in _KEYS_OF_OBJECTS and not _is_name(each)]
+    if others:
+        _tell_value(others[0], path, node, problems)
 
 
 def _order(error: ValidationError) -> tuple[list[str], bool]:
@@ -52,32 +71,35 @@ def _is_name(error: ValidationError) -> bool:
     return "propertyNames" in list(error.absolute_schema_path)[-2:]
 
 
-def _tell_keys(error: ValidationError, path: Path, node: Node, problems: ProblemList) -> None:
+def _tell_keys(errors: Iterable[ValidationError], path: Path, node: Node, problems: ProblemList) -> None:
     """Keys that are not known and keys that are missing; a misspelt key is told once, not also as missing."""
-    schema, instance = _schema(error), _instance(error)
-    known = list(schema.get("properties", {}))
-    missing = [key for key in schema.get("required", ()) if key not in instance]
-    unknown = [] if schema.get("additionalProperties") is not False else [key for key in instance if key not in known]
-    meant = {key: problems.near(key, known) for key in unknown}
-    if error.validator == "additionalProperties":
-        for key in unknown:
+    meant: set[str | None] = set()
+    for error in errors:
+        if error.validator == "additionalProperties":
+            meant |= set(_tell_unknown_keys(error, path, node, problems))
+    for error in errors:
+        if error.validator == "required":
+            for key in _schema(error)["required"]:
+                if key not in _instance(error) and key not in meant:
+                    sentence = _own(error) or f"There is no `{key}` in this {_title(error)}."
+                    problems.add(sentence, _key_place(node, path), f"Write `{key}:`.")
+
+
+def _tell_unknown_keys(error: ValidationError, path: Path, node: Node, problems: ProblemList) -> Iterator[str | None]:
+    """Tell every key that is not known; the known keys that were meant."""
+    known = list(_schema(error).get("properties", {}))
+    for key in _instance(error):
+        if key not in known:
+            near = problems.near(key, known)
             sentence = _own(error) or f"`{key}` is no word of {with_article(_title(error))}."
-            at = _key_place(node, (*path, key))
-            problems.add(sentence, at, f"Its words are {_all(known)}.", meant[key])
-        return
-    for key in missing:
-        if key not in meant.values():
-            sentence = _own(error) or f"There is no `{key}` in this {_title(error)}."
-            problems.add(sentence, _key_place(node, path), f"Write `{key}:`.")
+            problems.add(sentence, _key_place(node, (*path, key)), f"Its words are {_all(known)}.", near)
+            yield near
 
 
 def _tell_value(error: ValidationError, path: Path, node: Node, problems: ProblemList) -> None:
     sentence, remedy = _SENTENCES.get(str(error.validator), _not_as_it_must_be)(error, _what(path))
-    near = _near(error, path, problems)
-    if _is_name(error):
-        problems.add(sentence, _key_place(node, (*path, str(error.instance))), remedy)
-    else:
-        problems.add(_own(error) or sentence, _value_place(node, path), remedy, near)
+    place = _key_place if error.validator == "not" else _value_place
+    problems.add(_own(error) or sentence, place(node, path), remedy, _near(error, path, problems))
 
 
 def _near(error: ValidationError, path: Path, problems: ProblemList) -> str | None:

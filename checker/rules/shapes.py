@@ -100,7 +100,7 @@ def name_of(pattern: str, advice: str) -> Schema:
 def operand(facts: Schema) -> Schema:
     """What stands on the other side of a comparison, where it is more than a word; ``facts`` is the shape of a name."""
     operands = a_list("list of operands", ref(ANY_OPERAND))
-    lone = {"required": ["table"]}, {"required": ["table", "keys"], "maxProperties": 2}
+    lone = {"required": ["table"]}, {"title": "operand", "required": ["table", "keys"], "maxProperties": 2}
     combined = {"anyOf": [{"required": [word]} for word in grammar.COMBINATIONS]}
     skipping = {"if": {"required": ["skip_absent"]}, "then": {"maxProperties": 2}, "else": {"maxProperties": 1}}
     alone = {
@@ -300,10 +300,10 @@ def rule(subjects: Schema, conditional: Mapping[str, Schema], **more: Any) -> Sc
     needs_one = saying({"required": ["look"]}, required="A rule has exactly one of requires, readings and look.")
     one = {
         "if": {"required": ["requires"]},
-        "then": {"required": ["says"], "properties": {"readings": only_one, "look": only_one}},
+        "then": {"title": "rule", "required": ["says"], "properties": {"readings": only_one, "look": only_one}},
         "else": {
             "if": {"required": ["readings"]},
-            "then": {"required": ["says"], "properties": {"look": only_one}},
+            "then": {"title": "rule", "required": ["says"], "properties": {"look": only_one}},
             "else": needs_one,
         },
     }
@@ -474,7 +474,7 @@ def pack_file(rules: Schema, parameters: Schema, tables: Schema, definitions: Ma
         "parameters": a_map("parameters", parameters, grammar.NAME, NAME_ADVICE),
         "tables": {**a_map("tables", tables, grammar.NAME, NAME_ADVICE), "properties": {"use": use}},
     }
-    head = {"if": {"required": ["pack"]}, "then": {"required": ["title", "document"]}}
+    head = {"if": {"required": ["pack"]}, "then": {"title": "file of a pack", "required": ["title", "document"]}}
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         **an_object("file of a pack", properties, minProperties=1),
@@ -504,6 +504,7 @@ def case_file() -> Schema:
     with_site = {
         "if": {"required": ["site"]},
         "then": {
+            "title": "case",
             "required": ["subject"],
             "properties": {"but": never("A case with `site:` takes every fact from the site file.")},
         },

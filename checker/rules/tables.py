@@ -55,8 +55,8 @@ def read_table(entry: Entry, head: Head, problems: ProblemList) -> Table:
     node = nodes.mapping(entry.value)
     keys = tuple(_key(each) for each in nodes.entries(node.get("keys")))
     gives = _Column("value", EXACT, nodes.text(node.get("gives")), nodes.text(node.get("unit")) or None)
-    for key in keys:
-        _check_key(entry, key, problems)
+    told_before = len(problems)
+    _check_keys(entry, keys, problems)
     if not keys and not kind_of_type(gives.type).is_number:
         problems.add(
             f"`{entry.key}` is a list of sizes, but gives no number.", entry.at, "Give it keys, or another `gives:`."
@@ -64,7 +64,9 @@ def read_table(entry: Entry, head: Head, problems: ProblemList) -> Table:
     written = dict(_rows_by_edition(node, head, problems))
     reader = _Rows(entry.key, keys, gives, problems)
     table_keys = tuple(TableKey(key.name, key.match, key.type) for key in keys)
-    rows = {id(each): with_spans(reader.rows(each), table_keys) for each in written.values()}
+    rows = (
+        {edition: () for edition in written} if len(problems) > told_before else reader.by_edition(written, table_keys)
+    )
     sources = read_sources(entry, head, written, problems, may_cite_nothing=head.rests_on_practice)
     beyond = nodes.text(node.get("beyond"))
     return Table(
@@ -74,8 +76,8 @@ def read_table(entry: Entry, head: Head, problems: ProblemList) -> Table:
         gives.type,
         reader.unit,
         {
-            edition: TableValues(rows[id(each)], beyond, sources.cites[edition], sources.checked[edition])
-            for edition, each in written.items()
+            edition: TableValues(rows[edition], beyond, sources.cites[edition], sources.checked[edition])
+            for edition in written
         },
         entry.at,
     )
@@ -87,6 +89,13 @@ def _key(entry: Entry) -> _Column:
     return _Column(entry.key, nodes.text(node.get("match")), nodes.text(node.get("type")), unit)
 
 
+def _check_keys(entry: Entry, keys: Sequence[_Column], problems: ProblemList) -> None:
+    for key in keys:
+        _check_key(entry, key, problems)
+    if sum(key.match != EXACT for key in keys) > 1:
+        problems.add(f"`{entry.key}` has two keys that are matched by size.", entry.at, "Make one of them exact.")
+
+
 def _check_key(entry: Entry, key: _Column, problems: ProblemList) -> None:
     if key.match != EXACT and not kind_of_type(key.type).is_number:
         problems.add(
@@ -96,7 +105,7 @@ def _check_key(entry: Entry, key: _Column, problems: ProblemList) -> None:
         )
 
 
-def _rows_by_edition(node: MappingNode, head: Head, problems: ProblemList) -> Iterator[tuple[str, Node]]:
+def _rows_by_edition(node: MappingNode, head: Head, problems: ProblemList) -> Iterator[tuple[str, Node | None]]:
     rows = node.entry("rows")
     if rows is None:
         return
@@ -123,7 +132,12 @@ class _Rows:
         self._problems = problems
         self.unit = gives.unit
 
-    def rows(self, node: Node) -> tuple[Row, ...]:
+    def by_edition(self, written: Mapping[str, Node | None], keys: Sequence[TableKey]) -> dict[str, tuple[Row, ...]]:
+        """The rows of each edition; what several editions share is read once."""
+        read = {id(node): with_spans(self._read(node), keys) for node in written.values() if node is not None}
+        return {edition: read.get(id(node), ()) for edition, node in written.items()}
+
+    def _read(self, node: Node) -> tuple[Row, ...]:
         """The rows of one edition, in the order of the file."""
         lines = self._in_columns(node) if isinstance(node, MappingNode) else self._in_lines(node)
         read = [(line, row) for line in lines if (row := self._row(line)) is not None]
@@ -181,13 +195,6 @@ class _Rows:
     def _check_order(self, read: Sequence[tuple[_Line, Row]]) -> None:
         """Rows with the same exact keys must rise, and no two may answer for the same."""
         rising = [key for key in self._keys if key.match != EXACT]
-        if len(rising) > 1:
-            self._problems.add(
-                f"`{self._name}` has two keys that are matched by size.",
-                read[0][0].at if read else None,
-                "Make one of them exact.",
-            )
-            return
         last: dict[object, tuple[Fraction | None, bool]] = {}
         for line, row in read:
             exact = tuple((key.name, row.keys[key.name]) for key in self._keys if key.match == EXACT)

@@ -129,9 +129,7 @@ class Vocabulary:
             if collection is not None:
                 return CollectionFound(links, collection)
         sentence = f"There is no collection `{rest}` of {self.title(types)}."
-        return NotFound(
-            sentence, "Name a collection of `schemas/facts/collections.yaml`.", rest, self.collections(types)
-        )
+        return NotFound(sentence, "Name a collection of the fact catalog.", rest, self.collections(types))
 
     def _walk(self, name: str, around: Around) -> tuple[tuple[str, ...], str, Types, bool] | NotFound:
         """Follow the links of a name: the links, what is left, the types reached, whether some types have no such link."""

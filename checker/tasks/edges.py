@@ -107,8 +107,8 @@ def edges_of(pack: Pack, cases: tuple[Case, ...], catalog: Catalog) -> tuple[Edg
     found: dict[tuple[str, str | None, str, str], tuple[Edge, ...]] = {}
     for bench in _benches(pack, cases, catalog):
         for comparison in bench.comparisons():
-            for leaf, fact, limit in _limits(comparison, catalog):
-                key = (bench.rule.rule.id, bench.rule.edition, f"{leaf.subject.id}.{leaf.name}", f"{comparison.relation} {limit}")
+            for leaf, fact, limit, source in _limits(comparison, bench.rule, catalog):
+                key = (bench.rule.rule.id, bench.rule.edition, leaf.name, f"{comparison.relation} {source}")
                 if key not in found:
                     edges = tuple(_around(bench, leaf, fact, limit, comparison.found.known.unit))
                     if len({edge.outcome for edge in edges}) > 1:
@@ -118,8 +118,14 @@ def edges_of(pack: Pack, cases: tuple[Case, ...], catalog: Catalog) -> tuple[Edg
     return tuple(sorted(unique.values(), key=lambda edge: order[edge.rule]))
 
 
-def _limits(comparison: Comparison, catalog: Catalog) -> Iterator[tuple[Leaf, Fact, Fraction]]:
-    """The number of a case that was compared, with each exact number that it was compared with."""
+def _limits(
+    comparison: Comparison, rule: RuleInForce, catalog: Catalog
+) -> Iterator[tuple[Leaf, Fact, Fraction, str]]:
+    """The number of a case that was compared, each exact number that it was compared with, and what that number is.
+
+    Every row of a table is a limit of its own; another fact is one limit, whatever its value in the case.
+    """
+    tables = {name.replace("-", " ") for name in rule.tables}
     leaf = _compared_leaf(comparison)
     if leaf is None or comparison.relation not in _ORDERED:
         return
@@ -127,7 +133,7 @@ def _limits(comparison: Comparison, catalog: Catalog) -> Iterator[tuple[Leaf, Fa
     for wanted in comparison.wanted:
         limit = wanted.known.value.number
         if fact.type.is_ordered and limit is not None:
-            yield leaf, fact, limit
+            yield leaf, fact, limit, f"{wanted.label} {limit if wanted.label in tables else ''}"
 
 
 def _compared_leaf(comparison: Comparison) -> Leaf | None:

@@ -51,12 +51,12 @@ tables:
     rows: {"2020": [100 A, 200 A], "2023": same as 2020}
     sections: {"2020": 1.3, "2023": 1.3}
     checked: {sure: low, against: memory}
-  grounds:
-    title: grounds
+  limits:
+    title: limits
     keys: {rating: {match: at_or_above, type: load_current}, metal: {match: exact, type: choice}}
-    gives: wire_size
+    gives: load_current
     beyond: there is none above
-    rows: {"2020": [[100 A, copper, 8 AWG], [200 A, copper, 6 AWG]], "2023": same as 2020}
+    rows: {"2020": [[100 A, copper, 80 A], [200 A, copper, 160 A]], "2023": same as 2020}
     sections: {"2020": 1.4, "2023": 1.4}
     checked: {sure: low, against: memory}
 """
