@@ -21,8 +21,8 @@ from checker.values.possible import number
 SAMPLES = 8
 """Places at which it is looked whether the outcome turns only once between the ends."""
 
-LEAST_GOOD = 2
-"""Samples on the good side at least, so that a range is good and not one value."""
+MOST_NUMBERS = 4
+"""With more open facts than this none of them decides alone."""
 
 HALVINGS = 48
 """Halvings of the interval; more would not change the nine digits that a fact has."""
@@ -31,10 +31,20 @@ _GOOD = (Outcome.MET, Outcome.NOT_APPLICABLE)
 
 
 def break_even(planned: Planned, waiting: tuple[Leaf, ...], view: View, on: date) -> BreakEven | None:
-    """Where the finding turns, if it waits for one number only and turns once within its plausible range."""
-    if len(waiting) != 1 or waiting[0].ask is not Ask.FACT:
+    """Where the finding turns, if one number alone would settle it and turns it once within its plausible range.
+
+    A number that only a person can give comes before one that could also be worked out.
+    """
+    numbers = [leaf for leaf in waiting if leaf.ask is Ask.FACT]
+    if len(numbers) != len(waiting) or len(numbers) > MOST_NUMBERS:
         return None
-    leaf = waiting[0]
+    facts = view.ground.catalog.facts
+    in_order = sorted(numbers, key=lambda leaf: leaf.subject.type in facts[leaf.name].derived_for)
+    found = (_of_leaf(leaf, planned, view, on) for leaf in in_order)
+    return next((turn for turn in found if turn is not None), None)
+
+
+def _of_leaf(leaf: Leaf, planned: Planned, view: View, on: date) -> BreakEven | None:
     fact = view.ground.catalog.facts[leaf.name]
     bounds = fact.plausible or fact.physical
     if not fact.type.is_ordered or bounds is None or bounds.low is None or bounds.high is None:
@@ -68,10 +78,10 @@ def _turning_point(trial: _Trial, fact: Fact, bounds: Bounds) -> BreakEven | Non
     if len(turns) != 1:
         return None
     index = turns[0]
-    if sum(good) < LEAST_GOOD:
-        # One good sample at the very end may be a single value and no range: 60 Hz, and nothing beside it.
-        return None
     value = _halved(trial, points[index], points[index + 1], good_above=good[index + 1])
+    if value == (high if good[index + 1] else low):
+        # Only the very end is good: that is one value and no range.
+        return None
     relation = "at_least" if good[index + 1] else "at_most"
     words = "at least" if good[index + 1] else "at most"
     unit = fact.unit or None
