@@ -123,7 +123,7 @@ def _typed(fact: Fact, catalog: Catalog) -> Schema:
 def _pattern(fact: Fact, catalog: Catalog) -> str | None:
     none = fact.may_be_none
     if fact.reads == "conductor":
-        return patterns.conductor(none=none)
+        return patterns.conductor()
     if fact.reads == "voltage_system":
         return patterns.voltage_system()
     if fact.short_for is not None:

@@ -7,10 +7,12 @@ than an expression (a range that runs backwards, a day that does not exist), the
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import accumulate
 
 from checker.catalog.names import TAG
-from checker.values.kinds import Kind, Unit
+from checker.values.kinds import Kind, spelling_of
 from checker.values.number_text import DECIMAL, MIXED
+from checker.values.refusals import LONGEST_TEXT
 
 _VULGAR = "[½¼¾⅛⅜⅝⅞⅓⅔]"
 _SIGN = r"[-+\u2212]?\s*"
@@ -25,7 +27,6 @@ _AS_TYPED = {
     "2": "[2²₂]",
     "3": "[3³]",
     "/": r"(?:\s*/\s*|\s+[pP][eE][rR]\s+)",
-    " ": _GAP,
     "ω": r"[ωΩ\u2126]",
     "(": r"\(",
     ")": r"\)",
@@ -54,6 +55,7 @@ def _words(*phrases: str, behind: str = "") -> str:
 
 
 _SPACE = r"\s+"
+_START = rf"^(?=[\s\S]{{1,{LONGEST_TEXT}}}$)\s*"
 _OR = rf",?\s+{word('or')}\s+"
 _COMMA = r",\s+"
 _TO = rf"(?:\s+{_words('through', 'thru', 'to', 'and')}\s+|\s*(?:\.\.|…)\s*)"
@@ -84,30 +86,43 @@ def _possible(before: str, last: str, *, none: bool, tolerance: str = "") -> str
     """Any number of values with or, to or give-or-take between them; only the last must be complete."""
     if none:
         before, last = f"(?:none|{before})", f"(?:none|{last})"
-    return rf"^\s*{_AHEAD}(?:{before}{_SEPARATOR}{_AHEAD})*{last}{tolerance}{_BEHIND}\s*$"
+    return rf"{_START}{_AHEAD}(?:{before}{_SEPARATOR}{_AHEAD})*{last}{tolerance}{_BEHIND}\s*$"
 
 
 def _unit_patterns(kind: Kind) -> list[str]:
-    spellings = [spelled for spelled in kind.units if spelled and kind.unit(spelled) is not None]
-    typed = {_unit_pattern(spelled, kind.units[spelled], kind) for spelled in spellings}
+    typed = {_unit_pattern(letters, gaps, kind) for letters, gaps in _spellings(kind).items()}
     typed |= {sign for spelled, sign in _SIGNS.items() if spelled in kind.units}
     # The longest first: alternatives are tried in order.
     return sorted(typed, key=lambda pattern: (-len(pattern), pattern))
 
 
-def _unit_pattern(spelled: str, unit: Unit, kind: Kind) -> str:
-    """A spelling as it can be typed: dots behind letters, signs for inches, capitals where they mean the same."""
+def _spellings(kind: Kind) -> dict[str, set[int]]:
+    """Every spelling without its spaces, and before which of its letters a space can stand.
+
+    Each is written once: two alternatives that take the same text would be tried in every combination.
+    """
+    found: dict[str, set[int]] = {}
+    for spelled in kind.units:
+        if spelled and spelling_of(spelled) == spelled:
+            words = spelled.split(" ")
+            ends = accumulate(map(len, words[:-1]))
+            found.setdefault("".join(words), set()).update(ends)
+    return found
+
+
+def _unit_pattern(letters: str, gaps: set[int], kind: Kind) -> str:
+    """A unit as it can be typed: dots behind letters, signs for inches, capitals where they mean the same."""
     return "".join(
-        _AS_TYPED.get(char) or _letter(char, spelled, unit, kind, first=index == 0)
-        for index, char in enumerate(spelled)
+        (_GAP if index in gaps else "") + (_AS_TYPED.get(char) or _letter(char, letters, kind, first=index == 0))
+        for index, char in enumerate(letters)
     )
 
 
-def _letter(char: str, spelled: str, unit: Unit, kind: Kind, *, first: bool) -> str:
+def _letter(char: str, letters: str, kind: Kind, *, first: bool) -> str:
     if not char.isalpha():
         return _literal(char)
     lower, upper = char.lower(), char.upper()
-    both = len(upper) == 1 and (not first or kind.unit(upper + spelled[1:]) == unit == kind.unit(lower + spelled[1:]))
+    both = not first or kind.unit(upper + letters[1:]) == kind.unit(lower + letters[1:])
     return rf"[{lower}{upper}]\.?" if both else rf"{char}\.?"
 
 
@@ -132,29 +147,25 @@ _SIZE = _any_of(
         rf"{DECIMAL}{_AREA_UNIT}",
     )
 )
-_NAMED_SETS = rf"[0-9]+\s*(?:{word('parallel')}\s+)?{_words('sets', 'set', 'runs', 'run')}\s+(?:{word('of')}\s+)?"
-_SETS = rf"(?:\(\s*[0-9]+\s*\)\s*|[0-9]+\s*[xX×]\s*|{_NAMED_SETS})?"
-
 
 def wire_size(*, none: bool) -> str:
     """A size of wire, or what of it is possible."""
     return _possible(rf"(?:{_SIZE}|[0-9]+)", _SIZE, none=none)
 
 
-def conductor(*, none: bool) -> str:
-    """Conductors in one line: sets, size, and any words for material and insulation around it."""
-    ahead, behind = r"(?:[^\s,]+[\s,]+)*", r"(?:[\s,]+[^\s,]+)*[\s,]*"
-    return _possible(rf"{_SETS}{ahead}(?:{_SIZE}|[0-9]+){behind}", rf"{_SETS}{ahead}{_SIZE}{behind}", none=none)
+def conductor() -> str:
+    """Conductors in one line: a size, and anything around it; the words for material and insulation are left to the program."""
+    return rf"{_START}(?:.*[\s,)xX×])?{_SIZE}(?:[\s,].*)?$"
 
 
 def voltage_system() -> str:
     """A voltage system in one line; which voltages, phases and wires go together is left to the program."""
-    return r"^\s*[0-9.][^\n]*[A-Za-z/ØøφΔδ⌀][^\n]*$"
+    return rf"{_START}[0-9.].*[A-Za-z/ØøφΔδ⌀].*$"
 
 
 def one_tag() -> str:
     """One tag."""
-    return rf"^\s*{_tag_but('none', 'unknown')}\s*$"
+    return rf"{_START}{_tag_but('none', 'unknown')}\s*$"
 
 
 def tags(*, none: bool) -> str:
@@ -172,4 +183,4 @@ def words_with_or(choices: Iterable[str]) -> str:
 
 
 def _this_or_that(one: str) -> str:
-    return rf"^\s*{one}\s*$|^(?=.*\s{word('or')}\s)\s*{one}(?:(?:{_OR}|{_COMMA}){one})*\s*$"
+    return rf"{_START}(?:{one}|(?=.*\s{word('or')}\s){one}(?:(?:{_OR}|{_COMMA}){one})+)\s*$"

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from checker.catalog.model import Bounds, Catalog, Fact, ValueType
-from checker.values.dates import date_of
-from checker.values.quantities import show
+from checker.catalog.wording import one_number
 
 _HEAD = ("fact", "title and meaning", "what is written", "found on", "known at", "given by")
 _GIVEN_BY = {"stated": "you", "derived": "the program", "either": "you or the program"}
@@ -110,6 +109,4 @@ def _end(fact: Fact, bounds: Bounds, *, low: bool) -> str:
     number = bounds.low if low else bounds.high
     if number is None:
         return "any"
-    if fact.type is ValueType.DATE:
-        return str(date_of(number))
-    return str(number) if fact.quantity is None else show(number, fact.quantity, fact.unit)
+    return one_number(fact, number, fact.unit)

@@ -48,7 +48,6 @@ class PairReader:
         self._flat = flat
         self._drawing = drawing
         self._problems = problems
-        self._order = {tag: number for number, tag in enumerate(pieces)}
 
     def read(self, pairs: Mapping) -> None:
         """Add every pair with its facts."""
@@ -105,10 +104,10 @@ class PairReader:
         self._drawing.add(subject, entry.at, self._flat.facts(pair.name, facts, entry.at))
 
     def _id(self, pair: Pair, first: Piece, second: Piece) -> str:
-        """The name of the pair; where either order fits, in the order of the drawing."""
-        if self._fits(pair, second, first) and self._order[first.tag] > self._order[second.tag]:
-            first, second = second, first
-        return f"{first.tag}~{second.tag}"
+        """The name of the pair; where either order fits, in the order of the tags, as the pairs of the drawing are named."""
+        tags = (first.tag, second.tag)
+        one, other = sorted(tags) if self._fits(pair, second, first) else tags
+        return f"{one}~{other}"
 
     def _fits(self, pair: Pair, first: Piece, second: Piece) -> bool:
         return self._is_one(first, pair.a) and self._is_one(second, pair.b)

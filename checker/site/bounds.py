@@ -6,17 +6,18 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from checker.catalog.model import Bounds, Fact, ValueType
+from checker.catalog.model import Bounds, Fact
+from checker.catalog.wording import one_number
 from checker.site.model import Stated
-from checker.values.dates import date_of
 from checker.values.possible import Possible, Span
 from checker.values.problems import Problem
-from checker.values.quantities import show
-from checker.values.wire_sizes import show_wire_size
 
 
 def out_of_bounds(stated: Stated, fact: Fact) -> Iterator[Problem]:
     """What is wrong with the numbers of a stated fact; no end that a person wrote may lie outside either range."""
+    if stated.value == fact.anything():
+        # Unknown: its ends are those of nature, and nobody wrote them.
+        return
     ends = list(_written_ends(stated.value))
     for bounds, sentence, remedy in (
         (fact.physical, "lies outside what can be", "Check the figure and its unit."),
@@ -41,19 +42,10 @@ def within_physical(stated: Stated, fact: Fact) -> Stated:
 
 def range_text(bounds: Bounds, fact: Fact, unit: str | None = None) -> str:
     """Both ends of a range as text, in the unit of the person where there is one."""
-    low, high = (None if end is None else number_text(end, fact, unit) for end in (bounds.low, bounds.high))
+    low, high = (None if end is None else one_number(fact, end, unit) for end in (bounds.low, bounds.high))
     if low is None or high is None:
         return f"at least {low}" if high is None else f"at most {high}"
     return f"{low} to {high}"
-
-
-def number_text(number: Fraction, fact: Fact, unit: str | None = None) -> str:
-    """A number of a fact as a person reads it."""
-    if fact.quantity is not None:
-        return show(number, fact.quantity, unit or fact.unit)
-    if fact.type is ValueType.WIRE_SIZE:
-        return show_wire_size(number)
-    return str(date_of(number)) if fact.type is ValueType.DATE else str(number)
 
 
 def _written_ends(value: Possible) -> Iterator[Fraction]:

@@ -57,14 +57,15 @@ class FlatReader:
             title = self._catalog.facts[name].title
             one = self._unknown.one(subject)
             self._problems.add(f"{name} is missing: {one} always says it ({title}).", at, f"Write {name}: ...")
-        return converted
+        return self._within_physical(converted)
 
     def alone(self, fact: Fact, entry: Entry) -> Mapping[str, Stated]:
         """One fact without its subject, derived ones too; the key of the entry need not be its name."""
         key = f"{fact.name}!"
         self._schema(key, lambda: {fact.name: field_rules(fact)})
         renamed = Entry(fact.name, entry.at, entry.value)
-        return self._run(key, [renamed], {fact.name: Written(fact, entry.value)}, lambda _: None, entry.at)[0]
+        found = self._run(key, [renamed], {fact.name: Written(fact, entry.value)}, lambda _: None, entry.at)[0]
+        return self._within_physical(found)
 
     def _parts(self, whole: Fact, entries: Sequence[Entry], per: str | None, none_allowed: bool) -> dict[str, Stated]:
         key = f"{whole.name}."
@@ -92,11 +93,12 @@ class FlatReader:
         self._problems.extend(outcome.problems)
         for key in outcome.unknown:
             tell(by_key[key])
-        return self._stated(outcome.converted.values()), outcome.missing
+        found = {name: each for field in outcome.converted.values() for name, each in field.facts.items()}
+        return found, outcome.missing
 
-    def _stated(self, converted: Iterable[Converted]) -> dict[str, Stated]:
-        facts = self._catalog.facts
-        return {name: within_physical(each, facts[name]) for field in converted for name, each in field.facts.items()}
+    def _within_physical(self, facts: Mapping[str, Stated]) -> dict[str, Stated]:
+        """Open ends closed, once everything that a person wrote has been checked as written, parts included."""
+        return {name: within_physical(each, self._catalog.facts[name]) for name, each in facts.items()}
 
     def _schema(self, key: str, make: Callable[[], FlatSchema]) -> FlatSchema:
         schema = self._schemas.get(key)

@@ -59,7 +59,7 @@ class UnknownFields:
 
     def one(self, subject: str) -> str:
         """One subject of a type, with its article."""
-        return with_article(self._catalog.titles[subject])
+        return with_article(self._catalog.titles.get(subject, "a piece of equipment"))
 
 
 def with_article(title: str) -> str:

@@ -66,7 +66,12 @@ def _alternatives(text: str, read_one: ReadOne) -> list[str]:
     parts = _OR.split(_PLUS_OR_MINUS.sub("±", text))
     if len(parts) > 1:
         parts = [piece for part in parts for piece in _at_commas(part, read_one)]
-    return [_with_unit_of(part, parts[-1]) for part in parts]
+    return [part if _is_word(part, read_one) else _with_unit_of(part, parts[-1]) for part in parts]
+
+
+def _is_word(text: str, read_one: ReadOne) -> bool:
+    """Whether a text is a word as it stands: an enclosure may be called 1 and takes no unit from 3R behind it."""
+    return _readable(text, read_one) and not isinstance(read_one(text), Fraction)
 
 
 def _at_commas(text: str, read_one: ReadOne) -> list[str]:

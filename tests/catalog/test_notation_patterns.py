@@ -67,12 +67,12 @@ def test_capitals_are_told_apart_only_where_they_mean_something_else() -> None:
     ],
 )
 def test_conductors_are_taken(text: str) -> None:
-    assert re.search(patterns.conductor(none=False), text)
+    assert re.search(patterns.conductor(), text)
 
 
 @pytest.mark.parametrize("text", ["3", "3 copper", "copper", "", "35 mm2 Cu", "350"])
 def test_conductors_without_a_size_are_refused(text: str) -> None:
-    assert not re.search(patterns.conductor(none=False), text)
+    assert not re.search(patterns.conductor(), text)
 
 
 @pytest.mark.parametrize("text", ["3 AWG", "#3", "No. 3", "4/0", "350 kcmil", "3 or 4 AWG", "at least 1/0 AWG"])

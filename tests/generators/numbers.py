@@ -32,7 +32,7 @@ _GRID: Mapping[str, tuple[str, ...]] = {
     "area": ("1000 ft2", "1950 ft2", "4000 ft2"),
     "duration": ("5 ms", "50 ms", "0.1 s", "1 s", "5 s", "15 min", "1 h", "1 d", "30 d", "400 d"),
     "frequency": ("50 Hz", "60 Hz"),
-    "ratio": ("0.5", "0.8", "90 %", "1"),
+    "ratio": ("50 %", "80 %", "90 %", "100 %"),
     "temperature": ("32 °F", "95 °F", "100 °F", "40 °C"),
 }
 _COUNTS = (1, 2, 3, 4)

@@ -13,7 +13,7 @@ from checker.values.notation import NotationError, ReadOne, nearest, read_possib
 from checker.values.number_text import read_whole_number
 from checker.values.possible import ABSENT, Atom, Possible, SetSpan, exactly
 from checker.values.quantities import read_quantity
-from checker.values.refusals import quoted
+from checker.values.refusals import LONGEST_TEXT, quoted
 from checker.values.wire_sizes import read_wire_size
 
 NONE = "none"
@@ -32,6 +32,9 @@ def read_text(text: str, fact: Fact, *, may_be_none: bool) -> Reading:
         return Reading(_absent(may_be_none))
     if fact.type is ValueType.TEXT:
         return Reading(exactly(_free_text(typed)))
+    # The spaces around it count: so can an editor tell.
+    if len(text) > LONGEST_TEXT:
+        raise NotationError(f"{quoted(typed)} is too long to be a value.", "Write the value alone.")
     return _possible(typed, fact, may_be_none)
 
 
