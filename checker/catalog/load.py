@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
@@ -21,8 +22,11 @@ from checker.catalog.model import (
     Stage,
     ValueType,
 )
+from checker.files.cache import digest, user_cache
+from checker.files.compiling import Compiler, Source
 from checker.files.folders import data_folder
-from checker.files.strict_yaml import read_file
+from checker.files.frozen_json import FrozenCodec
+from checker.files.strict_yaml import read_bytes, read_text
 from checker.files.tree import plain
 from checker.values.kinds import KINDS
 from checker.values.problems import Problem, Unreadable
@@ -30,26 +34,38 @@ from checker.values.quantities import NotationError, read_quantity
 
 _Entry = Mapping[str, Any]
 
+_ROOMS = ("values", "files", "catalog")
+
 BEFORE_ANY_KIND = frozenset({"site", "way", "side", "connection", "figure"})
 """Types of subject that are no kind of equipment, no pair and no member of a list."""
 
 
 @cache
 def shipped_catalog() -> Catalog:
-    """The catalog that comes with the program."""
-    return load_catalog(data_folder("schemas") / "facts")
+    """The catalog that comes with the program, from the cache where it was read before."""
+    folder = data_folder("schemas") / "facts"
+    compiler = Compiler(user_cache(), catalog_codec(), _ROOMS)
+    return compiler.value(Catalog, str(folder), lambda: Source(_files(folder)), lambda: load_catalog(folder))
+
+
+def catalog_codec() -> FrozenCodec:
+    """Writes and reads catalogs, and nothing else."""
+    return FrozenCodec((Catalog, Kind, Feeding, Pair, Listing, Link, Collection, Fact, ValueType, Stage, Bounds))
 
 
 def load_catalog(folder: Path) -> Catalog:
     """Read every file of the folder into one catalog; raises Unreadable with what is wrong in it."""
-    files: list[tuple[Path, Any]] = [
-        (path, plain(read_file(path, path.name))) for path in sorted(folder.glob("*.yaml"))
-    ]
+    files = [(name, read_bytes(path, name)) for path, name in _files(folder)]
     sections: dict[str, dict[str, Any]] = {}
-    for path, content in files:
+    for name, text in files:
+        content: Any = plain(read_text(text, name))
         for section, entries in content.items():
-            _merge(sections.setdefault(section, {}), entries, f"{path.name}: {section}")
-    return _Reader(sections).catalog()
+            _merge(sections.setdefault(section, {}), entries, f"{name}: {section}")
+    return replace(_Reader(sections).catalog(), digest=digest(*(part for file in files for part in file)))
+
+
+def _files(folder: Path) -> tuple[tuple[Path, str], ...]:
+    return tuple((path, path.name) for path in sorted(folder.glob("*.yaml")))
 
 
 def _merge(into: dict[str, Any], entries: Mapping[str, Any], where: str) -> None:
@@ -197,7 +213,13 @@ class _Reader:
 
 def _kind(name: str, entry: _Entry) -> Kind:
     return Kind(
-        name, entry["title"], entry["means"], Feeding(entry["fed"]), entry["ways"], entry["drawing"] == "complete", entry["seen_at"]
+        name,
+        entry["title"],
+        entry["means"],
+        Feeding(entry["fed"]),
+        entry["ways"],
+        entry["drawing"] == "complete",
+        entry["seen_at"],
     )
 
 
@@ -219,7 +241,8 @@ def _number_reader(name: str, value_type: ValueType, quantity: str | None) -> Ca
         try:
             return Fraction(text) if text == "0" else read_quantity(text, quantity).number
         except NotationError as error:
-            raise Unreadable([Problem(f"The catalog cannot read the bound {text} of {name}: {error.sentence}")]) from error
+            sentence = f"The catalog cannot read the bound {text} of {name}: {error.sentence}"
+            raise Unreadable([Problem(sentence)]) from error
 
     return read
 

@@ -71,7 +71,8 @@ class Fact:
     """One fact, or one part of a structured fact (then its name has a dot).
 
     ``stated_for`` and ``derived_for`` are the subject types for which a person writes it and for which a derivation
-    exists. ``physical`` bounds narrow what is possible when nothing is said; ``plausible`` bounds only catch typing errors.
+    exists. ``physical`` bounds narrow what is possible when nothing is said; ``plausible`` bounds only catch typing
+    errors.
     """
 
     name: str
@@ -108,7 +109,9 @@ class Fact:
         return Origin.EITHER if subject_type in self.stated_for else Origin.DERIVED
 
     def anything(self) -> Possible:
-        """What is possible while nothing is said: any value of the type, within physical bounds, or none where allowed."""
+        """What is possible while nothing is said: any value of the type, within physical bounds, or none where
+        allowed.
+        """
         return Possible(
             atoms=self._any_atoms(),
             anything=self.type in (ValueType.TEXT, ValueType.TAG) and not self.several,
@@ -188,7 +191,9 @@ class Listing:
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """A way from one thing to one other: from which types of subject, to which (the order in which a fact is looked for)."""
+    """A way from one thing to one other: from which types of subject, to which (the order in which a fact is looked
+    for).
+    """
 
     name: str
     title: str
@@ -210,7 +215,8 @@ class Collection:
 class Catalog:
     """Everything that a site can say. ``facts`` holds parts too, under their dotted names.
 
-    ``a`` and ``b``, the two ends of a pair, are links too; which kinds they lead to stands with the pair.
+    ``a`` and ``b``, the two ends of a pair, are links too; which kinds they lead to stands with the pair. ``digest`` is that of
+    the files it was read from, empty where it was put together otherwise.
     """
 
     kinds: Mapping[str, Kind]
@@ -223,6 +229,7 @@ class Catalog:
     titles: Mapping[str, str]
     links: Mapping[str, Link] = field(default_factory=dict)
     collections: Mapping[str, Collection] = field(default_factory=dict)
+    digest: str = ""
 
     def kinds_of(self, name: str) -> tuple[str, ...]:
         """The kinds that a kind or a group stands for; empty where the name is neither."""
@@ -235,7 +242,8 @@ class Catalog:
         return tuple(fact for fact in self.facts.values() if subject_type in fact.subjects)
 
     def may_be_absent(self, fact: Fact) -> bool:
-        """Whether the fact may be known not to be there: by itself, or because the whole that it is a part of is not."""
+        """Whether the fact may be known not to be there: by itself, or because the whole that it is a part of is not.
+        """
         whole = self.facts.get(fact.name.partition(".")[0])
         return fact.may_be_none or (whole is not None and whole.may_be_none)
 

@@ -154,7 +154,9 @@ def wire_size(*, none: bool) -> str:
 
 
 def conductor() -> str:
-    """Conductors in one line: a size, and anything around it; the words for material and insulation are left to the program."""
+    """Conductors in one line: a size, and anything around it; the words for material and insulation are left to the
+    program.
+    """
     return rf"{_START}(?:.*[\s,)xX×])?{_SIZE}(?:[\s,].*)?$"
 
 

@@ -7,7 +7,6 @@ from enum import Enum
 from pathlib import Path
 from typing import Annotated
 
-import click
 import typer
 
 from checker import __version__
@@ -25,6 +24,10 @@ rules_app = typer.Typer(help="Look after rule packs.", rich_markup_mode=None, no
 app.add_typer(rules_app, name="rules")
 
 COULD_NOT_RUN = 2
+
+# Typer shows only some kinds of usage error, and in some versions carries its own copy of the library that they come from.
+_USAGE_ERROR: type[Exception] = typer.BadParameter.__bases__[0]
+_ASKS_FOR_HELP = "NoArgsIsHelpError"
 
 
 class Format(str, Enum):
@@ -55,18 +58,23 @@ def run(arguments: list[str]) -> int:
     command = typer.main.get_command(app)
     try:
         status = command.main(arguments, prog_name="standby-checker", standalone_mode=False)
-    except click.exceptions.NoArgsIsHelpError as error:
-        console.result(error.format_message() + "\n")
+    except _USAGE_ERROR as error:
+        _tell(error)
         return COULD_NOT_RUN
-    except click.ClickException as error:
-        console.say(f"{error.format_message()}\n  See standby-checker --help.")
-        return COULD_NOT_RUN
-    except click.Abort:
+    except typer.Abort:
         console.say("Stopped.")
         return COULD_NOT_RUN
     except BrokenPipeError:
         return COULD_NOT_RUN
     return status if isinstance(status, int) else 0
+
+
+def _tell(error: Exception) -> None:
+    message: str = error.format_message()  # type: ignore[attr-defined]  # what every usage error has
+    if type(error).__name__ == _ASKS_FOR_HELP:
+        console.result(message + "\n")
+    else:
+        console.say(f"{message}\n  See standby-checker --help.")
 
 
 def _version(wanted: bool) -> None:

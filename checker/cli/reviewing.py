@@ -7,9 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from checker.cli import console
-from checker.report.data import json_report
 from checker.report.exit_status import COULD_NOT_RUN, exit_status
-from checker.report.text import PLAIN, Style, terminal_style, text_report
 from checker.review.finding import Review
 from checker.tasks.reviewing import Library, Overrides, review_file
 from checker.values.problems import Unreadable
@@ -55,15 +53,22 @@ def _site_files(paths: tuple[Path, ...]) -> Iterator[Path]:
 
 
 def _print(found: Review, asked: Asked, *, first: bool) -> None:
-    if asked.as_json:
-        console.result(json_report(found))
-        return
-    text = text_report(found, _style(), everything=asked.everything)
-    console.result(text if first else "\n" + text)
+    text = _json(found) if asked.as_json else _text(found, everything=asked.everything)
+    console.result(text if first or asked.as_json else "\n" + text)
 
 
-def _style() -> Style:
+def _json(found: Review) -> str:
+    from checker.report.data import json_report
+
+    return json_report(found)
+
+
+def _text(found: Review, *, everything: bool) -> str:
+    from checker.report.text import PLAIN, Style, terminal_style, text_report
+
     if console.on_terminal():
-        return terminal_style(marks=console.can_print_marks())
-    return PLAIN if console.can_print_marks() else Style(marks=False)
+        style = terminal_style(marks=console.can_print_marks())
+    else:
+        style = PLAIN if console.can_print_marks() else Style(marks=False)
+    return text_report(found, style, everything=everything)
 

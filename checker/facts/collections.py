@@ -177,6 +177,15 @@ def _standby_sources(view: View, owner: Subject) -> Collection:
     return Collection(tuple(Member(drawing.pieces[tag], Truth.YES) for tag in pieces), more)
 
 
+def _sets_past(view: View, owner: Subject) -> Collection:
+    """The sets that feed a transfer switch which stands here or is fed through here on the normal supply."""
+    drawing = view.ground.drawing
+    here = {owner.id, *drawing.below(owner.id)}
+    return _certain(
+        drawing.pieces[tag] for tag in drawing.of("generator") if here.intersection(drawing.switches_fed(tag))
+    )
+
+
 def _bonds_past(view: View, owner: Subject) -> Collection:
     below = set(view.ground.drawing.below(owner.id))
     members = view.ground.site.members("bonds").members
@@ -187,6 +196,7 @@ _COLLECTIONS: Mapping[str, Callable[[View, Subject], Collection]] = {
     "labels": _listed_here("labels", "at"),
     "bonds": _listed_here("bonds", "at"),
     "bonds_past": _bonds_past,
+    "sets_past": _sets_past,
     "papers": _whole_list("papers"),
     "distances": _listed_here("distances", "of"),
     "controls": _listed_here("controls", "of"),

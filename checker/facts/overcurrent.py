@@ -25,12 +25,17 @@ def built_in_way(context: Context, tag: str, entry: str) -> Subject | None:
 
 
 def devices_ahead(context: Context, path: Path) -> tuple[Subject, ...]:
-    """The ways with an overcurrent device, or room for one, along a path from its lower end up, the nearest first."""
+    """The ways with an overcurrent device, or room for one, along a path from its lower end up, the nearest first.
+
+    A transformer ends it: amperes ahead of one are amperes at another voltage.
+    """
     found: list[Subject] = []
     for index, feed in enumerate(path.feeds):
         way = way_of(feed)
         if way is not None:
             found.append(way)
+        if context.drawing.is_of(feed.source, "transformer"):
+            break
         following = path.feeds[index + 1] if index + 1 < len(path.feeds) else None
         inside = built_in_way(context, feed.source, following.input) if following is not None else None
         if inside is not None and inside != way:

@@ -40,25 +40,25 @@ class FrozenCodec:
         self._parts: Mapping[type, _Parts] = {**_BUILT_IN_PARTS, **{each: _parts_of(each) for each in listed}}
         if len(self._makers) != len(_BUILT_IN_MAKERS) + len(listed):
             raise ValueError("two of the types have one name")
-        self.form = ";".join(sorted(_form(each) for each in listed))
-        """The types with their fields: a text written with another form must not be read."""
 
     def written(self, value: object) -> str:
         """The value as JSON. Raises TypeError for a type that is not listed."""
         writer = _Writer(self._parts)
         writer.place(value)
-        return json.dumps(writer.content(), separators=(",", ":"), ensure_ascii=False)
+        return json.dumps(writer.content(), separators=(",", ":"))
 
     def read(self, text: str) -> Any:
-        """The value that was written. Raises Broken for everything else."""
+        """The value that was written. Raises Broken for a text in which something is not as it is written."""
         try:
             content = json.loads(text)
             makers = [self._makers[name] for name in content["types"]]
             values: list[Any] = list(content["texts"])
+            if not {type(each) for each in values} <= _PLAIN:
+                raise Broken("something else stands among the texts")
             for kind, *parts in content["values"]:
-                values.append(makers[kind]([values[place] for place in parts]))  # noqa: PERF401  later ones look back
+                values.append(makers[kind]([values[place] for place in parts]))
             return values[-1]
-        except (ValueError, TypeError, LookupError, AttributeError, RecursionError) as error:
+        except (ValueError, TypeError, LookupError, AttributeError, ArithmeticError, RecursionError) as error:
             raise Broken(f"{type(error).__name__}: {error}") from error
 
 
@@ -108,11 +108,6 @@ def _parts_of(kind: type) -> _Parts:
         return lambda value: (value.value,)
     names = tuple(each.name for each in fields(kind))
     return lambda value: [getattr(value, name) for name in names]
-
-
-def _form(kind: type) -> str:
-    names = (each.name for each in (kind if issubclass(kind, Enum) else fields(kind)))
-    return f"{kind.__name__}({','.join(names)})"
 
 
 def _pairs(parts: list[Any]) -> dict[Any, Any]:

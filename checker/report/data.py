@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
 from typing import Any
 
 from checker import __version__
 from checker.engineering.worksheet import Worksheet
-from checker.review.finding import BreakEven, Check, Figure, Finding, Need, Notice, OneLine, Review
+from checker.report.safe import escaped
+from checker.report.words import sentence
+from checker.review.finding import BreakEven, Check, Figure, Finding, Need, Notice, OneLine, PieceOfLine, Review
 from checker.review.outcomes import Outcome
 from checker.rules.model import Citation
 from checker.values.positions import Position
@@ -17,7 +20,16 @@ Plain = dict[str, Any]
 
 def json_report(review: Review) -> str:
     """The report as JSON text: sorted, indented, the same bytes for the same input, ending in a line feed."""
-    return json.dumps(review_data(review), indent=1, sort_keys=True, ensure_ascii=False) + "\n"
+    return _text(review_data(review))
+
+
+def json_reports(reviews: Iterable[Review]) -> str:
+    """The reports of several sites as one JSON list, in their order."""
+    return _text([review_data(review) for review in reviews])
+
+
+def _text(data: Plain | list[Plain]) -> str:
+    return escaped(json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False)) + "\n"
 
 
 def review_data(review: Review) -> Plain:
@@ -50,11 +62,21 @@ def review_data(review: Review) -> Plain:
 
 def _one_line(line: OneLine) -> Plain:
     return {
-        "pieces": [{"tag": each.tag, "kind": each.kind, "role": each.role} for each in line.pieces],
+        "pieces": [_piece(each) for each in line.pieces],
         "connections": [
             {"id": each.id, "from": each.source, "to": each.to, "input": each.input} for each in line.connections
         ],
         "bonds": list(line.bonds),
+    }
+
+
+def _piece(piece: PieceOfLine) -> Plain:
+    return {
+        "tag": piece.tag,
+        "kind": piece.kind,
+        "title": piece.title,
+        "role": piece.role,
+        "first_after_meter": piece.first,
     }
 
 
@@ -92,7 +114,7 @@ def _finding(finding: Finding) -> Plain:
         "needs": [_need(need) for need in finding.needs],
         "assumed": list(finding.assumed),
         "unconfirmed": list(finding.unconfirmed),
-        "says": finding.says,
+        "says": sentence(finding),
         "because": finding.because,
         "look": finding.look,
         "why": finding.why,

@@ -6,8 +6,6 @@ import textwrap
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
-from tabulate import tabulate
-
 from checker.catalog.model import Stage
 from checker.report.safe import harmless
 from checker.report.words import (
@@ -371,6 +369,8 @@ def _settled(review: Review, style: Style) -> Iterator[str]:
     ]
     if not rows:
         return
+    from tabulate import tabulate
+
     yield style.underline("Meets as shown, and does not apply")
     table = tabulate(rows, tablefmt="plain", disable_numparse=True, maxcolwidths=[None, 22, 56])
     yield from (harmless(line) for line in table.splitlines())

@@ -101,9 +101,24 @@ def authority_text(finding: Finding) -> str:
     parts = [citation_text(finding.cites)]
     if finding.authority:
         parts.append(finding.authority)
-    if any(cite.verify for cite in finding.cites):
+    if finding.unconfirmed or any(cite.verify for cite in finding.cites):
         parts.append("verify the citation")
     return ", ".join(part for part in parts if part)
+
+
+def sentence(finding: Finding) -> str:
+    """What came out, in one sentence. The sentence of the rule says what is wrong, so it stands for a miss only."""
+    match finding.outcome:
+        case Outcome.MET:
+            return f"{finding.title}."
+        case Outcome.NOT_APPLICABLE:
+            return f"Does not apply{f': {finding.because}' if finding.because else ''}."
+        case Outcome.VERIFY_IN_FIELD:
+            return finding.look
+        case Outcome.NEEDS_INFORMATION if finding.needs:
+            return f"{finding.title}: not shown."
+        case _:
+            return finding.says
 
 
 def counted(number: int, words: str, plural: str | None = None) -> str:

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from datetime import date
 from fractions import Fraction
+from math import ceil, floor
 
-from checker.catalog.model import Bounds, Fact
+from checker.catalog.model import Bounds, Fact, ValueType
 from checker.catalog.wording import one_number
 from checker.facts.known import Ask, Leaf
 from checker.facts.view import View
 from checker.review.evaluation import evaluate
 from checker.review.evidence import SiteEvidence
 from checker.review.finding import BreakEven
-from checker.review.naming import plain_number
+from checker.review.naming import base_unit, plain_number
 from checker.review.outcomes import Outcome
 from checker.review.plan import Planned
 from checker.values.arithmetic import rounded
@@ -47,7 +48,7 @@ def break_even(planned: Planned, waiting: tuple[Leaf, ...], view: View, on: date
 def _of_leaf(leaf: Leaf, planned: Planned, view: View, on: date) -> BreakEven | None:
     fact = view.ground.catalog.facts[leaf.name]
     bounds = fact.plausible or fact.physical
-    if not fact.type.is_ordered or bounds is None or bounds.low is None or bounds.high is None:
+    if fact.type not in _NUMBERS or bounds is None or bounds.low is None or bounds.high is None:
         return None
     return _turning_point(_Trial(planned, view, on, leaf), fact, Bounds(bounds.low, bounds.high))
 
@@ -69,35 +70,57 @@ class _Trial:
 def _turning_point(trial: _Trial, fact: Fact, bounds: Bounds) -> BreakEven | None:
     low, high = bounds.low, bounds.high
     assert low is not None and high is not None
-    points = [low + (high - low) * step / SAMPLES for step in range(SAMPLES + 1)]
+    points = _whole_numbers(low, high) if fact.type is ValueType.COUNT else _samples(low, high)
     outcomes = [trial.outcome(point) for point in points]
     if Outcome.NEEDS_INFORMATION in outcomes:
         return None
     good = [outcome in _GOOD for outcome in outcomes]
-    turns = [index for index in range(SAMPLES) if good[index] != good[index + 1]]
+    turns = [index for index in range(len(points) - 1) if good[index] != good[index + 1]]
     if len(turns) != 1:
         return None
     index = turns[0]
-    value = _halved(trial, points[index], points[index + 1], good_above=good[index + 1])
-    if value == (high if good[index + 1] else low):
+    good_above = good[index + 1]
+    if fact.type is ValueType.COUNT:
+        value, belongs = points[index + 1] if good_above else points[index], True
+    else:
+        value, belongs = _halved(trial, points[index], points[index + 1], good_above=good_above)
+    if value == (high if good_above else low):
         # Only the very end is good: that is one value and no range.
         return None
-    relation = "at_least" if good[index + 1] else "at_most"
-    words = "at least" if good[index + 1] else "at most"
-    unit = fact.unit or None
-    return BreakEven(f"{trial.leaf.subject.id}.{fact.name}", relation, one_number(fact, value, unit), plain_number(value), unit, words)
+    relation = _RELATIONS[good_above, belongs]
+    name = f"{trial.leaf.subject.id}.{fact.name}"
+    text = one_number(fact, value, fact.unit or None)
+    return BreakEven(name, relation, text, plain_number(value), base_unit(fact), relation.replace("_", " "))
 
 
-def _halved(trial: _Trial, low: Fraction, high: Fraction, *, good_above: bool) -> Fraction:
-    """The last value on the good side, to nine digits."""
+_NUMBERS = frozenset({ValueType.QUANTITY, ValueType.COUNT})
+_RELATIONS = {
+    (True, True): "at_least",
+    (True, False): "more_than",
+    (False, True): "at_most",
+    (False, False): "less_than",
+}
+"""By whether the good side lies above, and whether the turning point itself is good."""
+
+
+def _samples(low: Fraction, high: Fraction) -> list[Fraction]:
+    return [low + (high - low) * step / SAMPLES for step in range(SAMPLES + 1)]
+
+
+def _whole_numbers(low: Fraction, high: Fraction) -> list[Fraction]:
+    return [Fraction(whole) for whole in range(ceil(low), floor(high) + 1)]
+
+
+def _halved(trial: _Trial, low: Fraction, high: Fraction, *, good_above: bool) -> tuple[Fraction, bool]:
+    """The turning point to nine digits, and whether it is on the good side itself."""
     for _ in range(HALVINGS):
         middle = (low + high) / 2
         if trial.is_good(middle) == good_above:
             high = middle
         else:
             low = middle
+        if rounded(low) == rounded(high):
+            break
     nearest = rounded((low + high) / 2)
-    if trial.is_good(nearest):
-        return nearest
-    return high if good_above else low
+    return nearest, trial.is_good(nearest)
 

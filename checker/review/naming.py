@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from checker.catalog.model import Catalog, Fact
+from checker.catalog.model import Catalog, Fact, ValueType
 from checker.catalog.wording import value_text
 from checker.facts.known import Known, Leaf
 from checker.facts.pairs import halves
@@ -12,6 +12,8 @@ from checker.facts.view import View
 from checker.review.finding import Figure, SubjectName
 from checker.review.judging import Side
 from checker.site.model import Subject
+from checker.values.dates import date_of
+from checker.values.kinds import KINDS
 from checker.values.possible import Possible
 
 AFTER_ALL = 10**6
@@ -92,12 +94,12 @@ def figure(catalog: Catalog, side: Side, like: Side | None = None) -> Figure:
     fact = catalog.facts.get(side.fact) if side.fact else None
     shape = fact or (catalog.facts.get(like.fact) if like is not None and like.fact else None)
     known = side.known
-    low, high = _ends(known.value)
+    low, high = _ends(shape, known.value)
     return Figure(
         fact=fact_name(side.subject, side.fact),
         title=fact.title if fact else side.label.replace("_", " ").replace("-", " "),
         text=known_text(shape, known),
-        unit=known.unit,
+        unit=None if shape is None else base_unit(shape),
         low=low,
         high=high,
         at=known.at,
@@ -140,13 +142,30 @@ def plain_number(number: Fraction) -> str:
     return sign + (text if digits == 0 else f"{text[:-digits]}.{text[-digits:]}")
 
 
-def _ends(value: Possible) -> tuple[str | None, str | None]:
+CIRCULAR_MILS = "cmil"
+"""Unit of the number that stands for a wire size."""
+
+
+def base_unit(fact: Fact) -> str | None:
+    """The unit of the exact numbers of a fact; None where they have none."""
+    if fact.type is ValueType.WIRE_SIZE:
+        return CIRCULAR_MILS
+    return (KINDS[fact.quantity].base_unit or None) if fact.quantity is not None else None
+
+
+def exact_text(fact: Fact | None, number: Fraction) -> str:
+    """An exact number of a fact in its base unit; a date as year, month and day."""
+    return date_of(number).isoformat() if fact is not None and fact.type is ValueType.DATE else plain_number(number)
+
+
+def _ends(fact: Fact | None, value: Possible) -> tuple[str | None, str | None]:
+    """The lowest and the highest number that is possible."""
     hull = value.hull
     if hull is None:
         return None, None
     return (
-        None if hull.low is None else plain_number(hull.low),
-        None if hull.high is None else plain_number(hull.high),
+        None if hull.low is None else exact_text(fact, hull.low),
+        None if hull.high is None else exact_text(fact, hull.high),
     )
 
 

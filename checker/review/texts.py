@@ -12,6 +12,7 @@ from checker.review.paths import Place
 from checker.rules.model import FactPath
 
 _PLACE = re.compile(r"\{([^{}]+)\}")
+NOTHING = "none"
 LINKS = frozenset({"normal", "alternate", "fed_from", "from", "to", "a", "b", "site", "service", "subject"})
 
 
@@ -24,13 +25,19 @@ def filled(text: str, words: str, place: Place, evidence: Evidence, checks: tupl
         if name == "subject":
             return words
         part, _, side = name.rpartition(".")
-        if side in ("found", "wanted") and part in by_part:
-            check = by_part[part]
-            figure = check.found if side == "found" else check.wanted
-            return "" if figure is None else figure.text
+        if side in ("found", "wanted"):
+            return _of_part(by_part.get(part), side)
         return _fact_text(name, place, evidence)
 
     return _PLACE.sub(value, text)
+
+
+def _of_part(check: Check | None, side: str) -> str:
+    """One side of the first comparison of a part; a part inside a collection without members has none."""
+    if check is None:
+        return NOTHING
+    figure = check.found if side == "found" else check.wanted
+    return NOTHING if figure is None else figure.text
 
 
 def _by_part(checks: tuple[Check, ...]) -> Mapping[str, Check]:

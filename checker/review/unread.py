@@ -25,7 +25,7 @@ def unread_facts(site: Site, catalog: Catalog, read: frozenset[Leaf]) -> Iterato
         ]
         if names:
             titles = ", ".join(name.replace("_", " ") for name in names)
-            yield Notice("not read", f"{thing.subject}: no rule looked at {titles}.", _place(thing, names[0]))
+            yield Notice("not_read", f"{thing.subject}: no rule looked at {titles}.", _place(thing, names[0]))
 
 
 def _wholes(thing: Thing, catalog: Catalog) -> tuple[str, ...]:

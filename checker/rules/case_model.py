@@ -43,9 +43,10 @@ class Given:
 class Case:
     """One case of one rule.
 
-    ``given`` is the base with what the case changes; a case with ``site`` takes everything from that site file instead, and
-    ``subject`` is the id of what is judged there. ``editions`` are those in which the case runs: named by it, or all in which
-    its rule exists. ``needs``, ``could_be`` and ``says`` are checked where they are given (None where they are not).
+    ``given`` is the base with what the case changes; a case with ``site`` takes everything from that site file
+    instead, and ``subject`` is the id of what is judged there. ``editions`` are those in which the case runs: named
+    by it, or all in which its rule exists. ``needs``, ``could_be`` and ``says`` are checked where they are given
+    (None where they are not).
     """
 
     rule: str

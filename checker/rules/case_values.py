@@ -91,7 +91,7 @@ class GivenReader:
                 found[fact.name] = read_plain(Written(fact, entry.value, per, none_allowed))
         return found
 
-    # --- collections ----------------------------------------------------------------------------------------------------
+    # --- collections ------------------------------------------------------------------------------------------------
 
     def _list(self, entry: Entry, names: NamesRead, around: Around) -> GivenList | None:
         found = self._vocabulary.collection(entry.key, around)

@@ -20,11 +20,11 @@ from checker.rules.grammar import NOT_IN_FORCE
 from checker.rules.model import Pack, Rule
 from checker.rules.names_read import NamesRead, names_read
 from checker.rules.outcomes import outcomes_of
-from checker.rules.pack_files import CASES, shown_folder
+from checker.rules.pack_paths import CASES, shown_folder
 from checker.rules.problem_list import ProblemList
 from checker.rules.schema import case_schema
+from checker.rules.schema_words import Schema
 from checker.rules.shape_check import check_shape, is_broken
-from checker.rules.shapes import Schema
 from checker.rules.vocabulary import Around, Vocabulary
 from checker.rules.wording import choice_of
 from checker.values.problems import Unreadable

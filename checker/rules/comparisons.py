@@ -137,7 +137,7 @@ class _Comparison:
             self._check_operand(entry, typed)
         return typed
 
-    # --- words ----------------------------------------------------------------------------------------------------------
+    # --- words ------------------------------------------------------------------------------------------------------
 
     def _words(self, entry: Entry) -> Test | None:
         words = read_words(entry.value)
@@ -182,7 +182,7 @@ class _Comparison:
         )
         return False
 
-    # --- operands -------------------------------------------------------------------------------------------------------
+    # --- operands ---------------------------------------------------------------------------------------------------
 
     def _check_operand(self, entry: Entry, typed: Typed) -> None:
         kind = typed.kind
@@ -216,7 +216,7 @@ class _Comparison:
         elif kind.words and not kind.words & self._fact.choices.keys():
             self._tell(f"`{self._name}` and what it is held against have no choice in common.", entry.at)
 
-    # --- absence --------------------------------------------------------------------------------------------------------
+    # --- absence ----------------------------------------------------------------------------------------------------
 
     def _check_relations(self) -> None:
         keys = [each.key for each in self._node.entries if each.key != "if_absent"]
@@ -237,8 +237,9 @@ class _Comparison:
         if may_be_absent(self._found, self._scope) and self._node.get("present") is None:
             absent.insert(0, self._name)
         if compared and absent and if_absent is None:
+            names = listing([f"`{name}`" for name in absent])
             self._tell(
-                f"{listing([f'`{name}`' for name in absent])} may be absent, and the comparison does not say what holds then.",
+                f"{names} may be absent, and the comparison does not say what holds then.",
                 self._at,
                 "Write `if_absent: no` or `if_absent: yes`, or for the fact compared `present: yes`.",
             )

@@ -36,7 +36,9 @@ def editions_of(rule: Rule, pack: Pack) -> tuple[str, ...]:
 
 
 def rule_in_edition(rule: Rule, edition: str) -> Rule | None:
-    """The rule as it stands in an edition; None where it does not exist there. NO_EDITION for documents without editions."""
+    """The rule as it stands in an edition; None where it does not exist there. NO_EDITION for documents without
+    editions.
+    """
     if edition == NO_EDITION:
         return rule
     if edition not in rule.sections:

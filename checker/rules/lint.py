@@ -12,7 +12,8 @@ from checker.rules.case_model import Case
 from checker.rules.cases import read_cases
 from checker.rules.model import Pack, Rule
 from checker.rules.outcomes import compulsory_outcomes
-from checker.rules.pack_files import PackFile, file_paths, read_files, shown_folder
+from checker.rules.pack_files import PackFile, read_files
+from checker.rules.pack_paths import file_paths, shown_folder
 from checker.rules.problem_list import ProblemList
 from checker.rules.read import read_pack
 from checker.rules.vocabulary import Vocabulary
@@ -63,7 +64,7 @@ def lint(packs: Sequence[Pack], catalog: Catalog) -> Lint:
     return Lint(errors.in_order(), warnings.in_order())
 
 
-# --- cases ----------------------------------------------------------------------------------------------------------------
+# --- cases ----------------------------------------------------------------------------------------------------------
 
 
 def _check_cases(pack: Pack, catalog: Catalog, vocabulary: Vocabulary, errors: ProblemList) -> None:
@@ -88,7 +89,7 @@ def _missing_cases(rule: Rule, cases: Sequence[Case], vocabulary: Vocabulary) ->
         yield Problem(f"No case of `{rule.id}` shows {listing(missing)}.", rule.at, "Add one for each.")
 
 
-# --- names ----------------------------------------------------------------------------------------------------------------
+# --- names ----------------------------------------------------------------------------------------------------------
 
 
 def _check_names_across(pack: Pack, packs: Sequence[Pack], errors: ProblemList) -> None:
@@ -138,7 +139,7 @@ def _double_packs(packs: Sequence[Pack]) -> Iterator[Problem]:
             )
 
 
-# --- what nothing reads ---------------------------------------------------------------------------------------------------
+# --- what nothing reads ---------------------------------------------------------------------------------------------
 
 
 def _unused(pack: Pack) -> Iterator[Problem]:

@@ -52,7 +52,7 @@ class FactPath:
         return ".".join((*self.links, self.name))
 
 
-# --- operands -----------------------------------------------------------------------------------------------------------
+# --- operands -------------------------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,11 +65,15 @@ class Words:
 
 @dataclass(frozen=True, slots=True)
 class FactOperand:
+    """The value of a fact."""
+
     path: FactPath
 
 
 @dataclass(frozen=True, slots=True)
 class ParameterOperand:
+    """The value of a parameter."""
+
     name: str
 
 
@@ -109,7 +113,7 @@ class Lookup:
 Operand = Words | FactOperand | ParameterOperand | Combined | Scaled | NextSize | Lookup
 
 
-# --- conditions ---------------------------------------------------------------------------------------------------------
+# --- conditions -----------------------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +147,8 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Not:
+    """The opposite of a condition."""
+
     condition: Condition
     part: str | None = None
     editions: Editions = frozenset()
@@ -175,7 +181,7 @@ class Count:
 Condition = Compare | Group | Not | Fold | Count
 
 
-# --- rules --------------------------------------------------------------------------------------------------------------
+# --- rules ----------------------------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -246,9 +252,9 @@ class Reading:
 class Rule:
     """One rule of a pack, in all editions or filtered to one.
 
-    Exactly one of ``requires``, ``readings`` and ``look`` is given. ``subject`` is a kind, a group, a role, a group of roles,
-    a pair, the member of a list, or connection, site, service, figure. ``sections`` holds the section per edition, ``checked``
-    who confirmed it; ``cites`` is used by rules of documents without editions.
+    Exactly one of ``requires``, ``readings`` and ``look`` is given. ``subject`` is a kind, a group, a role, a group
+    of roles, a pair, the member of a list, or connection, site, service, figure. ``sections`` holds the section per
+    edition, ``checked`` who confirmed it; ``cites`` is used by rules of documents without editions.
     """
 
     id: str
@@ -278,7 +284,7 @@ class Rule:
     covers: tuple[str, ...] = ()
 
 
-# --- parameters and tables ----------------------------------------------------------------------------------------------
+# --- parameters and tables ------------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -299,7 +305,9 @@ class ParameterValue:
 
 @dataclass(frozen=True, slots=True)
 class Parameter:
-    """A number, date, length of time or list of choices that a document sets, by edition. ``stricter`` is higher or lower."""
+    """A number, date, length of time or list of choices that a document sets, by edition. ``stricter`` is higher or
+    lower.
+    """
 
     name: str
     title: str
@@ -329,7 +337,7 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class TableValues:
-    """The rows of a table in one edition, in the order of the book; ``beyond`` is the reason given past the last row."""
+    """The rows of a table in one edition, as in the book; ``beyond`` is the reason given past the last row."""
 
     rows: tuple[Row, ...]
     beyond: str
@@ -366,7 +374,7 @@ class Pack:
     retired: Mapping[str, str] = field(default_factory=dict)
 
 
-# --- profiles and rules in force ----------------------------------------------------------------------------------------
+# --- profiles and rules in force ------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -406,7 +414,9 @@ class RuleInForce:
 
     @property
     def id(self) -> str:
-        """The id of the rule with its pack and edition, readable and stable: ``nfpa-70-2020:first-switch-service-rated``."""
+        """The id of the rule with its pack and edition, readable and stable: ``nfpa-70-2020:first-switch-service-
+        rated``.
+        """
         edition = f"-{self.edition}" if self.edition else ""
         return f"{self.rule.pack}{edition}:{self.rule.id}"
 

@@ -1,4 +1,6 @@
-"""The names that a rule reads: facts and collections, as it writes them, and inside each collection those of its members."""
+"""The names that a rule reads: facts and collections, as it writes them, and inside each collection those of its
+members.
+"""
 
 from __future__ import annotations
 

@@ -32,7 +32,9 @@ from checker.values.possible import Possible
 
 @dataclass(frozen=True, slots=True)
 class Typed:
-    """An operand with what it holds (None where that is not known, after a mistake) and which of its facts may be absent."""
+    """An operand with what it holds (None where that is not known, after a mistake) and which of its facts may be
+    absent.
+    """
 
     operand: Operand
     kind: ValueKind | None
@@ -135,7 +137,10 @@ class OperandReader:
         if len(known) < len(read):
             return None
         kind = self._one_kind(entry, known)
-        absent = () if skip_absent else tuple(name for each in known for name in each.may_be_absent)
+        absent = tuple(name for each in known for name in each.may_be_absent)
+        if skip_absent and (entry.key == "sum_of" or any(not each.may_be_absent for each in known)):
+            # One that is always there remains when the others are skipped; a sum of nothing is nothing.
+            absent = ()
         return Typed(Combined(entry.key, tuple(each.operand for each in known), skip_absent), kind, absent)
 
     def _one_kind(self, entry: Entry, operands: Iterable[Typed]) -> ValueKind | None:

@@ -8,24 +8,21 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
-from checker.files.folders import regular_file
 from checker.files.strict_yaml import read_bytes, read_text
 from checker.files.tree import Entry, Mapping, Node
 from checker.rules.problem_list import ProblemList
 from checker.rules.schema import pack_shape
+from checker.rules.schema_words import Schema
 from checker.rules.shape_check import Path as NodePath
 from checker.rules.shape_check import check_shape, is_broken
-from checker.rules.shapes import Schema
-from checker.values.problems import Problem, Unreadable
-
-HEAD_FILE = "pack.yaml"
-CASES = ".cases.yaml"
-_MOST_FILES = 200
+from checker.values.problems import Unreadable
 
 
 @dataclass(frozen=True, slots=True)
 class PackFile:
-    """One file: its name as shown, what it holds, its digest, and the paths in it that are not shaped as they must be."""
+    """One file: its name as shown, what it holds, its digest, and the paths in it that are not shaped as they must
+    be.
+    """
 
     name: str
     path: Path
@@ -44,27 +41,6 @@ class PackFile:
     def head_is_sound(self) -> bool:
         """Whether everything outside rules, parameters and tables is shaped as it must be."""
         return all(path[:1] and path[0] in ("rules", "parameters", "tables") for path in self.broken)
-
-
-def shown_folder(folder: Path) -> str:
-    """How the place of a file in the folder begins: as a person named it, or only the folder's name where that is a place on one
-    computer.
-    """
-    return folder.name if folder.is_absolute() else folder.as_posix()
-
-
-def file_paths(folder: Path, shown: str) -> tuple[Path, ...]:
-    """The files with rules, parameters and tables, pack.yaml first. Raises Unreadable where there is no pack."""
-    if not folder.is_dir():
-        raise Unreadable([Problem(f"There is no folder {shown}.", None, "Name the folder of a pack.")])
-    head = folder / HEAD_FILE
-    regular_file(head, f"{shown}/{HEAD_FILE}")
-    others = sorted(path for path in folder.glob("*.yaml") if path != head and not path.name.endswith(CASES))
-    if len(others) > _MOST_FILES:
-        raise Unreadable(
-            [Problem(f"{shown} holds more than {_MOST_FILES} files.", None, "Split it into several packs.")]
-        )
-    return head, *others
 
 
 def read_files(paths: Iterable[Path], shown: str, problems: ProblemList) -> tuple[PackFile, ...]:

@@ -63,7 +63,9 @@ def _check_stricter(entry: Entry, type_name: str, stricter: str | None, problems
 def values_by_edition(
     node: MappingNode, single: str, by_edition: str, head: Head, problems: ProblemList
 ) -> Iterator[tuple[str, Node | None]]:
-    """What is written for each edition (or once, for NO_EDITION), with ``same as`` followed; None where that leads nowhere."""
+    """What is written for each edition (or once, for NO_EDITION), with ``same as`` followed; None where that leads
+    nowhere.
+    """
     once, listed = node.entry(single), node.entry(by_edition)
     if not head.editions:
         if once is not None:

@@ -9,7 +9,8 @@ from checker.values.notation import NotationError, nearest
 from checker.values.positions import Position
 from checker.values.problems import Problem, Unreadable
 
-# A stranger's file can hold tens of thousands of mistakes: nobody reads that many, and looking for near names takes time.
+# A stranger's file can hold tens of thousands of mistakes: nobody reads that many, and looking for near names takes
+# time.
 _MOST_TOLD = 300
 _MOST_NEAR_NAMES = 100
 _MOST_CANDIDATES = 4000

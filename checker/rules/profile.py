@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from functools import cache
 from pathlib import Path
+from typing import Any
 
 from checker.files.strict_yaml import read_bytes, read_text
 from checker.files.tree import Mapping, Node
@@ -16,9 +17,6 @@ from checker.rules.citing import NO_EDITION, day
 from checker.rules.edition import pack_in_edition
 from checker.rules.model import Adoption, Pack, PackInForce, Profile, RuleInForce, RulesInForce
 from checker.rules.problem_list import ProblemList
-from checker.rules.schema import profile_schema
-from checker.rules.shape_check import check_shape
-from checker.rules.shapes import Schema
 from checker.rules.wording import choice_of, listing
 from checker.values.notation import nearest
 from checker.values.positions import Position
@@ -30,7 +28,11 @@ _MOST_SCANNED = 4096
 
 
 def read_profile(path: Path, shown_as: str | None = None) -> Profile:
-    """The profile in a file; ``shown_as`` is its name in messages. Raises Unreadable with everything that is wrong in it."""
+    """The profile in a file; ``shown_as`` is its name in messages. Raises Unreadable with everything that is wrong in
+    it.
+    """
+    from checker.rules.shape_check import check_shape  # brings a library that takes long to import
+
     shown = shown_as or (path.name if path.is_absolute() else path.as_posix())
     content = read_bytes(path, shown)
     root: Node = read_text(content, shown)
@@ -43,7 +45,9 @@ def read_profile(path: Path, shown_as: str | None = None) -> Profile:
 
 
 @cache
-def _shape() -> Schema:
+def _shape() -> dict[str, Any]:
+    from checker.rules.schema import profile_schema
+
     return profile_schema()
 
 
@@ -76,7 +80,7 @@ def _check_dates(documents: Sequence[Adoption], problems: ProblemList) -> None:
             )
 
 
-# --- finding a profile ----------------------------------------------------------------------------------------------------
+# --- finding a profile ----------------------------------------------------------------------------------------------
 
 
 def find_profile(name: str, folders: Iterable[Path]) -> Path:
@@ -106,11 +110,12 @@ def _profile_name(path: Path) -> Iterator[str]:
         yield match[1]
 
 
-# --- what is in force -----------------------------------------------------------------------------------------------------
+# --- what is in force -----------------------------------------------------------------------------------------------
 
 
 def rules_in_force(profile: Profile, on: date, packs: Iterable[Pack]) -> RulesInForce:
-    """The rules that a profile comes to on a date: of each document the edition adopted last, and every pack without editions.
+    """The rules that a profile comes to on a date: of each document the edition adopted last, and every pack without
+    editions.
 
     Raises Unreadable where the date lies before every adoption, or an adopted document or edition has no pack.
     """

@@ -13,14 +13,8 @@ from checker.files.tree import Entry
 from checker.rules import nodes
 from checker.rules.citing import Head
 from checker.rules.model import Basis, Pack, Rule, Table
-from checker.rules.pack_files import (
-    PackFile,
-    digest_of,
-    file_paths,
-    read_files,
-    read_pack_file,
-    shown_folder,
-)
+from checker.rules.pack_files import PackFile, digest_of, read_files, read_pack_file
+from checker.rules.pack_paths import file_paths, shown_folder
 from checker.rules.parameters import read_parameter
 from checker.rules.problem_list import ProblemList
 from checker.rules.rule_reader import read_rule
@@ -87,7 +81,7 @@ class _PackReader:
             head.retired,
         )
 
-    # --- head -----------------------------------------------------------------------------------------------------------
+    # --- head -------------------------------------------------------------------------------------------------------
 
     def _check_head_stands_alone(self) -> None:
         for file in self._files[1:]:
@@ -114,10 +108,12 @@ class _PackReader:
             root.at,
         )
 
-    # --- sections -------------------------------------------------------------------------------------------------------
+    # --- sections ---------------------------------------------------------------------------------------------------
 
     def _sound(self, read: Callable[[Entry, Head, ProblemList], _Read], entry: Entry, head: Head) -> _Read | None:
-        """What was read, or None where something is wrong with it: rules that read it are then not told about it again."""
+        """What was read, or None where something is wrong with it: rules that read it are then not told about it
+        again.
+        """
         told_before = len(self._problems)
         found = read(entry, head, self._problems)
         return found if len(self._problems) == told_before else None
@@ -199,7 +195,7 @@ class _PackReader:
             found[entry.key] = table and replace(table, values=by_edition_of(table.values, head.editions))
         return found
 
-    # --- names ----------------------------------------------------------------------------------------------------------
+    # --- names ------------------------------------------------------------------------------------------------------
 
     def _check_names(self, head: Head, rules: Mapping[str, Rule | None]) -> None:
         for name, rule in rules.items():

@@ -1,22 +1,24 @@
 """The JSON Schemas of packs, cases and profiles, made from the fact catalog.
 
-``python -m checker.rules.schema`` writes them into ``schemas/``; with ``--check`` it only says whether they are up to date.
+``python -m checker.rules.schema`` writes them into ``schemas/``; with ``--check`` it only says whether they are up to
+date.
 """
 
 from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Catalog, Fact, ValueType
 from checker.files.folders import data_folder
-from checker.rules import grammar, shapes
-from checker.rules.shapes import Schema, ref, words
+from checker.rules import grammar, schema_conditions, schema_files, schema_numbers, schema_rules
+from checker.rules.schema_words import ANY_COMPARISON, ANY_CONDITION, ANY_OPERAND, TEXT, Schema, a_list, ref, words
 from checker.rules.vocabulary import REACHING_BACK, Types, Vocabulary
+from checker.rules.wording import listing
 from checker.values.kinds import KINDS
 
 _BACK = rf"^{REACHING_BACK}\."
@@ -27,17 +29,19 @@ TABLE_TYPES = (*KINDS, "count", "wire_size", "choice", "flag")
 
 
 def pack_shape() -> Schema:
-    """The shape of a file of a pack, without the names of the catalog: the reader checks those itself, in its own words."""
-    rule = shapes.rule(shapes.TEXT, shapes.conditional_words(shapes.ANY_CONDITION))
-    return shapes.pack_file(
+    """The shape of a file of a pack, without the names of the catalog: the reader checks those itself, in its own
+    words.
+    """
+    rule = schema_rules.rule(TEXT, schema_rules.conditional_words(ANY_CONDITION))
+    return schema_files.pack_file(
         rule,
-        shapes.parameter(words(*PARAMETER_TYPES)),
-        shapes.table(words(*TABLE_TYPES)),
+        schema_numbers.parameter(words(*PARAMETER_TYPES)),
+        schema_numbers.table(words(*TABLE_TYPES)),
         {
-            **shapes.common_definitions(),
-            **shapes.table_definitions(),
-            **shapes.operand_definitions(shapes.TEXT),
-            **shapes.any_condition_definitions(),
+            **schema_rules.common_definitions(),
+            **schema_numbers.table_definitions(),
+            **schema_conditions.operand_definitions(TEXT),
+            **schema_conditions.any_condition_definitions(),
         },
     )
 
@@ -49,12 +53,12 @@ def pack_schema(catalog: Catalog) -> Schema:
 
 def case_schema() -> Schema:
     """The schema of a file of cases."""
-    return shapes.case_file()
+    return schema_files.case_file()
 
 
 def profile_schema() -> Schema:
     """The schema of a jurisdiction profile."""
-    return shapes.profile_file()
+    return schema_files.profile_file()
 
 
 class _PackSchema:
@@ -65,10 +69,10 @@ class _PackSchema:
         self._catalog = vocabulary.catalog
         self._labels: dict[Types, str] = {}
         self._definitions: dict[str, Schema] = {
-            **shapes.common_definitions(),
-            **shapes.table_definitions(),
-            **shapes.operand_definitions(self._any_fact()),
-            shapes.ANY_COMPARISON: shapes.any_comparison(),
+            **schema_rules.common_definitions(),
+            **schema_numbers.table_definitions(),
+            **schema_conditions.operand_definitions(self._any_fact()),
+            ANY_COMPARISON: schema_conditions.any_comparison(),
         }
 
     def schema(self) -> Schema:
@@ -77,11 +81,11 @@ class _PackSchema:
             self._define_fact(fact)
         conditional: dict[str, Schema] = {word: {} for word in ("when", "unless", "instead", "requires", "readings")}
         subjects = words(*self._vocabulary.subjects)
-        self._definitions["rule"] = shapes.rule(subjects, conditional, allOf=by_subject)
-        return shapes.pack_file(
+        self._definitions["rule"] = schema_rules.rule(subjects, conditional, allOf=by_subject)
+        return schema_files.pack_file(
             ref("rule"),
-            shapes.parameter(words(*PARAMETER_TYPES)),
-            shapes.table(words(*TABLE_TYPES)),
+            schema_numbers.parameter(words(*PARAMETER_TYPES)),
+            schema_numbers.table(words(*TABLE_TYPES)),
             dict(sorted(self._definitions.items())),
         )
 
@@ -95,7 +99,7 @@ class _PackSchema:
     def _for_subject(self, conditions: str, subjects: list[str]) -> Schema:
         asked: Schema = {"properties": {"subject": {"enum": subjects}}, "required": ["subject"]}
         name = f"rule-{conditions}"
-        self._definitions[name] = {"properties": shapes.conditional_words(conditions)}
+        self._definitions[name] = {"properties": schema_rules.conditional_words(conditions)}
         return {"if": asked, "then": ref(name)}
 
     def _any_fact(self) -> Schema:
@@ -112,8 +116,8 @@ class _PackSchema:
         self._labels[types] = label
         me, folds = f"when.{label}", f"fold.{label}"
         facts = {name: ref(f"fact.{self._fact_of(name)}") for name in self._vocabulary.fact_names(types)}
-        further = {self._along_two_links(types): ref(shapes.ANY_COMPARISON)}
-        self._definitions[me] = {**shapes.condition(facts, False, me, folds), "patternProperties": further}
+        further = {self._along_two_links(types): ref(ANY_COMPARISON)}
+        self._definitions[me] = {**schema_conditions.condition(facts, False, me, folds), "patternProperties": further}
         self._definitions.update(self._folds(folds, types))
         return me
 
@@ -137,7 +141,7 @@ class _PackSchema:
         self._definitions[f"of.{name}"] = {"anyOf": [{"enum": names}, further]}
         inner = [self._for_members(members, listed) for members, listed in by_members.items()]
         self._definitions[f"in.{name}"] = {"allOf": inner} if inner else {}
-        return shapes.fold_definitions(name, ref(f"of.{name}"), {}, allOf=[ref(f"in.{name}")])
+        return schema_conditions.fold_definitions(name, ref(f"of.{name}"), {}, allOf=[ref(f"in.{name}")])
 
     def _for_members(self, members: Types, names: list[str]) -> Schema:
         conditions = ref(self._condition(members, self._label(members)))
@@ -158,26 +162,26 @@ class _PackSchema:
         if fact.choices:
             described += " Choices: " + "; ".join(f"{name}: {title}" for name, title in fact.choices.items())
             self._definitions[f"choice.{fact.name}"] = words(*fact.choices)
-        self._definitions[f"fact.{fact.name}"] = shapes.comparison(relations, description=described)
+        self._definitions[f"fact.{fact.name}"] = schema_conditions.comparison(relations, description=described)
 
 
 def _relation(fact: Fact, relation: str) -> Schema:
     """What can stand behind one relation of one fact."""
-    operand = ref(shapes.ANY_OPERAND)
+    operand = ref(ANY_OPERAND)
     if relation == grammar.BETWEEN:
-        return shapes.a_list("list of the lowest and the highest value", operand, 2, 2)
+        return a_list("list of the lowest and the highest value", operand, 2, 2)
     if fact.type is ValueType.FLAG:
         return {"type": ["boolean", "object"], "if": {"type": "object"}, "then": operand}
     if fact.type is not ValueType.CHOICE:
         return operand
     choice = ref(f"choice.{fact.name}")
     if relation in grammar.LIST_RELATIONS:
-        listed = shapes.a_list("list of choices", choice)
+        listed = a_list("list of choices", choice)
         return {"type": ["array", "object"], "if": {"type": "object"}, "then": operand, "else": listed}
     return {"type": ["string", "object"], "if": {"type": "object"}, "then": operand, "else": choice}
 
 
-# --- files --------------------------------------------------------------------------------------------------------------
+# --- files ----------------------------------------------------------------------------------------------------------
 
 
 def files(catalog: Catalog) -> dict[str, str]:
@@ -219,19 +223,19 @@ def stale(catalog: Catalog, folder: Path) -> Iterator[str]:
             yield name
 
 
-def main(arguments: Iterable[str]) -> int:
-    """Write the schemas, or with ``--check`` say which are not up to date (then 1)."""
+def main(arguments: Sequence[str]) -> None:
+    """Write the schemas, or with ``--check`` leave with status 1 where one is not up to date."""
     catalog, folder = shipped_catalog(), data_folder("schemas")
-    if "--check" in arguments:
+    if list(arguments) == ["--check"]:
         names = list(stale(catalog, folder))
-        sys.stdout.writelines(
-            f"{name} is not up to date: python -m checker.rules.schema writes it.\n" for name in names
-        )
-        return 1 if names else 0
-    for name, text in files(catalog).items():
-        (folder / name).write_text(text, encoding="utf-8", newline="\n")
-    return 0
+        if names:
+            raise SystemExit(f"Not up to date: {listing(names)}. Run python -m checker.rules.schema.")
+    elif arguments:
+        raise SystemExit("usage: python -m checker.rules.schema [--check]")
+    else:
+        for name, text in files(catalog).items():
+            (folder / name).write_text(text, encoding="utf-8", newline="\n")
 
 
 if __name__ == "__main__":
-    raise SystemExit(main(sys.argv[1:]))
+    main(sys.argv[1:])

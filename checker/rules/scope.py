@@ -24,7 +24,9 @@ class Numbers:
 
 @dataclass(frozen=True, slots=True)
 class Scope:
-    """One rule under way. ``editions`` are those in which it exists, ``named_at`` where it first names a parameter or table."""
+    """One rule under way. ``editions`` are those in which it exists, ``named_at`` where it first names a parameter or
+    table.
+    """
 
     rule: str
     vocabulary: Vocabulary

@@ -64,9 +64,7 @@ def read_table(entry: Entry, head: Head, problems: ProblemList) -> Table:
     written = dict(_rows_by_edition(node, head, problems))
     reader = _Rows(entry.key, keys, gives, problems)
     table_keys = tuple(TableKey(key.name, key.match, key.type) for key in keys)
-    rows = (
-        {edition: () for edition in written} if len(problems) > told_before else reader.by_edition(written, table_keys)
-    )
+    rows = dict.fromkeys(written, ()) if len(problems) > told_before else reader.by_edition(written, table_keys)
     sources = read_sources(entry, head, written, problems, may_cite_nothing=head.rests_on_practice)
     beyond = nodes.text(node.get("beyond"))
     return Table(
@@ -98,8 +96,9 @@ def _check_keys(entry: Entry, keys: Sequence[_Column], problems: ProblemList) ->
 
 def _check_key(entry: Entry, key: _Column, problems: ProblemList) -> None:
     if key.match != EXACT and not kind_of_type(key.type).is_number:
+        label = kind_of_type(key.type).label
         problems.add(
-            f"The key `{key.name}` of `{entry.key}` is {kind_of_type(key.type).label}: it has no row above it and no band.",
+            f"The key `{key.name}` of `{entry.key}` is {label}, which has no order for rows above or bands.",
             entry.at,
             "Write `match: exact`.",
         )

@@ -38,7 +38,9 @@ class CollectionFound:
 
 @dataclass(frozen=True, slots=True)
 class NotFound:
-    """Why a name leads to nothing; ``wrong`` is its part that is not known, ``instead`` the names that could stand there."""
+    """Why a name leads to nothing; ``wrong`` is its part that is not known, ``instead`` the names that could stand
+    there.
+    """
 
     sentence: str
     remedy: str = ""
@@ -48,7 +50,9 @@ class NotFound:
 
 @dataclass(frozen=True, slots=True)
 class Around:
-    """From where a name is read: the types of the thing itself, and inside where and that those of the rule's subject."""
+    """From where a name is read: the types of the thing itself, and inside where and that those of the rule's
+    subject.
+    """
 
     types: Types
     back: Types | None = None
@@ -132,7 +136,9 @@ class Vocabulary:
         return NotFound(sentence, "Name a collection of the fact catalog.", rest, self.collections(types))
 
     def _walk(self, name: str, around: Around) -> tuple[tuple[str, ...], str, Types, bool] | NotFound:
-        """Follow the links of a name: the links, what is left, the types reached, whether some types have no such link."""
+        """Follow the links of a name: the links, what is left, the types reached, whether some types have no such
+        link.
+        """
         steps = name.split(".")
         if len(steps) > MOST_DOTS + 1:
             return NotFound(

@@ -98,7 +98,7 @@ def read_band(text: str, type_name: str, unit: str | None = None) -> WrittenValu
 
 
 def read_upper_end(text: str, type_name: str, unit: str | None = None) -> WrittenValue:
-    """The key of a row that serves everything up to it; ``over 600 V`` serves everything above. Raises NotationError."""
+    """The key of a row that serves what lies up to it; ``over 600 V`` serves what lies above. Raises NotationError."""
     return read_band(text, type_name, unit) if _OVER.match(text.strip()) else read_value(text, type_name, unit)
 
 

@@ -8,7 +8,7 @@ from checker.files.tree import Entry, Mapping
 from checker.site.drawing import Drawing
 from checker.site.flat import FlatReader
 from checker.site.model import Subject
-from checker.site.pieces import Piece, Pieces
+from checker.site.pieces import Piece, Pieces, tags_remedy
 from checker.site.problem_list import ProblemList
 from checker.site.unknown_fields import with_article
 from checker.values.refusals import quoted
@@ -70,8 +70,8 @@ class PairReader:
         missing = [tag for tag in match.groups() if tag not in self._pieces]
         for tag in missing:
             near = self._problems.near(tag, self._pieces)
-            remedy = "Name two pieces that stand under equipment."
-            self._problems.add(f"There is no piece {tag} on the drawing.", entry.at, remedy, near)
+            sentence = f"There is no piece {tag} on the drawing."
+            self._problems.add(sentence, entry.at, tags_remedy(self._pieces), near)
         if missing:
             return None
         first, second = match.groups()

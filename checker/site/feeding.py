@@ -9,7 +9,7 @@ from checker.catalog.names import BUILT_IN_WAYS, feed_reference
 from checker.files.tree import Entry, Scalar, Sequence
 from checker.site.drawing import Drawing
 from checker.site.model import DrawingNotice, Feed, Subject
-from checker.site.pieces import Piece, Pieces
+from checker.site.pieces import Piece, Pieces, tags_remedy
 from checker.site.problem_list import ProblemList
 from checker.site.unknown_fields import with_article
 from checker.values.positions import Position
@@ -92,8 +92,8 @@ class FeedReader:
         source = self._pieces.get(reference.source)
         if source is None:
             near = self._problems.near(reference.source, self._pieces)
-            remedy = "Name a piece that stands under equipment."
-            self._problems.add(f"There is no piece {reference.source} on the drawing.", reference.at, remedy, near)
+            sentence = f"There is no piece {reference.source} on the drawing."
+            self._problems.add(sentence, reference.at, tags_remedy(self._pieces), near)
             return False
         if source.kind is None:
             return False

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from checker.catalog.flat_schemas import FlatSchema, fact_schema, field_rules, part_schema
 from checker.catalog.model import Catalog, Fact
 from checker.catalog.reading.structures import StructureReader
-from checker.catalog.reading.written import Converted, Written
+from checker.catalog.reading.written import Written
 from checker.files.tree import Entry
 from checker.site.bounds import within_physical
 from checker.site.model import Stated

@@ -34,6 +34,15 @@ class Piece:
 Pieces = Mapping[str, Piece]
 """Every piece by tag, in the order of the file."""
 
+_MOST_TAGS = 12
+
+
+def tags_remedy(pieces: Pieces) -> str:
+    """What to write where a tag is not on the drawing."""
+    if len(pieces) > _MOST_TAGS:
+        return "Write the tag of a piece that stands under equipment."
+    return f"The tags on the drawing are {', '.join(pieces)}." if pieces else "Draw the piece under equipment first."
+
 
 class PieceReader:
     """Reads tags, kinds and sheets; what a piece says is left for later."""

@@ -16,7 +16,7 @@ from checker.site.feeding import FeedReader
 from checker.site.flat import FlatReader
 from checker.site.lists import ListReader
 from checker.site.model import SITE, Site, Stated
-from checker.site.pieces import PieceReader, Pieces
+from checker.site.pieces import PieceReader, Pieces, tags_remedy
 from checker.site.problem_list import ProblemList
 from checker.site.rings import rings
 from checker.site.sections import Sections, complete_kinds, read_sections
@@ -96,5 +96,5 @@ class _Reader:
         for tag in sorted(str(atom) for atom in stated.value.atoms):
             if tag not in self._pieces:
                 near = self._problems.near(tag, self._pieces)
-                remedy = "Write the tag of a piece that stands under equipment."
-                yield Problem(f"{name}: there is no piece {tag} on the drawing.", stated.at, remedy, near)
+                sentence = f"{name}: there is no piece {tag} on the drawing."
+                yield Problem(sentence, stated.at, tags_remedy(self._pieces), near)

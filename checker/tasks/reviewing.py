@@ -9,11 +9,13 @@ from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Stage
+from checker.files.cache import Cache, user_cache
 from checker.files.folders import data_folder
 from checker.review.finding import Notice, Review
 from checker.review.review import Job, Progress, review
+from checker.rules.compiled import CompiledRules
 from checker.rules.model import Pack, Profile
-from checker.rules.profile import find_profile, read_profile, rules_in_force
+from checker.rules.profile import find_profile, rules_in_force
 from checker.site.model import SITE, Site, Stated
 from checker.site.read import read_site
 from checker.tasks.packs import read_packs
@@ -47,12 +49,13 @@ class Library:
 
     packs: tuple[Pack, ...]
     profiles: Path
+    cache: Cache = Cache(None)
 
     @staticmethod
     def shipped() -> Library:
-        """The packs of the installed program."""
-        folder = data_folder("rulesets")
-        return Library(read_packs(folder, shipped_catalog()), folder / "profiles")
+        """The packs of the installed program, from the cache where they were read before."""
+        folder, cache = data_folder("rulesets"), user_cache()
+        return Library(read_packs(folder, shipped_catalog(), cache), folder / "profiles", cache)
 
 
 def review_file(path: Path, library: Library, overrides: Overrides, progress: Progress | None = None) -> Review:
@@ -84,7 +87,8 @@ def _profile(site: Site, path: Path, library: Library, overrides: Overrides) -> 
             ]
         )
     try:
-        return read_profile(find_profile(wanted, (path.parent, path.parent.parent, library.profiles)))
+        folders = (path.parent, path.parent.parent, library.profiles)
+        return CompiledRules(library.cache).profile(find_profile(wanted, folders))
     except Unreadable as error:
         at = None if overrides.jurisdiction else _at(site, "jurisdiction")
         raise Unreadable(replace(problem, at=problem.at or at) for problem in error.problems) from error

@@ -130,8 +130,7 @@ def test_choices_stand_where_the_type_is_choice(name: str, entry: dict[str, Any]
 def test_choices_are_snake_case_or_a_type_of_the_nameplate(name: str, entry: dict[str, Any]) -> None:
     for choice, title in entry["choices"].items():
         assert SNAKE_CASE.fullmatch(choice) or NAMEPLATE_TYPE.fullmatch(choice), (name, choice)
-        assert choice not in RESERVED | {"unknown", "assumed", "yes", "no", "true", "false", "or"} - {"none"}, name
-        assert choice != "none", name
+        assert choice not in {"none", "unknown", "assumed", "yes", "no", "true", "false", "or", "to"}, name
         assert str(title).strip(), (name, choice)
 
 

@@ -41,7 +41,7 @@ _SIZES = ("8 AWG", "4 AWG", "3 AWG", "2/0 AWG", "250 kcmil")
 
 def figures_of(fact: Fact) -> tuple[Figure, ...]:
     """Numbers that can stand for an ordered fact on a drawing, within its physical and plausible bounds, rising."""
-    return _within(figures_of_kind(fact.quantity or fact.type.value), fact.physical, fact.plausible)
+    return _within(fact.quantity or fact.type.value, fact.physical, fact.plausible)
 
 
 @cache
@@ -66,10 +66,12 @@ def _quantity(text: str, kind: str) -> Figure:
     return Figure(text, unit.to_base(Fraction(written)), unit.symbol)
 
 
-def _within(figures: tuple[Figure, ...], *ranges: Bounds | None) -> tuple[Figure, ...]:
+@cache
+def _within(kind: str, *ranges: Bounds | None) -> tuple[Figure, ...]:
+    figures = figures_of_kind(kind)
     kept = tuple(each for each in figures if all(bounds is None or bounds.holds(each.number) for bounds in ranges))
     if not kept:
-        raise LookupError(f"no number of the generator lies within {ranges}")
+        raise LookupError(f"no {kind} of the generator lies within {ranges}")
     return kept
 
 

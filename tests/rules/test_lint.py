@@ -52,14 +52,17 @@ def test_rule_without_cases(copied: Path) -> None:
 @pytest.mark.parametrize(
     ("file", "old", "told"),
     [
-        ("switches.cases.yaml", "    - {shows: both solid, outcome: met}\n", "No case of `neutral-treated-alike` shows met."),
+        ("switches.cases.yaml", "    - {shows: both solid, outcome: met}\n",
+         "No case of `neutral-treated-alike` shows met."),
         ("switches.cases.yaml", "    - {shows: one switched, but: {b.neutral: switched}, outcome: correction}\n",
          "No case of `neutral-treated-alike` shows correction."),
         ("switches.cases.yaml", "    - {shows: one open, but: {b.neutral: unknown}, outcome: needs_information}\n",
          "No case of `neutral-treated-alike` shows needs_information."),
-        ("switches.cases.yaml", "    - {shows: no rows, but: {withstand_rows: {complete: yes, list: []}}, outcome: not_applicable}\n",
+        ("switches.cases.yaml",
+         "    - {shows: no rows, but: {withstand_rows: {complete: yes, list: []}}, outcome: not_applicable}\n",
          "No case of `switch-withstands-the-fault` shows not_applicable."),
-        ("sets.cases.yaml", "    - {shows: changed, outcome: verify_in_field}\n", "No case of `set-is-tagged` shows verify_in_field."),
+        ("sets.cases.yaml", "    - {shows: changed, outcome: verify_in_field}\n",
+         "No case of `set-is-tagged` shows verify_in_field."),
         ("sets.cases.yaml", "    - {shows: emergency, but: {classes: [emergency]}, outcome: note}\n",
          "No case of `classes-are-known` shows note."),
     ],
@@ -73,9 +76,10 @@ def test_outcome_that_no_case_shows(file: str, old: str, told: str, copied: Path
 
 def test_number_that_no_rule_reads(copied: Path) -> None:
     _change(copied / "sets.yaml", "{parameter: allowance}", "{parameter: allowances}")
-    _change(copied / "numbers.yaml", "  allowance: {", "  allowances: {title: other, type: load_current, stricter: lower, "
-            'values: {"2017": 1 A, "2020": 1 A, "2023": 1 A}, sections: {"2017": 22, "2020": 22, "2023": 22}, '
-            "checked: {sure: low, against: memory}}\n  allowance: {")  # fmt: skip
+    editions = '{"2017": 1 A, "2020": 1 A, "2023": 1 A}'
+    other = f"{{title: other, type: load_current, stricter: lower, values: {editions}, "
+    other += 'sections: {"2017": 22, "2020": 22, "2023": 22}, checked: {sure: low, against: memory}}'
+    _change(copied / "numbers.yaml", "  allowance: {", f"  allowances: {other}\n  allowance: {{")
     found = _lint(copied)
     assert found.errors == ()
     (warning,) = found.warnings
@@ -115,9 +119,11 @@ def test_number_sign_in_a_block_is_no_comment(copied: Path) -> None:
 @pytest.mark.parametrize(
     ("name", "told", "near"),
     [
-        ("example-practice:switch-larger-than-the-se", "names `switch-larger-than-the-se`, which is no rule of example-practice.",
+        ("example-practice:switch-larger-than-the-se",
+         "names `switch-larger-than-the-se`, which is no rule of example-practice.",
          "switch-larger-than-the-set"),
-        ("example-practise:switch-larger-than-the-set", "names a rule of the pack `example-practise`, which is not here.",
+        ("example-practise:switch-larger-than-the-set",
+         "names a rule of the pack `example-practise`, which is not here.",
          "example-practice"),
     ],
 )  # fmt: skip
@@ -132,7 +138,8 @@ def test_retired_rule_that_went_nowhere(copied: Path) -> None:
     _change(copied / "pack.yaml", "set-can-be-stopped-from-outside}", "set-can-be-stoped-from-outside}")
     (problem,) = _lint(copied).errors
     assert problem.sentence == (
-        "The retired rule `stop-near-the-set` went to `set-can-be-stoped-from-outside`, which is no rule of example-code."
+        "The retired rule `stop-near-the-set` went to `set-can-be-stoped-from-outside`, "
+        "which is no rule of example-code."
     )
     assert problem.near == "set-can-be-stopped-from-outside"
 

@@ -16,7 +16,7 @@ from checker.files.folders import data_folder
 from checker.files.strict_yaml import read_file
 from checker.files.tree import plain
 from checker.rules import schema
-from checker.rules.pack_files import CASES
+from checker.rules.pack_paths import CASES
 from tests.rules.packs import DATA
 
 NEWER_WORDS = {
@@ -69,7 +69,7 @@ def test_schema_means_the_same_under_both_drafts(name: str) -> None:
 
 def test_every_reference_leads_somewhere() -> None:
     pack = _published()["pack.schema.json"]
-    references = {value for value in _references(pack)}
+    references = set(_references(pack))
     assert references == {f"#/$defs/{name}" for name in pack["$defs"]} & references
     assert len(references) > 100
 

@@ -6,7 +6,7 @@ ends that differ there are three grid points, so whatever can happen between two
 
 from collections.abc import Iterator
 from fractions import Fraction
-from itertools import combinations
+from itertools import combinations, product
 
 from hypothesis import strategies as st
 
@@ -41,6 +41,15 @@ def lies_in(point: Fraction, span: Span) -> bool:
     above = span.low is None or point > span.low or (point == span.low and not span.low_open)
     below = span.high is None or point < span.high or (point == span.high and not span.high_open)
     return above and below
+
+
+def every_span(furthest: int) -> Iterator[Span]:
+    """Every span whose ends are open, closed or not known and lie at whole numbers from -furthest to furthest."""
+    ends: list[tuple[Fraction | None, bool]] = [(None, False)]
+    ends += [(Fraction(end), is_open) for end in range(-furthest, furthest + 1) for is_open in (False, True)]
+    for (low, low_open), (high, high_open) in product(ends, repeat=2):
+        if low is None or high is None or low < high or (low == high and not low_open and not high_open):
+            yield Span(low, high, low_open, high_open)
 
 
 @st.composite

@@ -1,7 +1,7 @@
 """Sets of possibilities: union, cover, listing and the ends of spans, against listing every outcome."""
 
-import itertools
 from fractions import Fraction
+from itertools import pairwise, product
 
 import pytest
 from hypothesis import assume, given
@@ -130,16 +130,14 @@ def test_the_hull_is_the_smallest_span_around_all_numbers(fact: Possible) -> Non
     ]
 
 
-@given(some.spans(), some.spans())
-def test_spans_meet_and_cover_as_their_points_do(left: Span, right: Span) -> None:
-    mine = {point for point in GRID if lies_in(point, left)}
-    other = {point for point in GRID if lies_in(point, right)}
-    assert left.meets(right) is bool(mine & other)
-    assert right.meets(left) is left.meets(right)
-    if left.covers(right):
-        assert other <= mine
-    elif right.low is not None and right.high is not None:
-        assert not other <= mine
+def test_spans_meet_and_cover_as_their_points_do() -> None:
+    points = {span: {point for point in GRID if lies_in(point, span)} for span in some.every_span(1)}
+    for left, right in product(points, repeat=2):
+        assert left.meets(right) is bool(points[left] & points[right])
+        assert left.covers(right) is (points[right] <= points[left])
+        joined = merged_spans((left, right))
+        assert {point for point in GRID if any(lies_in(point, span) for span in joined)} == points[left] | points[right]
+        assert left.is_point is (len(points[left]) == 1)
 
 
 @given(some.spans(), st.sampled_from(GRID))
@@ -153,7 +151,7 @@ def test_merging_keeps_the_points_and_leaves_no_two_spans_that_touch(given_spans
     for point in GRID:
         assert any(lies_in(point, span) for span in merged) is any(lies_in(point, span) for span in given_spans)
     assert merged_spans(merged) == merged
-    for lower, upper in itertools.pairwise(merged):
+    for lower, upper in pairwise(merged):
         assert lower.high is not None
         assert upper.low is not None
         assert lower.high < upper.low or (lower.high == upper.low and lower.high_open and upper.low_open)

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from fractions import Fraction
+from itertools import product
 
 import pytest
 from hypothesis import assume, given
@@ -73,6 +74,12 @@ def check(relation: str, left: Possible, right: Possible) -> None:
 @given(st.sampled_from(ORDERS + EQUALITIES), some.numbers(undefined=True), some.numbers(undefined=True))
 def test_numbers(relation: str, left: Possible, right: Possible) -> None:
     check(relation, left, right)
+
+
+@pytest.mark.parametrize("relation", ORDERS + EQUALITIES)
+def test_every_way_in_which_two_spans_can_lie(relation: str) -> None:
+    for left, right in product(some.every_span(1), repeat=2):
+        check(relation, Possible(spans=(left,)), Possible(spans=(right,)))
 
 
 @given(st.sampled_from(EQUALITIES), some.words(undefined=True), some.words(undefined=True))

@@ -10,7 +10,9 @@ from checker.values.possible import Possible
 
 @dataclass(frozen=True, slots=True)
 class Stated:
-    """One fact as a person wrote it: what is possible by it, the text as typed, the unit, the paper, and where it stands."""
+    """One fact as a person wrote it: what is possible by it, the text as typed, the unit, the paper, and where it
+    stands.
+    """
 
     value: Possible
     text: str

@@ -1,0 +1,343 @@
+"""Fills in everything that a drawing leaves open, so that nothing contradicts what it says.
+
+A whole and its parts agree, a device that is none has no rating, roles stand together, a neutral bond is as the list of
+bonds has it, and a current that is also worked out agrees with what is worked out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from checker.catalog.model import Catalog, Fact
+from checker.site.model import SITE, Feed, Members, Site, Stated, Subject, Thing
+from checker.values.positions import Position
+from checker.values.possible import ABSENT, Possible, exactly, number
+from tests.generators.choosing import Chooser, seeded
+from tests.generators.currents import full_load_current
+from tests.generators.drawings import member_subject
+from tests.generators.roles import FEEDER, Role, roles_together
+from tests.generators.topology import FILE
+from tests.generators.walk import ALTERNATE, NORMAL, Walk
+from tests.soundness.picking import picked
+
+FILLED_IN = Position(FILE, 1, 1)
+_TRIES = 12
+_BESIDE_THE_POWER = ("system.voltage", "power_factor", "system.phases")
+_TAG_OF = {"stop": ("of", "generator"), "load_manager": ("manages", "source"), "surge_protective_device": ("at", "equipment")}
+_APART = frozenset({"role", "neutral_bond", "capacity", "greatest_current"})
+"""Facts that are stated and derived: filled in last, so that both agree."""
+
+
+@dataclass(frozen=True, slots=True)
+class Completion:
+    """A site with nothing open, and the subjects that were not on the drawing."""
+
+    site: Site
+    added: frozenset[Subject]
+
+
+class Contradiction(Exception):
+    """What was chosen so far leaves no way to fill in the rest."""
+
+
+def completions(site: Site, catalog: Catalog, seed: int, how_many: int) -> Iterator[Completion]:
+    """Different completions of a site; fewer, or none, where what it says hardly goes together."""
+    for turn in range(how_many):
+        found = completed(site, catalog, seeded(seed * 1000 + turn))
+        if found is not None:
+            yield found
+
+
+def completed(site: Site, catalog: Catalog, choose: Chooser) -> Completion | None:
+    """One completion, or None where none was found."""
+    for _ in range(_TRIES):
+        try:
+            return _Filler(site, catalog, choose).completion()
+        except Contradiction:
+            continue
+    return None
+
+
+class _Filler:
+    """Fills in one site."""
+
+    def __init__(self, site: Site, catalog: Catalog, choose: Chooser) -> None:
+        self._open = site
+        self._catalog = catalog
+        self._choose = choose
+        self._pieces = dict(site.pieces)
+        self._feeds = list(site.feeds)
+        self._lists: dict[tuple[str, str], Members] = {}
+        self._facts: dict[Subject, dict[str, Stated]] = {
+            subject: dict(thing.facts) for subject, thing in site.things.items()
+        }
+        self._added: set[Subject] = set()
+
+    def completion(self) -> Completion:
+        self._add_pieces()
+        self._walk = Walk(self._feeds, {tag: piece.type for tag, piece in self._pieces.items()}, self._catalog)
+        self._add_members()
+        self._settle_roles()
+        self._settle_bonds()
+        for subject in self._subjects():
+            self._fill(subject)
+        self._settle_currents()
+        site = replace(
+            self._open,
+            things={subject: Thing(subject, FILLED_IN, facts) for subject, facts in self._facts.items()},
+            pieces=self._pieces,
+            feeds=tuple(self._feeds),
+            lists=self._lists,
+            complete_kinds=frozenset(kind.name for kind in self._catalog.kinds.values() if not kind.drawing_complete),
+        )
+        return Completion(site, frozenset(self._added))
+
+    # --- what else there is ---------------------------------------------------------------------------------------------
+
+    def _add_pieces(self) -> None:
+        """Perhaps one more piece of every kind that may be there without being drawn."""
+        for kind in self._catalog.kinds.values():
+            if kind.drawing_complete or kind.name in self._open.complete_kinds or not self._choose.chance(40):
+                continue
+            piece = Subject(kind.name, f"ADDED-{kind.name.upper()}")
+            facts = {"kind": _stated(exactly(kind.name))}
+            if kind.name in _TAG_OF:
+                name, group = _TAG_OF[kind.name]
+                kinds = self._catalog.kinds_of(group)
+                tags = [tag for tag, other in self._open.pieces.items() if other.type in kinds]
+                facts[name] = _stated(exactly(self._choose.one(tags)))
+            self._pieces[piece.id] = piece
+            self._new(piece, facts)
+            if kind.feeding.inputs and self._choose.chance(70):
+                self._feed_from_a_set(piece)
+
+    def _feed_from_a_set(self, piece: Subject) -> None:
+        """Feeds what was added where it changes nothing upstream of anything drawn."""
+        sets = [tag for tag, other in self._open.pieces.items() if other.type == "generator"]
+        feed = Feed(self._choose.one(sets), None, piece.id, "fed_from", FILLED_IN)
+        self._feeds.append(feed)
+        self._new(feed.subject, {})
+
+    def _new(self, subject: Subject, facts: dict[str, Stated]) -> None:
+        self._facts[subject] = facts
+        self._added.add(subject)
+
+    def _add_members(self) -> None:
+        """Up to two more members of every list that is not complete."""
+        for listing in self._catalog.lists.values():
+            owners = ["site"] if listing.on == "site" else list(self._walk.of(listing.on))
+            for owner in owners:
+                members = self._open.members(listing.name, owner)
+                more = () if members.complete else range(self._choose.whole(0, 2) if self._choose.chance(60) else 0)
+                found = list(members.members)
+                for _ in more:
+                    found.append(self._add_member(listing.name, owner, len(found) + 1))
+                self._lists[listing.name, owner] = Members(tuple(found), complete=True)
+
+    def _add_member(self, name: str, owner: str, place: int) -> Subject:
+        subject = member_subject(self._catalog.lists[name], owner, place)
+        self._new(subject, {})
+        return subject
+
+    # --- filling in -----------------------------------------------------------------------------------------------------
+
+    def _subjects(self) -> Iterator[Subject]:
+        """Everything that can have stated facts, whether the file speaks of it or not."""
+        yield SITE
+        yield from self._pieces.values()
+        yield from (member for members in self._lists.values() for member in members.members)
+        yield from (feed.subject for feed in self._feeds)
+        yield from dict.fromkeys(self._ways())
+        for tag in self._walk.of("rated_for_fault"):
+            yield from (Subject("fault_source", f"{tag}~{source}") for source in self._walk.of("source"))
+        disconnecting = sorted(self._walk.of("disconnecting"))
+        for place, one in enumerate(disconnecting):
+            yield from (Subject("service_disconnect_pair", f"{one}~{other}") for other in disconnecting[place + 1 :])
+
+    def _ways(self) -> Iterator[Subject]:
+        yield from (subject for subject in self._facts if subject.type == "way")
+        yield from (Subject("way", f"{feed.source}/{feed.way}") for feed in self._feeds if feed.way is not None)
+        for tag in self._walk.of("disconnecting"):
+            built_in = (NORMAL, ALTERNATE) if self._walk.is_of(tag, "transfer_switch") else ("main",)
+            yield from (Subject("way", f"{tag}/{way}") for way in built_in)
+
+    def _fill(self, subject: Subject) -> None:
+        facts = self._facts.setdefault(subject, {})
+        for fact in self._catalog.facts.values():
+            if subject.type not in fact.stated_for or "." in fact.name or fact.name in _APART:
+                continue
+            if fact.parts:
+                self._fill_structure(fact, facts)
+            else:
+                self._fill_plain(fact, facts)
+
+    def _fill_plain(self, fact: Fact, facts: dict[str, Stated], possible: Possible | None = None) -> None:
+        said = facts.get(fact.name)
+        value = possible or (fact.anything() if said is None else said.value)
+        exact = picked(self._choose, fact, value, list(self._pieces))
+        if said is None or exact != said.value:
+            facts[fact.name] = _stated(exact, said)
+
+    def _fill_structure(self, fact: Fact, facts: dict[str, Stated]) -> None:
+        parts = [self._catalog.facts[f"{fact.name}.{part}"] for part in fact.parts]
+        others_are_none = fact.unnamed_parts_absent and any(part.name in facts for part in parts)
+        self._fill_plain(fact, facts)
+        if facts[fact.name].value.only_absent:
+            facts.update({part.name: _stated(ABSENT) for part in parts})
+            return
+        for part in parts:
+            said = facts.get(part.name)
+            possible = (ABSENT if others_are_none else part.anything()) if said is None else said.value
+            there = possible if part.may_be_none else possible.present()
+            if there is None:
+                raise Contradiction
+            self._fill_plain(part, facts, _answered(part, there))
+
+    # --- roles, bonds, currents -----------------------------------------------------------------------------------------
+
+    def _settle_roles(self) -> None:
+        roles = roles_together(self._choose, self._walk, self._allows)
+        if roles is None:
+            raise Contradiction
+        for tag, role in roles.items():
+            facts = self._facts[self._pieces[tag]]
+            follows = role == FEEDER and "role" not in facts and self._walk.utility(tag) is not None
+            if not (follows and self._choose.chance(50)):
+                facts["role"] = _stated(ABSENT if role is None else exactly(role), facts.get("role"))
+
+    def _allows(self, tag: str, role: Role) -> bool:
+        said = self._open.stated(self._pieces[tag], "role")
+        if said is None:
+            return True
+        return said.value.absent if role is None else role in said.value.atoms
+
+    def _settle_bonds(self) -> None:
+        """Each piece bonded or floating, and the list of bonds so that it says the same."""
+        fact = self._catalog.facts["neutral_bond"]
+        listed = self._lists["bonds", "site"]
+        for bond in listed.members:
+            if bond in self._added:
+                self._facts[bond]["at"] = _stated(exactly(self._choose.one(list(self._open.pieces))))
+        for tag, piece in self._open.pieces.items():
+            if piece.type not in fact.stated_for:
+                continue
+            said = self._open.stated(piece, fact.name)
+            self._settle_bond(tag, said.value if said is not None else fact.anything())
+
+    def _settle_bond(self, tag: str, possible: Possible) -> None:
+        here = [
+            bond for bond in self._lists["bonds", "site"].members if self._facts[bond]["at"].value == exactly(tag)
+        ]
+        ways = [word for word in ("bonded", "floating") if word in possible.atoms and self._can_be(word, here)]
+        if not ways:
+            raise Contradiction
+        state = self._choose.one(ways)
+        if state == "floating":
+            for bond in here:
+                self._take_out(bond)
+        else:
+            self._keep_one(tag, here)
+        facts = self._facts[self._pieces[tag]]
+        if "neutral_bond" in facts or self._choose.chance(50):
+            facts["neutral_bond"] = _stated(exactly(state), facts.get("neutral_bond"))
+
+    def _status(self, bond: Subject) -> Possible:
+        said = self._facts[bond].get("bond_status")
+        return self._catalog.facts["bond_status"].anything() if said is None else said.value
+
+    def _can_be(self, state: str, here: list[Subject]) -> bool:
+        if state == "floating":
+            return all("to_be_removed" in self._status(bond).atoms for bond in here)
+        is_open = not self._open.members("bonds").complete
+        return is_open or any(self._status(bond).atoms - {"to_be_removed"} for bond in here)
+
+    def _take_out(self, bond: Subject) -> None:
+        self._facts[bond]["bond_status"] = _stated(exactly("to_be_removed"), self._facts[bond].get("bond_status"))
+
+    def _keep_one(self, tag: str, here: list[Subject]) -> None:
+        """At least one of the bonds stays, one that is added where none can; the others are filled in like all facts."""
+        can_stay = [bond for bond in here if self._status(bond).atoms - {"to_be_removed"}]
+        if not can_stay:
+            members = self._lists["bonds", "site"].members
+            bond = self._add_member("bonds", "site", len(members) + 1)
+            self._facts[bond]["at"] = _stated(exactly(tag))
+            self._lists["bonds", "site"] = Members((*members, bond), complete=True)
+            can_stay = [bond]
+        kept = self._choose.one(can_stay)
+        status = self._choose.one(sorted(str(atom) for atom in self._status(kept).atoms - {"to_be_removed"}))
+        self._facts[kept]["bond_status"] = _stated(exactly(status), self._facts[kept].get("bond_status"))
+
+    def _settle_currents(self) -> None:
+        for tag in self._walk.of("generator"):
+            facts = self._facts[self._pieces[tag]]
+            self._settle_current(facts, self._pieces[tag], "capacity", ("power_at_site",))
+            fuels = tuple(f"rated_power.{part}" for part in self._catalog.facts["rated_power"].parts)
+            self._settle_current(facts, self._pieces[tag], "greatest_current", fuels)
+
+    def _settle_current(self, facts: dict[str, Stated], piece: Subject, name: str, powers: tuple[str, ...]) -> None:
+        """Leaves the current to its formula, or states what the formula gives; a stated one must agree with it."""
+        said = facts.get(name)
+        if said is not None and said.value.number is not None:
+            self._suit_power(facts, piece, said.value.number, powers)
+        derived = _derived(facts, powers)
+        if said is None:
+            if derived is not None and self._choose.chance(30):
+                facts[name] = _stated(number(derived))
+            return
+        if derived is None:
+            self._fill_plain(self._catalog.facts[name], facts)
+            return
+        within = self._catalog.facts[name].agrees_within or Fraction(0)
+        known = said.value.number
+        if known is not None:
+            if not derived * (1 - within) <= known <= derived * (1 + within):
+                raise Contradiction
+            return
+        if not any(span.holds(derived) for span in said.value.spans):
+            raise Contradiction
+        facts[name] = _stated(number(derived), said)
+
+    def _suit_power(self, facts: dict[str, Stated], piece: Subject, current: Fraction, powers: tuple[str, ...]) -> None:
+        """Where the power was left open, the one that gives the stated current."""
+        one_watt = _derived({**facts, **{power: _stated(number(1)) for power in powers}}, powers)
+        if not one_watt:
+            return
+        target = round(current / one_watt)
+        for power in powers:
+            fact, said = self._catalog.facts[power], self._open.stated(piece, power)
+            possible = self._possible(fact, piece) if said is None else said.value
+            if facts[power].value.only_absent or possible.is_exact:
+                continue
+            if any(span.holds(Fraction(target)) for span in possible.spans):
+                facts[power] = _stated(number(target), said)
+
+    def _possible(self, fact: Fact, piece: Subject) -> Possible:
+        whole = fact.name.partition(".")[0]
+        named = any(name.startswith(f"{whole}.") for name in self._open.things[piece].facts)
+        return ABSENT if named and self._catalog.facts[whole].unnamed_parts_absent else fact.anything()
+
+
+def _stated(value: Possible, said: Stated | None = None) -> Stated:
+    """What is filled in; where something was said, in its place."""
+    if said is not None:
+        return replace(said, value=value, text="filled in")
+    return Stated(value, "filled in", FILLED_IN)
+
+
+def _answered(fact: Fact, possible: Possible) -> Possible:
+    """What is possible, as far as the calculations have an answer for it: one or three phases."""
+    if fact.name != "system.phases" or possible.is_exact:
+        return possible
+    kept = [Fraction(count) for count in (1, 3) if any(span.holds(Fraction(count)) for span in possible.spans)]
+    return Possible(spans=tuple(span for count in kept for span in number(count).spans)) if kept else possible
+
+
+def _derived(facts: Mapping[str, Stated], powers: tuple[str, ...]) -> Fraction | None:
+    """The current that follows from the greatest of the powers."""
+    found = [facts[power].value.number for power in powers if not facts[power].value.only_absent]
+    others = [facts[name].value.number for name in _BESIDE_THE_POWER]
+    given = [max((each for each in found if each is not None), default=None), *others]
+    numbers = [each for each in given if each is not None]
+    return full_load_current(*numbers) if len(numbers) == len(given) else None
