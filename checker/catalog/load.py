@@ -201,6 +201,7 @@ class _Reader:
             short_for=short_for,
             reads=reads,
             unnamed_parts_absent=entry.get("unnamed_parts") == "none",
+            said_only=frozenset(entry.get("said_only", ())),
         )
 
     def _choices(self, entry: _Entry) -> dict[str, str]:

@@ -71,7 +71,7 @@ class Fact:
     """One fact, or one part of a structured fact (then its name has a dot).
 
     ``stated_for`` and ``derived_for`` are the subject types for which a person writes it and for which a derivation
-    exists. ``physical`` bounds narrow what is possible when nothing is said; ``plausible`` bounds only catch typing
+    exists. ``said_only`` are choices that are never taken to be possible unless somebody writes them. ``physical`` bounds narrow what is possible when nothing is said; ``plausible`` bounds only catch typing
     errors.
     """
 
@@ -96,6 +96,7 @@ class Fact:
     short_for: str | None = None
     reads: str | None = None
     unnamed_parts_absent: bool = False
+    said_only: frozenset[str] = frozenset()
 
     @property
     def subjects(self) -> frozenset[str]:
@@ -127,7 +128,7 @@ class Fact:
             return frozenset({True, False})
         if self.type is ValueType.STRUCTURE:
             return frozenset({True})
-        return frozenset(self.choices)
+        return frozenset(self.choices) - self.said_only
 
 
 def _any_span(physical: Bounds | None) -> tuple[Span, ...]:

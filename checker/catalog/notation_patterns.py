@@ -148,6 +148,7 @@ _SIZE = _any_of(
     )
 )
 
+
 def wire_size(*, none: bool) -> str:
     """A size of wire, or what of it is possible."""
     return _possible(rf"(?:{_SIZE}|[0-9]+)", _SIZE, none=none)

@@ -18,7 +18,7 @@ MANY = 4
 
 def value_text(fact: Fact, value: Possible, unit: str | None = None) -> str:
     """What is possible for one fact, in words and in the unit in which it was given."""
-    if value == fact.anything() and not value.is_exact:
+    if not value.is_exact and value == fact.anything():
         return NOT_SHOWN
     words = [_atom_text(fact, atom) for atom in sorted(value.atoms, key=str)]
     words += [_span_text(fact, span, unit or fact.unit) for span in value.spans]

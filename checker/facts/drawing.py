@@ -17,6 +17,11 @@ NORMAL, ALTERNATE = "normal", "alternate"
 ALL_ON_NORMAL = "every switch on normal"
 
 
+def _is_set_aside(site: Site, piece: Subject) -> bool:
+    status = site.stated(piece, "status")
+    return status is not None and status.value.atom in _NOT_REVIEWED
+
+
 @dataclass(frozen=True, slots=True)
 class Path:
     """The feeds from one place up to a source, the nearest first. ``source`` is None where the line ends or runs in a ring."""
@@ -26,16 +31,27 @@ class Path:
     ring: bool = False
 
 
+_NOT_REVIEWED = ("to_be_removed", "future")
+
+
 class Drawing:
-    """Pieces and feeds of one site, with what follows from them alone."""
+    """Pieces and feeds of one site, with what follows from them alone.
+
+    Pieces that are to be removed or planned for later are set aside, with the feeds from and to them.
+    """
 
     def __init__(self, site: Site, catalog: Catalog) -> None:
-        self._site = site
         self._catalog = catalog
-        self.pieces: Mapping[str, Subject] = site.pieces
-        self._into: dict[tuple[str, str], Feed] = {(feed.to, feed.input): feed for feed in site.feeds}
+        self.set_aside: tuple[str, ...] = tuple(tag for tag, piece in site.pieces.items() if _is_set_aside(site, piece))
+        self.pieces: Mapping[str, Subject] = {
+            tag: piece for tag, piece in site.pieces.items() if tag not in self.set_aside
+        }
+        self.feeds: tuple[Feed, ...] = tuple(
+            feed for feed in site.feeds if feed.source not in self.set_aside and feed.to not in self.set_aside
+        )
+        self._into: dict[tuple[str, str], Feed] = {(feed.to, feed.input): feed for feed in self.feeds}
         self._out: dict[str, list[Feed]] = {}
-        for feed in site.feeds:
+        for feed in self.feeds:
             self._out.setdefault(feed.source, []).append(feed)
 
     def feed(self, connection: Subject) -> Feed:
@@ -44,7 +60,7 @@ class Drawing:
 
     @cached_property
     def _by_connection(self) -> Mapping[Subject, Feed]:
-        return {feed.subject: feed for feed in self._site.feeds}
+        return {feed.subject: feed for feed in self.feeds}
 
     def is_of(self, tag: str, group: str) -> bool:
         """Whether the piece is of this kind or group."""

@@ -17,6 +17,7 @@ def figure_subjects(view: View) -> tuple[Subject, ...]:
     return tuple(
         Subject("figure", f"{thing.subject.id}.{name}")
         for thing in site.things.values()
+        if thing.subject.id not in view.ground.drawing.set_aside
         for name in thing.facts
         if name in catalog.facts and (name.partition(".")[0], thing.subject.type) in registry
     )

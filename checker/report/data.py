@@ -9,7 +9,7 @@ from typing import Any
 from checker import __version__
 from checker.engineering.worksheet import Worksheet
 from checker.report.safe import escaped
-from checker.report.words import sentence
+from checker.report.words import sentence_of
 from checker.review.finding import BreakEven, Check, Figure, Finding, Need, Notice, OneLine, PieceOfLine, Review
 from checker.review.outcomes import Outcome
 from checker.rules.model import Citation
@@ -114,7 +114,7 @@ def _finding(finding: Finding) -> Plain:
         "needs": [_need(need) for need in finding.needs],
         "assumed": list(finding.assumed),
         "unconfirmed": list(finding.unconfirmed),
-        "says": sentence(finding),
+        "says": sentence_of(finding),
         "because": finding.because,
         "look": finding.look,
         "why": finding.why,

@@ -15,9 +15,11 @@ from checker.report.words import (
     OUTCOME_WORDS,
     RELATION_WORDS,
     STAGE_WORDS,
+    asks,
     authority_text,
     counted,
     joined,
+    sentence_of,
 )
 from checker.review.finding import Check, Finding, InForce, Need, Notice, Review
 from checker.review.outcomes import Outcome
@@ -43,6 +45,11 @@ class Style:
 
 PLAIN = Style()
 
+NAME_WIDTH, SETTLED_WIDTH = 22, 56
+"""Columns of the table of what is settled."""
+
+_SETTLED = (Outcome.MET, Outcome.NOT_APPLICABLE)
+
 
 def terminal_style(*, marks: bool) -> Style:
     """Weights of a terminal, no hue at all."""
@@ -63,6 +70,7 @@ def text_report(review: Review, style: Style = PLAIN, *, everything: bool = Fals
         _group(review, style, "AHJ to decide", (Outcome.AHJ_TO_DECIDE,)),
         _group(review, style, "By special permission", (Outcome.SPECIAL_PERMISSION,)),
         _group(review, style, "To look at in the field", (Outcome.VERIFY_IN_FIELD,)),
+        _assumed(review, style),
         _later(review, style),
         _settled(review, style) if everything else (),
         _cautions(review, style),
@@ -80,7 +88,7 @@ def _opening(review: Review, style: Style) -> Iterator[str]:
     rules = review.in_force
     event = EVENT_WORDS.get(rules.event, rules.event)
     title = f"{review.site_name}, {event} {rules.date.isoformat()}, read for {STAGE_WORDS[review.stage]}"
-    yield style.underline(harmless(title))
+    yield from (style.underline(line) for line in _wrapped(title))
     yield from _wrapped(f"Rules in force at {rules.title}: {_packs(rules)}.")
     yield from _wrapped(DISCLAIMER)
     yield ""
@@ -209,6 +217,9 @@ def _long(finding: Finding, style: Style) -> Iterator[str]:
     yield from _headline(finding, finding.says, style)
     yield from _body(line for line in _shown_and_wanted(finding))
     yield from _body(_readings(finding))
+    if finding.without_permission is not None:
+        yield from _body([f"Without the permission: {OUTCOME_WORDS[finding.without_permission]}."])
+    yield from _body(_rests_on(finding))
     yield from _body(finding.remedy)
     if finding.companions:
         yield from _body([f"And then: {'; '.join(finding.companions)}."])
@@ -222,10 +233,12 @@ def _headline(finding: Finding, sentence: str, style: Style) -> Iterator[str]:
     words = harmless(finding.subject.words)
     lead = f"{start}{words}"
     if len(lead) + 2 > TAG_COLUMN:
-        yield f"{start}{style.bold(words)}"
+        first, *rest = _lines(words, WIDTH - len(start)) or [""]
+        yield f"{start}{style.bold(first)}"
+        yield from (" " * len(start) + style.bold(line) for line in rest)
         yield from _body([sentence])
         return
-    lines = textwrap.wrap(harmless(sentence), WIDTH - TAG_COLUMN) or [""]
+    lines = _lines(sentence, WIDTH - TAG_COLUMN) or [""]
     yield f"{start}{style.bold(words)}{' ' * (TAG_COLUMN - len(lead))}{lines[0]}"
     yield from (" " * TAG_COLUMN + line for line in lines[1:])
 
@@ -236,14 +249,12 @@ def _body(sentences: Iterable[str]) -> Iterator[str]:
 
 
 def _wrapped(sentence: str, indent: int = 0) -> Iterator[str]:
-    yield from textwrap.wrap(
-        harmless(sentence),
-        WIDTH,
-        initial_indent=" " * indent,
-        subsequent_indent=" " * indent,
-        break_on_hyphens=False,
-        break_long_words=False,
-    )
+    yield from (" " * indent + line for line in _lines(sentence, WIDTH - indent))
+
+
+def _lines(text: str, width: int) -> list[str]:
+    """The text in lines of a width; a word is never broken, so that a name in it can be searched for."""
+    return textwrap.wrap(harmless(text), width, break_on_hyphens=False, break_long_words=False)
 
 
 def _shown_and_wanted(finding: Finding) -> Iterator[str]:
@@ -325,19 +336,16 @@ def _waiting(findings: list[Finding], heading: str, style: Style) -> Iterator[st
 
 def _question(needs: tuple[Need, ...], group: list[Finding], style: Style) -> Iterator[str]:
     first = group[0]
-    yield from _headline(first, f"{_lower(first.title)}: not shown.", style)
-    yield from _body(_ask(need) for need in needs)
+    yield from _headline(first, sentence_of(first), style)
+    yield from _body(map(_ask, needs) if asks(first) else first.remedy)
+    yield from _body(_rests_on(first))
     if first.break_even is not None:
         turn = first.break_even
         yield from _body([f"It holds while {turn.fact} is {turn.holds} {turn.text}."])
     if len(group) > 1:
-        others = joined(f"{each.number} ({each.subject.words}: {_lower(each.title)})" for each in group[1:])
+        others = joined(f"{each.number} ({each.subject.words}: {each.title})" for each in group[1:])
         yield from _body([f"The same answer settles {others}."])
     yield from _last_line(first, style)
-
-
-def _lower(title: str) -> str:
-    return title.rstrip(".")
 
 
 def _ask(need: Need) -> str:
@@ -360,20 +368,44 @@ def _group(review: Review, style: Style, heading: str, outcomes: tuple[Outcome, 
             yield from _long(finding, style)
 
 
+def _assumed(review: Review, style: Style) -> Iterator[str]:
+    """What would be settled if an assumed value were a known one."""
+    found = [finding for finding in review.findings if finding.outcome in _SETTLED and finding.assumed]
+    if not found:
+        return
+    yield style.underline(f"Resting on assumed values: {len(found)}")
+    for finding in found:
+        yield ""
+        words = OUTCOME_WORDS[finding.outcome].capitalize()
+        yield from _headline(finding, f"{words}, on what is assumed: {finding.title}.", style)
+        yield from _body(_rests_on(finding))
+        yield from _last_line(finding, style)
+
+
+def _rests_on(finding: Finding) -> Iterator[str]:
+    if finding.assumed:
+        values = "an assumed value" if len(finding.assumed) == 1 else "assumed values"
+        yield f"Rests on {values}: {joined(finding.assumed)}. Give what a paper or a nameplate shows."
+
+
 def _settled(review: Review, style: Style) -> Iterator[str]:
     """What meets as shown and what does not apply, as a table."""
     rows = [
-        (f"{MARKS[finding.outcome]} {finding.number}" if style.marks else finding.number, finding.subject.words, _settled_words(finding))
+        (
+            f"{MARKS[finding.outcome]} {finding.number}" if style.marks else str(finding.number),
+            "\n".join(_lines(finding.subject.words, NAME_WIDTH)),
+            "\n".join(_lines(_settled_words(finding), SETTLED_WIDTH)),
+        )
         for finding in review.findings
-        if finding.outcome in (Outcome.MET, Outcome.NOT_APPLICABLE)
+        if finding.outcome in _SETTLED and not finding.assumed
     ]
     if not rows:
         return
     from tabulate import tabulate
 
     yield style.underline("Meets as shown, and does not apply")
-    table = tabulate(rows, tablefmt="plain", disable_numparse=True, maxcolwidths=[None, 22, 56])
-    yield from (harmless(line) for line in table.splitlines())
+    table = tabulate(rows, tablefmt="plain", disable_numparse=True)
+    yield from (line.rstrip() for line in table.splitlines())
 
 
 def _settled_words(finding: Finding) -> str:
@@ -421,7 +453,10 @@ def _closing(review: Review) -> Iterator[str]:
         )
         if totals[outcome]
     ]
-    met, aside = totals[Outcome.MET], totals[Outcome.NOT_APPLICABLE]
+    assumed = [finding.outcome for finding in review.findings if finding.outcome in _SETTLED and finding.assumed]
+    if assumed:
+        shown.append(f"{len(assumed)} resting on assumed values")
+    met, aside = (totals[outcome] - assumed.count(outcome) for outcome in _SETTLED)
     yield from _wrapped(
         f"{', '.join(shown) or 'Nothing wanted'}; {met} {'meets' if met == 1 else 'meet'} as shown, "
         f"{aside} {'does' if aside == 1 else 'do'} not apply."

@@ -74,6 +74,9 @@ EVENT_WORDS = {
 
 PRACTICE = "trade practice, no section"
 LOCAL_PRACTICE = "local practice, no section"
+FIGURE = "figure"
+"""Type of subject of a figure that stands on the drawing and is worked out too."""
+
 DISCLAIMER = (
     "A check of a description, made before review. It grants nothing. Local codes, the authority having jurisdiction (AHJ) "
     "and licensed practice govern."
@@ -106,7 +109,7 @@ def authority_text(finding: Finding) -> str:
     return ", ".join(part for part in parts if part)
 
 
-def sentence(finding: Finding) -> str:
+def sentence_of(finding: Finding) -> str:
     """What came out, in one sentence. The sentence of the rule says what is wrong, so it stands for a miss only."""
     match finding.outcome:
         case Outcome.MET:
@@ -115,10 +118,15 @@ def sentence(finding: Finding) -> str:
             return f"Does not apply{f': {finding.because}' if finding.because else ''}."
         case Outcome.VERIFY_IN_FIELD:
             return finding.look
-        case Outcome.NEEDS_INFORMATION if finding.needs:
+        case Outcome.NEEDS_INFORMATION if asks(finding):
             return f"{finding.title}: not shown."
         case _:
             return finding.says
+
+
+def asks(finding: Finding) -> bool:
+    """Whether something is to be given. Of two figures that do not agree both are there, and one is wrong."""
+    return bool(finding.needs) and finding.subject.type != FIGURE
 
 
 def counted(number: int, words: str, plural: str | None = None) -> str:

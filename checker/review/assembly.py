@@ -11,7 +11,7 @@ from checker.facts.known import Leaf
 from checker.facts.view import View
 from checker.review.break_even import break_even
 from checker.review.causes import follows_from
-from checker.review.evaluation import Applied, Evaluation
+from checker.review.evaluation import Applied, Evaluation, evaluate
 from checker.review.evidence import SiteEvidence
 from checker.review.finding import Check, ExceptionResult, Finding, Need, ReadingResult, Way
 from checker.review.judging import Comparison
@@ -75,7 +75,7 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
         companions=tuple(desk.titles[each] for each in body.companions if each in desk.titles),
         who_acts=body.who_acts,
         needs=waiting,
-        assumed=tuple(sorted(_assumed(view, look))),
+        assumed=_assumed(desk, planned, evaluation),
         unconfirmed=tuple(sorted(_unconfirmed(rule, evaluation))),
         says=text(body.says),
         why=text(body.why),
@@ -161,11 +161,25 @@ def _leaves(look: Applied) -> frozenset[Leaf]:
     return frozenset().union(*(judged.leaves for judged in look.everything))
 
 
-def _assumed(view: View, look: Applied) -> Iterator[str]:
-    for leaf in _leaves(look):
-        stated = view.ground.site.stated(leaf.subject, leaf.name)
-        if stated is not None and stated.assumed:
-            yield leaf_name(leaf)
+def _assumed(desk: Desk, planned: Planned, evaluation: Evaluation) -> tuple[str, ...]:
+    """The assumed facts without which something else could come out; none where all of them together change nothing."""
+    assumed = {leaf for leaf in _leaves(evaluation.look) if _is_assumed(desk.view, leaf)}
+    if not assumed or not _would_differ(desk, planned, evaluation, assumed):
+        return ()
+    deciding = [leaf for leaf in assumed if _would_differ(desk, planned, evaluation, {leaf})]
+    return tuple(sorted(leaf_name(leaf) for leaf in deciding or assumed))
+
+
+def _is_assumed(view: View, leaf: Leaf) -> bool:
+    stated = view.ground.site.stated(leaf.subject, leaf.name)
+    return stated is not None and stated.assumed
+
+
+def _would_differ(desk: Desk, planned: Planned, evaluation: Evaluation, unknown: Iterable[Leaf]) -> bool:
+    """Whether more could come out if nothing were said of these facts."""
+    facts = desk.view.ground.catalog.facts
+    without = SiteEvidence(desk.view.pinned({leaf: facts[leaf.name].anything() for leaf in unknown}))
+    return evaluate(planned.rule, planned.subject, planned.belongs, without, desk.on).possible != evaluation.possible
 
 
 def _unconfirmed(rule: RuleInForce, evaluation: Evaluation) -> Iterator[str]:

@@ -22,7 +22,7 @@ def one_line(view: View) -> OneLine:
         )
         for tag in tags
     )
-    feeds = sorted(view.ground.site.feeds, key=lambda feed: (drawing.walk_order.get(feed.to, 0), feed.subject.id))
+    feeds = sorted(drawing.feeds, key=lambda feed: (drawing.walk_order.get(feed.to, 0), feed.subject.id))
     connections = tuple(ConnectionOfLine(feed.subject.id, feed.source, feed.to, feed.input) for feed in feeds)
     bonds = tuple(tag for tag in tags if _is_bonded(view, tag))
     return OneLine(pieces, connections, bonds)

@@ -59,7 +59,7 @@ def _certain_subjects(view: View, name: str) -> Iterator[Subject]:
     elif name == "figure":
         yield from figure_subjects(view)
     elif name == "connection":
-        yield from (feed.subject for feed in ground.site.feeds)
+        yield from (feed.subject for feed in ground.drawing.feeds)
     elif name in members:
         yield from (subject for subject in ground.site.things if subject.type == name)
     else:

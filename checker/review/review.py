@@ -72,7 +72,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         states=tuple((name, True) for name, _ in view.ground.drawing.states),
         one_line=one_line(view),
         findings=findings,
-        notices=(*job.notices, *_drawing_notices(job.site), *unread_facts(job.site, job.catalog, read)),
+        notices=(*job.notices, *_drawing_notices(job.site), *_set_aside_notices(job.site, view.ground.drawing), *unread_facts(job.site, job.catalog, read)),
         worksheets=_worksheets(view),
         not_covered=_not_covered(job, planned),
         cautions=tuple(dict.fromkeys(found.look for found, _ in judged if _is_caution(found) and _holds(found))),
@@ -115,6 +115,13 @@ def _site_name(site: Site) -> str:
 def _in_force(rules: RulesInForce) -> InForce:
     profile = rules.profile
     return InForce(profile.id, profile.title, rules.date, profile.event, rules.packs)
+
+
+def _set_aside_notices(site: Site, drawing: Drawing) -> Iterable[Notice]:
+    for tag in drawing.set_aside:
+        status = site.stated(site.pieces[tag], "status")
+        words = "" if status is None else status.text.replace("_", " ")
+        yield Notice("set aside", f"{tag} is {words}, so no rule looked at it.", None if status is None else status.at)
 
 
 def _drawing_notices(site: Site) -> Iterable[Notice]:

@@ -245,6 +245,5 @@ class _Comparison:
             )
         elif if_absent is not None and not absent and compared:
             at = nodes.place(self._node, "if_absent")
-            self._tell(
-                f"Nothing that `{self._name}` is compared with can be absent here.", at, "Leave `if_absent` out."
-            )
+            sentence = f"Nothing that `{self._name}` is compared with can be absent here."
+            self._scope.notes.add(sentence, at, "Leave `if_absent` out.")

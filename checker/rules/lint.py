@@ -7,15 +7,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from checker.catalog.model import Catalog
-from checker.rules import nodes
 from checker.rules.case_model import Case
 from checker.rules.cases import read_cases
 from checker.rules.model import Pack, Rule
 from checker.rules.outcomes import compulsory_outcomes
-from checker.rules.pack_files import PackFile, read_files
-from checker.rules.pack_paths import file_paths, shown_folder
+from checker.rules.pack_paths import shown_folder
 from checker.rules.problem_list import ProblemList
-from checker.rules.read import read_pack
+from checker.rules.read import read_pack_noting
 from checker.rules.vocabulary import Vocabulary
 from checker.rules.walk import parameters_read, tables_read
 from checker.rules.wording import listing
@@ -37,12 +35,12 @@ class Lint:
 
 
 def lint_folders(folders: Iterable[Path], catalog: Catalog, shared: Path | None = None) -> Lint:
-    """Everything that can be said of the packs in these folders, also where they cannot be read."""
+    """Everything that can be said of the packs in these folders, also where some cannot be read."""
     errors, warnings = ProblemList(), ProblemList()
     packs = []
     for folder in folders:
         try:
-            packs.append(read_pack(folder, catalog, shared))
+            packs.append(read_pack_noting(folder, catalog, warnings, shared))
         except Unreadable as error:
             errors.extend(error.problems)
     found = lint(packs, catalog)
@@ -52,14 +50,16 @@ def lint_folders(folders: Iterable[Path], catalog: Catalog, shared: Path | None 
 
 
 def lint(packs: Sequence[Pack], catalog: Catalog) -> Lint:
-    """What is wrong with packs that could be read: their cases, names across packs, numbers that nothing reads."""
+    """What can be said of packs that were read: their cases, names across packs, numbers that nothing reads.
+
+    What only their files show (``lint_folders``) is not looked at again.
+    """
     errors, warnings = ProblemList(), ProblemList()
     vocabulary = Vocabulary(catalog)
     for pack in packs:
         _check_cases(pack, catalog, vocabulary, errors)
         _check_names_across(pack, packs, errors)
         warnings.extend(_unused(pack))
-        warnings.extend(_hashes(pack))
     errors.extend(_double_packs(packs))
     return Lint(errors.in_order(), warnings.in_order())
 
@@ -151,23 +151,3 @@ def _unused(pack: Pack) -> Iterator[Problem]:
     for name, at in places.items():
         if name not in read and at.file.startswith(own_files):
             yield Problem(f"No rule reads `{name}`.", at, "Take it out, or use it.")
-
-
-def _hashes(pack: Pack) -> Iterator[Problem]:
-    """A ``#`` inside a block of text is printed: it begins no comment there."""
-    for file in _files(pack):
-        for scalar in nodes.scalars(file.root):
-            if scalar.block and any(
-                line.lstrip().startswith("#") or " # " in line for line in scalar.text.splitlines()
-            ):
-                yield Problem(
-                    "A # in this block of text is printed: it begins no comment here.",
-                    scalar.at,
-                    "Put the note above the key.",
-                )
-
-
-def _files(pack: Pack) -> tuple[PackFile, ...]:
-    folder = Path(pack.folder)
-    shown = shown_folder(folder)
-    return read_files(file_paths(folder, shown), shown, ProblemList())

@@ -11,6 +11,7 @@ from checker.catalog.model import Catalog
 from checker.files.folders import data_folder
 from checker.files.tree import Entry
 from checker.rules import nodes
+from checker.rules.block_texts import printed_notes
 from checker.rules.citing import Head
 from checker.rules.model import Basis, Pack, Rule, Table
 from checker.rules.pack_files import PackFile, digest_of, read_files, read_pack_file
@@ -35,10 +36,15 @@ def read_pack(folder: Path, catalog: Catalog, shared: Path | None = None) -> Pac
 
     Raises Unreadable with everything that is wrong in the files of the pack, in the order of the files.
     """
+    return read_pack_noting(folder, catalog, ProblemList(), shared)
+
+
+def read_pack_noting(folder: Path, catalog: Catalog, notes: ProblemList, shared: Path | None = None) -> Pack:
+    """The same; what is no mistake but deserves a second look is added to the notes."""
     shown = shown_folder(folder)
     problems = ProblemList()
     files = read_files(file_paths(folder, shown), shown, problems)
-    pack = _PackReader(files, Vocabulary(catalog), shared, problems).read(folder)
+    pack = _PackReader(files, Vocabulary(catalog), shared, problems, notes).read(folder)
     problems.raise_if_any()
     if pack is None:
         raise Unreadable(problems.in_order())
@@ -49,16 +55,24 @@ class _PackReader:
     """Reads the files of one pack into its model."""
 
     def __init__(
-        self, files: tuple[PackFile, ...], vocabulary: Vocabulary, shared: Path | None, problems: ProblemList
+        self,
+        files: tuple[PackFile, ...],
+        vocabulary: Vocabulary,
+        shared: Path | None,
+        problems: ProblemList,
+        notes: ProblemList,
     ) -> None:
         self._files = files
         self._vocabulary = vocabulary
         self._shared = shared
         self._problems = problems
+        self._notes = notes
 
     def read(self, folder: Path) -> Pack | None:
         """The pack; None where its head could not be read."""
         self._check_head_stands_alone()
+        for file in self._files:
+            self._notes.extend(printed_notes(file.root))
         head = self._head()
         if head is None:
             return None
@@ -66,7 +80,7 @@ class _PackReader:
         tables = self._section("tables", lambda entry: self._sound(read_table, entry, head))
         used, used_files = self._used_tables(head, tables)
         numbers = Numbers(parameters, {**used, **tables})
-        rules = self._section("rules", lambda entry: read_rule(entry, head, numbers, self._vocabulary, self._problems))
+        rules = self._section("rules", lambda entry: self._rule(entry, head, numbers))
         self._check_names(head, rules)
         return Pack(
             head.id,
@@ -82,6 +96,9 @@ class _PackReader:
         )
 
     # --- head -------------------------------------------------------------------------------------------------------
+
+    def _rule(self, entry: Entry, head: Head, numbers: Numbers) -> Rule | None:
+        return read_rule(entry, head, numbers, self._vocabulary, self._problems, self._notes)
 
     def _check_head_stands_alone(self) -> None:
         for file in self._files[1:]:

@@ -40,7 +40,9 @@ from checker.rules.vocabulary import Around, Vocabulary
 from checker.rules.walk import parts_of
 
 
-def read_rule(entry: Entry, head: Head, numbers: Numbers, vocabulary: Vocabulary, problems: ProblemList) -> Rule | None:
+def read_rule(
+    entry: Entry, head: Head, numbers: Numbers, vocabulary: Vocabulary, problems: ProblemList, notes: ProblemList
+) -> Rule | None:
     """One rule; None where its subject is not known, so that nothing else can be said of it."""
     node = nodes.mapping(entry.value)
     types = _types(node, vocabulary, problems)
@@ -48,7 +50,7 @@ def read_rule(entry: Entry, head: Head, numbers: Numbers, vocabulary: Vocabulary
         return None
     basis = _basis(entry, node, head, problems)
     editions = section_editions(node, head)
-    scope = Scope(entry.key, vocabulary, numbers, editions if head.editions else (), problems)
+    scope = Scope(entry.key, vocabulary, numbers, editions if head.editions else (), problems, notes)
     sources = read_sources(entry, head, editions, problems, may_cite_nothing=not basis.can_correct)
     told_before = len(problems)
     rule = _RuleReader(entry, node, head, scope, Around(types)).read(basis, sources)

@@ -33,6 +33,7 @@ class Scope:
     numbers: Numbers
     editions: tuple[str, ...]
     problems: ProblemList
+    notes: ProblemList
     named_at: dict[str, Position] = field(default_factory=dict)
 
     def parameter(self, name: str, at: Position) -> Parameter | None:

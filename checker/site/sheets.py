@@ -129,7 +129,9 @@ class SiteFiles:
         if mine.key == KIND:
             if _text(mine.value) != _text(sheets.value):
                 remedy = "Use the sheet of such a piece."
-                self._problems.add(f"The sheet is one of {_text(sheets.value)} ({sheets.at}).", mine.value.at, remedy)
+                self._problems.add(
+                    f"The sheet is one of {_text(sheets.value)} ({sheets.value.at}).", mine.value.at, remedy
+                )
             return
         remedy = f"Take it out of one of the two, or write override: [{mine.key}] at the piece."
         self._problems.add(f"{mine.key} stands here and in the sheet ({sheets.at}).", mine.at, remedy)

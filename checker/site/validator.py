@@ -68,15 +68,15 @@ class _Conversions(Validator):  # type: ignore[misc]  # Cerberus comes without t
         except Unreadable as error:
             return Converted(problems=error.problems)
 
-    def _check_with_understood(self, field: str, value: Converted) -> None:
-        self._refuse(field, value.problems)
+    def _check_with_understood(self, field: str, value: object) -> None:
+        self._refuse(field, _converted(value).problems)
 
-    def _check_with_bounds(self, field: str, value: Converted) -> None:
-        for name, stated in value.facts.items():
+    def _check_with_bounds(self, field: str, value: object) -> None:
+        for name, stated in _converted(value).facts.items():
             self._refuse(field, out_of_bounds(stated, self._tools.catalog.facts[name]))
 
-    def _check_with_existing_piece(self, field: str, value: Converted) -> None:
-        for stated in value.facts.values():
+    def _check_with_existing_piece(self, field: str, value: object) -> None:
+        for stated in _converted(value).facts.values():
             self._refuse(field, self._tools.missing_piece(field, stated))
 
     def _refuse(self, field: str, problems: Iterable[Problem]) -> None:
@@ -87,6 +87,11 @@ class _Conversions(Validator):  # type: ignore[misc]  # Cerberus comes without t
     def _tools(self) -> Tools:
         tools: Tools = self._config["tools"]
         return tools
+
+
+def _converted(value: object) -> Converted:
+    """What came out of a conversion; nothing where it broke, for Cerberus checks such a value too."""
+    return value if isinstance(value, Converted) else Converted()
 
 
 class FlatValidator:

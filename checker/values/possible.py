@@ -26,15 +26,17 @@ class Span:
     high_open: bool = False
 
     def __post_init__(self) -> None:
-        if self.low is not None and self.high is not None:
-            empty = self.low > self.high or (self.low == self.high and (self.low_open or self.high_open))
-            if empty:
-                raise ValueError(f"a span from {self.low} to {self.high} holds no number")
+        if self.low is None or self.high is None:
+            return
+        is_open = self.low_open or self.high_open
+        # A point is nearly always made of one number, and comparing numbers is what costs here.
+        if (is_open or self.low is not self.high) and (self.low > self.high or (is_open and self.low == self.high)):
+            raise ValueError(f"a span from {self.low} to {self.high} holds no number")
 
     @property
     def is_point(self) -> bool:
         """True when the span holds exactly one number."""
-        return self.low is not None and self.low == self.high
+        return self.low is not None and (self.low is self.high or self.low == self.high)
 
     def holds(self, number: Fraction) -> bool:
         """Whether the number lies in the span."""
@@ -68,9 +70,7 @@ def _high_key(span: Span) -> tuple[int, Fraction, int]:
 def _starts_before_end(first: Span, second: Span) -> bool:
     if first.low is None or second.high is None:
         return True
-    if first.low == second.high:
-        return not (first.low_open or second.high_open)
-    return first.low < second.high
+    return first.low < second.high or (first.low == second.high and not (first.low_open or second.high_open))
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +127,11 @@ class Possible:
         return all(span.is_point for span in self.spans) and all(member.is_point for member in self.sets)
 
     @property
+    def has_one_value(self) -> bool:
+        """True when one value is left, absent and undefined set aside."""
+        return not self.anything and self._members - int(self.absent) == 1 and self._all_points
+
+    @property
     def has_value(self) -> bool:
         """True when the fact may have a value, that is, is not surely absent or undefined."""
         return bool(self.atoms or self.anything or self.spans or self.sets)
@@ -149,24 +154,15 @@ class Possible:
     @property
     def hull(self) -> Span | None:
         """The smallest single span that covers all numbers, or None where no number is possible."""
-        if not self.spans:
-            return None
+        if len(self.spans) <= 1:
+            return self.spans[0] if self.spans else None
         first = min(self.spans, key=_low_key)
         last = max(self.spans, key=_high_key)
         return Span(first.low, last.high, first.low_open, last.high_open)
 
     def union(self, other: Possible) -> Possible:
         """What is possible when either of the two may be the case."""
-        if self == other:
-            return self
-        return Possible(
-            self.atoms | other.atoms,
-            self.anything or other.anything,
-            merged_spans((*self.spans, *other.spans)),
-            merged_sets((*self.sets, *other.sets)),
-            self.absent or other.absent,
-            tuple(sorted({*self.undefined, *other.undefined})),
-        )
+        return union_of((self, other))
 
     def covers(self, other: Possible) -> bool:
         """Whether everything that is possible in the other is possible here."""
@@ -297,9 +293,16 @@ def undefined(reason: str) -> Possible:
 
 def union_of(possibilities: Iterable[Possible]) -> Possible:
     """What is possible when any one of these may be the case. There must be at least one."""
-    result: Possible | None = None
-    for each in possibilities:
-        result = each if result is None else result.union(each)
-    if result is None:
+    every = tuple(possibilities)
+    if not every:
         raise ValueError("a union of no possibilities is not a fact")
-    return result
+    if all(each == every[0] for each in every[1:]):
+        return every[0]
+    return Possible(
+        frozenset().union(*(each.atoms for each in every)),
+        any(each.anything for each in every),
+        merged_spans(span for each in every for span in each.spans),
+        merged_sets(member for each in every for member in each.sets),
+        any(each.absent for each in every),
+        tuple(sorted({reason for each in every for reason in each.undefined})),
+    )

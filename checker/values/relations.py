@@ -53,7 +53,7 @@ def _equal(left: Possible, right: Possible) -> _Ways:
         or any(mine.meets(other) for mine in left.spans for other in right.spans)
         or any(_sets_meet(mine, other) for mine in left.sets for other in right.sets)
     )
-    return can_hold, not (can_hold and _single(left) and _single(right))
+    return can_hold, not (can_hold and left.has_one_value and right.has_one_value)
 
 
 def _sets_meet(mine: SetSpan, other: SetSpan) -> bool:
@@ -62,12 +62,6 @@ def _sets_meet(mine: SetSpan, other: SetSpan) -> bool:
 
 def _words(side: Possible) -> bool:
     return bool(side.atoms) or side.anything
-
-
-def _single(side: Possible) -> bool:
-    """Whether one value is left when absence is set aside."""
-    value = side.present()
-    return value is not None and not side.anything and Possible(side.atoms, False, side.spans, side.sets).is_exact
 
 
 def _member(left: Possible, right: Possible) -> _Ways:

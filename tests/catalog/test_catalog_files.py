@@ -32,7 +32,7 @@ KEYS: dict[str, tuple[set[str], set[str]]] = {
 }
 VALUE_KEYS = {
     *("type", "unit", "title", "means", "choices", "several", "none", "exact"),
-    *("physical", "plausible", "agrees_within", "found_on", "known_at"),
+    *("physical", "plausible", "agrees_within", "found_on", "known_at", "said_only"),
 }
 FACT_KEYS = VALUE_KEYS | {"of", "derived_for", "origin"}
 
@@ -147,7 +147,9 @@ def test_names_are_snake_case_and_mean_one_thing() -> None:
     assert not groups & (pairs | members)
 
 
-@pytest.mark.parametrize("fact", [each for each in WRITTEN if each.plausible or each.physical], ids=lambda fact: fact.name)
+@pytest.mark.parametrize(
+    "fact", [each for each in WRITTEN if each.plausible or each.physical], ids=lambda fact: fact.name
+)
 def test_what_is_plausible_is_possible(fact: Fact) -> None:
     for bounds in (fact.physical, fact.plausible):
         assert bounds is None or bounds.low is None or bounds.high is None or bounds.low <= bounds.high
@@ -196,7 +198,10 @@ def test_a_name_in_two_files_is_refused(tmp_path: Path) -> None:
     [
         ("{of: [boiler], type: flag, title: wrong subject}", "gives something to boiler"),
         ("{of: [way], type: volts, title: wrong type}", "type volts, which does not exist"),
-        ("{of: [way], type: voltage, unit: V, title: wrong bound, plausible: [1 ft, 2 ft]}", "cannot read the bound 1 ft"),
+        (
+            "{of: [way], type: voltage, unit: V, title: wrong bound, plausible: [1 ft, 2 ft]}",
+            "cannot read the bound 1 ft",
+        ),
     ],
 )
 def test_a_fact_that_cannot_be_is_refused(tmp_path: Path, entry: str, says: str) -> None:

@@ -87,7 +87,9 @@ def test_a_reference_stands_alone() -> None:
     assert all(len(schema) == 1 for schema in _schemas(SCHEMA) if "$ref" in schema)
 
 
-@pytest.mark.parametrize("fact", [each for each in CATALOG.facts.values() if each.stated_for], ids=lambda fact: fact.name)
+@pytest.mark.parametrize(
+    "fact", [each for each in CATALOG.facts.values() if each.stated_for], ids=lambda fact: fact.name
+)
 def test_an_editor_can_explain_every_fact(fact: Any) -> None:
     definition = SCHEMA["$defs"][f"fact-{fact.name}"]
     assert definition["title"] == fact.title
@@ -114,8 +116,26 @@ def _patterns() -> set[str]:
 
 
 LONG = [
-    *("9 kA or " * 14, "10 kA rms sym " * 8, "1" * 118, "a-" * 59, " " * 118, "1 ft " * 23, "1 ft" * 29, "4/0 AWG " * 14),
-    *("8 . " * 29, "8 - " * 29, "P1 or " * 19, "solid or " * 13, "3, " * 39, "1.." * 39, "1-1/4 " * 18, "120/240 V " * 11),
+    *(
+        "9 kA or " * 14,
+        "10 kA rms sym " * 8,
+        "1" * 118,
+        "a-" * 59,
+        " " * 118,
+        "1 ft " * 23,
+        "1 ft" * 29,
+        "4/0 AWG " * 14,
+    ),
+    *(
+        "8 . " * 29,
+        "8 - " * 29,
+        "P1 or " * 19,
+        "solid or " * 13,
+        "3, " * 39,
+        "1.." * 39,
+        "1-1/4 " * 18,
+        "120/240 V " * 11,
+    ),
 ]
 
 

@@ -45,7 +45,9 @@ def test_none_is_taken_where_it_can_stand(text: str) -> None:
     assert ("none" in text) == (not QUANTITIES["fault_current"].search(text))
 
 
-@pytest.mark.parametrize("text", ["8 to 12", "10", "kA", "10 kA or", "or 10 kA", "10 kA kA", "NaN kA", "1e3 A", "10 kVA", ""])
+@pytest.mark.parametrize(
+    "text", ["8 to 12", "10", "kA", "10 kA or", "or 10 kA", "10 kA kA", "NaN kA", "1e3 A", "10 kVA", ""]
+)
 def test_what_is_not_possible_is_refused(text: str) -> None:
     assert not QUANTITIES["fault_current"].search(text)
 
@@ -61,7 +63,16 @@ def test_capitals_are_told_apart_only_where_they_mean_something_else() -> None:
 @pytest.mark.parametrize(
     "text",
     [
-        *("3 AWG copper", "#3 Cu THWN-2", "No. 3", "#1/0", "1/0", "4/0 aluminum bare", "2 x 350 kcmil Cu", "2x350 kcmil"),
+        *(
+            "3 AWG copper",
+            "#3 Cu THWN-2",
+            "No. 3",
+            "#1/0",
+            "1/0",
+            "4/0 aluminum bare",
+            "2 x 350 kcmil Cu",
+            "2x350 kcmil",
+        ),
         *("(2) 3/0 Cu XHHW-2", "2 sets of 500 kcmil Cu THHN/THWN-2", "1,000 kcmil Cu", "copper 4 AWG", "bare #4 Cu"),
         *("4 AWG Cu, bare", "3 AWG CU.", "3 AWG copper or 2 AWG copper", "3 or 4 AWG copper"),
     ],
@@ -88,7 +99,12 @@ def test_what_is_no_wire_size_is_refused(text: str) -> None:
 @pytest.mark.parametrize(
     ("text", "taken"),
     [
-        *(("solid", True), ("solid or switched", True), ("solid, switched or overlapping", True), ("solid OR switched", True)),
+        *(
+            ("solid", True),
+            ("solid or switched", True),
+            ("solid, switched or overlapping", True),
+            ("solid OR switched", True),
+        ),
         *(("solid, switched", False), ("solid or", False), ("Solid", False), ("solid switched", False), ("", False)),
     ],
 )
@@ -98,18 +114,28 @@ def test_choices_with_or_between_them(text: str, taken: bool) -> None:
 
 @pytest.mark.parametrize(
     ("text", "exact", "several"),
-    [("P1", True, True), ("P1 or P2", False, True), ("unknown", False, False), ("P1 or unknown", False, False), ("1P", False, False)],
+    [
+        ("P1", True, True),
+        ("P1 or P2", False, True),
+        ("unknown", False, False),
+        ("P1 or unknown", False, False),
+        ("1P", False, False),
+    ],
 )
 def test_tags(text: str, exact: bool, several: bool) -> None:
     assert bool(re.search(patterns.one_tag(), text)) is exact
     assert bool(re.search(patterns.tags(none=False), text)) is several
 
 
-@pytest.mark.parametrize(("text", "taken"), [("2024-03-11", True), ("3/11/2024", False), ("2024-03-11 to 2024-04-01", True)])
+@pytest.mark.parametrize(
+    ("text", "taken"), [("2024-03-11", True), ("3/11/2024", False), ("2024-03-11 to 2024-04-01", True)]
+)
 def test_dates(text: str, taken: bool) -> None:
     assert bool(re.search(patterns.date(none=False), text)) is taken
 
 
-@pytest.mark.parametrize(("text", "taken"), [("2", True), ("2 or 4", True), ("1 to 3", True), ("two", False), ("2 A", False)])
+@pytest.mark.parametrize(
+    ("text", "taken"), [("2", True), ("2 or 4", True), ("1 to 3", True), ("two", False), ("2 A", False)]
+)
 def test_counts(text: str, taken: bool) -> None:
     assert bool(re.search(patterns.count(none=False), text)) is taken

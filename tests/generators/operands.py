@@ -32,6 +32,7 @@ from tests.generators.numbers import Figure, figures_of_kind, has_figures
 
 RATIO = ValueKind(ValueType.QUANTITY.value, "ratio")
 COUNT = ValueKind(ValueType.COUNT.value)
+_RISING = (COUNT, ValueKind("quantity", "load_current"), ValueKind("quantity", "fault_current"))
 _CHECKED = Checked("high", "generated")
 _NONE_OF_IT = Figure("0", Fraction(0))
 
@@ -163,15 +164,14 @@ class OperandWriter:
 
     def _lookup(self, kind: ValueKind, around: Around, depth: int) -> Side:
         """A cell of a table with a rising key, and perhaps a key of words beside it."""
-        rising = self.choose.one([COUNT, ValueKind("quantity", "load_current"), ValueKind("quantity", "fault_current")])
-        numbers = self.ordered(rising, around, depth)
-        keys, columns = {"number": numbers}, [[("number", key)] for key in self._rising_keys(rising)]
+        rising = self.choose.one(_RISING)
+        keys = {"number": self.ordered(rising, around, depth)}
+        cells = [{"number": key} for key in self._rising_keys(rising)]
         worded = self._worded_key(around)
         if worded is not None:
-            side, words = worded
-            keys["word"] = side
-            columns = [[*cells, ("word", exactly(word))] for word in words for cells in columns if self.choose.chance(85)]
-        table = self.book.table([self._row(kind, dict(cells)) for cells in columns or [[*keys_anywhere(keys)]]])
+            keys["word"], words = worded
+            cells = [{**row, "word": exactly(word)} for word in words for row in cells]
+        table = self.book.table([self._row(kind, row) for row in self.choose.some(cells, least=1)])
         operands = {name: side.operand for name, side in keys.items()}
         return Side(Lookup(table, operands), any(side.may_be_absent for side in keys.values()))
 
@@ -184,7 +184,8 @@ class OperandWriter:
         ends = [figure.number for figure in self.choose.some(figures_of_kind(kind.quantity or kind.type), least=2)]
         if self.choose.chance(50):
             starts: list[Fraction | None] = [None, *ends[:-1]]
-            return [Possible(spans=(Span(low, high, low_open=low is not None),)) for low, high in zip(starts, ends, strict=True)]
+            pairs = zip(starts, ends, strict=True)
+            return [Possible(spans=(Span(low, high, low_open=low is not None),)) for low, high in pairs]
         bands = zip(ends, ends[1:], strict=False)
         return [Possible(spans=(Span(low, high, low_open=place > 0),)) for place, (low, high) in enumerate(bands)]
 

@@ -107,6 +107,15 @@ def test_hash_inside_a_block_of_text(copied: Path) -> None:
     assert str(warning.at) == "example/switches.yaml:34:10"
 
 
+def test_word_on_absence_for_nothing(copied: Path) -> None:
+    _change(copied / "switches.yaml", "{raceway_grounds: {is: yes}}", "{raceway_grounds: {is: yes, if_absent: no}}")
+    found = _lint(copied)
+    assert found.errors == ()
+    (warning,) = found.warnings
+    assert warning.sentence == "Nothing that `raceway_grounds` is compared with can be absent here."
+    assert str(warning.at) == "example/switches.yaml:95:47"
+
+
 def test_number_sign_in_a_block_is_no_comment(copied: Path) -> None:
     _change(
         copied / "switches.yaml",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from itertools import pairwise
 
 SITE = "site: {name: Tern Cove boathouse, stage: plan_review, occupancy: one_family_dwelling}\n"
 EQUIPMENT = """\
@@ -75,7 +76,7 @@ def without(part: str, instead: str = "") -> str:
 def _bomb() -> str:
     lines = ["a: &a [x, x, x, x, x, x, x, x, x]"]
     names = "abcdefgh"
-    for before, name in zip(names, names[1:], strict=False):
+    for before, name in pairwise(names):
         lines.append(f"{name}: &{name} [{', '.join([f'*{before}'] * 9)}]")
     return "\n".join(lines) + "\n"
 
@@ -84,16 +85,36 @@ NOT_YAML = [
     Refused("empty", "", "empty", "Write the content", Schema.UNASKED),
     Refused("only comments", "# nothing yet\n", "nothing but comments", "Write the content", Schema.UNASKED),
     Refused("a zero byte", BASE + "\0", "not a text file", "Name a text file", Schema.UNASKED),
-    Refused("a tab at the beginning of a line", SITE + "equipment:\n\tP1: {kind: meter}\n", "a tab", "spaces", Schema.UNASKED),
+    Refused(
+        "a tab at the beginning of a line",
+        SITE + "equipment:\n\tP1: {kind: meter}\n",
+        "a tab",
+        "spaces",
+        Schema.UNASKED,
+    ),
     Refused("a duplicate key", more("runs: {}\nruns: {}\n"), "stands twice", "Keep one", Schema.UNASKED),
     Refused("a duplicate fact", panel("place: garage, place: basement"), "stands twice", "Keep one", Schema.UNASKED),
     Refused("an alias bomb", _bomb(), "not read here", "take it out", Schema.UNASKED),
     Refused("nested too deep", "a: " + "[" * 60 + "]" * 60, "nested more than", "brackets", Schema.UNASKED),
     Refused("huge", SITE + "# " + "x" * 2_100_000, "too large", "Split it", Schema.UNASKED),
     Refused("too many values", "a: [" + "x," * 50_100 + "x]", "more than 50,000 values", "Split it", Schema.UNASKED),
-    Refused("a size that YAML empties", more("runs:\n  ATS1>P1:\n    phase: #3 AWG copper\n"), "#3 AWG", "quotes", Schema.UNASKED),
-    Refused("a comma in braces", kind_of("UTIL", "available_fault_current: 9,600 A"), "9,600 A", "quotes", Schema.UNASKED),
-    Refused("a system cut at the comma", without("120/240 V 1-phase 3-wire", "120/240 V, 1-phase"), "cut at the comma", "quotes", Schema.UNASKED),
+    Refused(
+        "a size that YAML empties",
+        more("runs:\n  ATS1>P1:\n    phase: #3 AWG copper\n"),
+        "#3 AWG",
+        "quotes",
+        Schema.UNASKED,
+    ),
+    Refused(
+        "a comma in braces", kind_of("UTIL", "available_fault_current: 9,600 A"), "9,600 A", "quotes", Schema.UNASKED
+    ),
+    Refused(
+        "a system cut at the comma",
+        without("120/240 V 1-phase 3-wire", "120/240 V, 1-phase"),
+        "cut at the comma",
+        "quotes",
+        Schema.UNASKED,
+    ),
     Refused("a bound without quotes", "site:\n  altitude: >= 10 ft\n", ">=", "quotes", Schema.UNASKED),
     Refused("a colon in a value", "site:\n  address: 4 ft: north wall\n", "colon", "quotes", Schema.UNASKED),
     Refused("a percent sign first", "site:\n  address: %Z 1.6\n", "%", "quotes", Schema.UNASKED),
@@ -104,7 +125,13 @@ NOT_YAML = [
     Refused("a second document", more("---\nsite: {}\n"), "second document", "Take the line out", Schema.UNASKED),
     Refused("an invisible line separator", "site: {name: a\u2028b}\n", "invisible", "Delete it", Schema.UNASKED),
     Refused("a control character", 'site: {name: "a\\x1b[2Jb"}\n', "control character", "Take it out", Schema.UNASKED),
-    Refused("a mark for the direction of writing", "site: {name: a\u202eb}\n", "direction of writing", "Delete it", Schema.UNASKED),
+    Refused(
+        "a mark for the direction of writing",
+        "site: {name: a\u202eb}\n",
+        "direction of writing",
+        "Delete it",
+        Schema.UNASKED,
+    ),
     Refused("a missing value", SITE + "equipment:\n", "equipment", "Write", Schema.UNASKED),
     Refused("an unclosed bracket", "site: {name: a\n", "is not closed", "Close it with }", Schema.UNASKED),
 ]
@@ -122,21 +149,49 @@ SHAPES = [
     Refused("a list without its list", more("labels: {complete: yes}\n"), "labels has no list", "list: []"),
     Refused("a list with a misspelt part", more("labels: {complet: yes, list: []}\n"), "no part complet", "complete"),
     Refused("a list that is none", more("labels: {list: {}}\n"), "is no list", "list: [...]"),
-    Refused("a list that is perhaps complete", more("labels: {complete: perhaps, list: []}\n"), "yes or no", "complete: no"),
+    Refused(
+        "a list that is perhaps complete", more("labels: {complete: perhaps, list: []}\n"), "yes or no", "complete: no"
+    ),
     Refused("a member without facts", more("papers: [one_line]\n"), "paper 1 of papers has no facts", "{paper: ...}"),
-    Refused("a member without what it is", more("papers: [{record_length: 30 d}]\n"), "paper is missing", "Write paper"),
+    Refused(
+        "a member without what it is", more("papers: [{record_length: 30 d}]\n"), "paper is missing", "Write paper"
+    ),
     Refused("a distance from nowhere", more("distances: [{to: wall, distance: 4 ft}]\n"), "of is missing", "Write of"),
     Refused("a piece without facts", SITE + "equipment: {P1: panelboard}\n", "no facts of its own", "kind"),
     Refused("a piece without a kind", SITE + "equipment: {P1: {place: garage}}\n", "does not say what it is", "kind"),
     Refused("an unknown kind", SITE + "equipment: {P1: {kind: boiler}}\n", "boiler is not a kind", "panelboard"),
     Refused("a misspelt kind", SITE + "equipment: {P1: {kind: panelbord}}\n", "panelbord is not a kind", "panelboard"),
-    Refused("a kind in the words of its title", SITE + "equipment: {P1: {kind: power inlet}}\n", "power inlet is not", "inlet"),
+    Refused(
+        "a kind in the words of its title",
+        SITE + "equipment: {P1: {kind: power inlet}}\n",
+        "power inlet is not",
+        "inlet",
+    ),
     Refused("a kind that is not decided", SITE + "equipment: {P1: {kind: meter or inlet}}\n", "not a kind", "meter"),
-    Refused("a tag with a space", SITE + "equipment: {panel 1: {kind: meter}}\n", "panel 1 is not a tag", "begins with a letter"),
-    Refused("a tag that begins with a digit", SITE + "equipment: {1P: {kind: meter}}\n", "1P is not a tag", "begins with a letter"),
-    Refused("a tag with a stroke", SITE + "equipment: {P1/2: {kind: meter}}\n", "P1/2 is not a tag", "begins with a letter"),
-    Refused("a tag with another alphabet", SITE + "equipment: {Ρ1: {kind: meter}}\n", "is not a tag", "begins with a letter"),
-    Refused("a tag that means something else", SITE + "equipment: {Unknown: {kind: meter}}\n", "Unknown cannot be a tag", "another tag"),
+    Refused(
+        "a tag with a space",
+        SITE + "equipment: {panel 1: {kind: meter}}\n",
+        "panel 1 is not a tag",
+        "begins with a letter",
+    ),
+    Refused(
+        "a tag that begins with a digit",
+        SITE + "equipment: {1P: {kind: meter}}\n",
+        "1P is not a tag",
+        "begins with a letter",
+    ),
+    Refused(
+        "a tag with a stroke", SITE + "equipment: {P1/2: {kind: meter}}\n", "P1/2 is not a tag", "begins with a letter"
+    ),
+    Refused(
+        "a tag with another alphabet", SITE + "equipment: {\u03a11: {kind: meter}}\n", "is not a tag", "begins with a letter"
+    ),
+    Refused(
+        "a tag that means something else",
+        SITE + "equipment: {Unknown: {kind: meter}}\n",
+        "Unknown cannot be a tag",
+        "another tag",
+    ),
     Refused("a run that is no connection", more("runs: {ATS1: {length: 3 ft}}\n"), "no connection", "ATS1>P1"),
     Refused("a run without facts", more("runs: {ATS1>P1: 28 ft}\n"), "has no facts", "Write {"),
     Refused("a pair of one", more("pairs: {P1: {shared_enclosure: yes}}\n"), "does not name two pieces", "P1~UTIL"),
@@ -150,20 +205,42 @@ SHAPES = [
     Refused("permit as a date", more('permit: "2024-03-11"\n'), "permit is made of parts", "application_date"),
     Refused("an empty permit", more("permit: {}\n"), "nothing is said", "leave it out"),
     Refused("claims as a list", more("papers: [{paper: manual, claims: [a]}]\n"), "claims name facts", "GEN1.capacity"),
-    Refused("claims of a label", more("labels: [{at: P1, claims: {GEN1.capacity: 41 A}}]\n"), "claims is not a fact", "Check"),
+    Refused(
+        "claims of a label",
+        more("labels: [{at: P1, claims: {GEN1.capacity: 41 A}}]\n"),
+        "claims is not a fact",
+        "Check",
+    ),
 ]
 
 FACTS = [
-    Refused("a misspelt fact", panel("rated_curent: 200 A"), "rated_curent is not a fact of a panelboard", "rated_current"),
+    Refused(
+        "a misspelt fact", panel("rated_curent: 200 A"), "rated_curent is not a fact of a panelboard", "rated_current"
+    ),
     Refused("a fact in the trade's word", panel("afc: 9 kA"), "afc is not a fact", ""),
-    Refused("a fact of another kind", panel("neutral: solid"), "neutral is a fact of a transfer switch, not of a panelboard", "Write it there"),
-    Refused("a fact of pieces at the site", site("fuel: diesel"), "fuel is a fact of a generator, not of the site", "Write it there"),
+    Refused(
+        "a fact of another kind",
+        panel("neutral: solid"),
+        "neutral is a fact of a transfer switch, not of a panelboard",
+        "Write it there",
+    ),
+    Refused(
+        "a fact of pieces at the site",
+        site("fuel: diesel"),
+        "fuel is a fact of a generator, not of the site",
+        "Write it there",
+    ),
     Refused("a fact with a dot", panel("working_space.depth: 3 ft"), "not written with a dot", "working_space: {depth"),
     Refused("a derived fact", generator("separately_derived: yes"), "worked out by the program", "Leave it out"),
     Refused("a derived structure", panel("incoming: 200 A"), "worked out by the program", "Leave it out"),
     Refused("a derived part", switch("system.voltage: 240 V"), "worked out by the program", "Leave it out"),
     Refused("a misspelt part", more("runs: {ATS1>P1: {phase: {siz: 3 AWG}}}\n"), "siz is not a part of phase", "size"),
-    Refused("a list on the wrong kind", panel("withstand_rows: []"), "withstand_rows is a list of a transfer switch", "Write it there"),
+    Refused(
+        "a list on the wrong kind",
+        panel("withstand_rows: []"),
+        "withstand_rows is a list of a transfer switch",
+        "Write it there",
+    ),
     Refused("a section inside a piece", panel("labels: []"), "section of the file", "beginning of a line"),
     Refused("ways of a meter", kind_of("M1", "ways: {1: {}}"), "has no ways", "piece of its own"),
     Refused("ways as a list", panel("ways: [1, 2]"), "ways names each way", "overcurrent: 90 A"),
@@ -197,26 +274,77 @@ FACTS = [
     Refused("a doubtful figure", kind_of("M1", "rated_current: about 200 A"), "how far off", "+/- 10 %"),
     Refused("a question mark behind a figure", kind_of("M1", "rated_current: 200 A?"), "doubtful", "per: assumed"),
     Refused("a remark in brackets", kind_of("M1", "rated_current: 200 A (nameplate)"), "remark in brackets", "per:"),
-    Refused("two ranges in one", kind_of("M1", "rated_current: at least at least 5 A"), "not one bound", "at least 8 kA"),
+    Refused(
+        "two ranges in one", kind_of("M1", "rated_current: at least at least 5 A"), "not one bound", "at least 8 kA"
+    ),
     Refused("a flag for a quantity", kind_of("M1", "rated_current: yes"), "does not begin with a number", "digits"),
     Refused("a list for a quantity", kind_of("M1", "rated_current: [200 A]"), "only one value", "without brackets"),
-    Refused("a value without its value", kind_of("M1", "rated_current: {per: nameplate}"), "the value is missing", "value: ..."),
-    Refused("a value with a misspelt part", kind_of("M1", "rated_current: {value: 200 A, pr: nameplate}"), "has no part pr", "per"),
-    Refused("a value inside a value", kind_of("M1", "rated_current: {value: {value: 200 A}}"), "not given in parts", "value itself"),
-    Refused("a paper that is a list", kind_of("M1", "rated_current: {value: 200 A, per: [a]}"), "names no paper", "per: utility letter"),
-    Refused("an empty paper", kind_of("M1", 'rated_current: {value: 200 A, per: ""}'), "names no paper", "per: utility letter"),
+    Refused(
+        "a value without its value",
+        kind_of("M1", "rated_current: {per: nameplate}"),
+        "the value is missing",
+        "value: ...",
+    ),
+    Refused(
+        "a value with a misspelt part",
+        kind_of("M1", "rated_current: {value: 200 A, pr: nameplate}"),
+        "has no part pr",
+        "per",
+    ),
+    Refused(
+        "a value inside a value",
+        kind_of("M1", "rated_current: {value: {value: 200 A}}"),
+        "not given in parts",
+        "value itself",
+    ),
+    Refused(
+        "a paper that is a list",
+        kind_of("M1", "rated_current: {value: 200 A, per: [a]}"),
+        "names no paper",
+        "per: utility letter",
+    ),
+    Refused(
+        "an empty paper",
+        kind_of("M1", 'rated_current: {value: 200 A, per: ""}'),
+        "names no paper",
+        "per: utility letter",
+    ),
     Refused("an empty text", site('address: ""'), "Nothing is written", "leave it out"),
     Refused("an empty quantity", kind_of("M1", 'rated_current: ""'), "Nothing is written", "unknown"),
     Refused("a count with a unit", switch("poles: 2 A"), "not a number alone", "without a unit"),
     Refused("a count with a fraction", switch("poles: 2.5"), "not a count", "whole number"),
-    Refused("a date of another country", more("permit: {application_date: 3/4/2024}\n"), "month and day", "2024-03-04 or 2024-04-03"),
-    Refused("a date without its day", more("permit: {application_date: 2024-03}\n"), "not read as a date", "2026-03-14"),
+    Refused(
+        "a date of another country",
+        more("permit: {application_date: 3/4/2024}\n"),
+        "month and day",
+        "2024-03-04 or 2024-04-03",
+    ),
+    Refused(
+        "a date without its day", more("permit: {application_date: 2024-03}\n"), "not read as a date", "2026-03-14"
+    ),
     Refused("none for a structure", generator("rated_power: none"), "none cannot be written", "leave it out"),
     Refused("a text for parts", generator("rated_power: 22 kW"), "rated_power is made of parts", "natural_gas"),
-    Refused("an empty structure", generator("ways: {2: {overcurrent: {}}}").replace(", ways: {1: {overcurrent: 90 A}}", ""), "nothing is said", "leave it out"),
-    Refused("a list for a structure", more("runs: {ATS1>P1: {phase: [3 AWG]}}\n"), "one text or its parts", "size: ..."),
-    Refused("a line and its part", more("runs: {ATS1>P1: {phase: {value: 3 AWG, size: 3 AWG}}}\n"), "value already gives size", "Keep one"),
-    Refused("a rating and its short form", without("90 A}", "{value: 90 A, rated_current: 90 A}}"), "value already gives rated_current", "Keep one"),
+    Refused(
+        "an empty structure",
+        generator("ways: {2: {overcurrent: {}}}").replace(", ways: {1: {overcurrent: 90 A}}", ""),
+        "nothing is said",
+        "leave it out",
+    ),
+    Refused(
+        "a list for a structure", more("runs: {ATS1>P1: {phase: [3 AWG]}}\n"), "one text or its parts", "size: ..."
+    ),
+    Refused(
+        "a line and its part",
+        more("runs: {ATS1>P1: {phase: {value: 3 AWG, size: 3 AWG}}}\n"),
+        "value already gives size",
+        "Keep one",
+    ),
+    Refused(
+        "a rating and its short form",
+        without("90 A}", "{value: 90 A, rated_current: 90 A}}"),
+        "value already gives rated_current",
+        "Keep one",
+    ),
     Refused("a conductor without a size", more("runs: {ATS1>P1: {phase: copper}}\n"), "no wire size", "3 AWG"),
     Refused("a conductor without a unit", more("runs: {ATS1>P1: {phase: 3 copper}}\n"), "no unit", "3 AWG"),
     Refused("a bare number for a conductor", more("runs: {ATS1>P1: {phase: 3}}\n"), "no unit", "3 AWG"),
@@ -227,62 +355,245 @@ FACTS = [
 
 FEEDING = [
     Refused("a piece fed twice", without("fed_from: ATS1", "fed_from: [ATS1, M1]"), "more than one piece", "fed once"),
-    Refused("a piece fed by this or that", without("fed_from: ATS1", "fed_from: ATS1 or M1"), "does not name one piece", "always exact"),
-    Refused("a piece fed by we do not know what", without("fed_from: ATS1", "fed_from: unknown"), "does not name one piece", "always exact"),
-    Refused("a piece fed by none", without("fed_from: ATS1", "fed_from: none"), "does not name one piece", "always exact"),
+    Refused(
+        "a piece fed by this or that",
+        without("fed_from: ATS1", "fed_from: ATS1 or M1"),
+        "does not name one piece",
+        "always exact",
+    ),
+    Refused(
+        "a piece fed by we do not know what",
+        without("fed_from: ATS1", "fed_from: unknown"),
+        "does not name one piece",
+        "always exact",
+    ),
+    Refused(
+        "a piece fed by none", without("fed_from: ATS1", "fed_from: none"), "does not name one piece", "always exact"
+    ),
     Refused("a panel with a normal side", panel("normal: M1"), "has no side normal", "fed_from"),
     Refused("a switch that is fed from", switch("fed_from: M1"), "is fed on two sides", "normal:"),
     Refused("a set that is fed", generator("fed_from: M1"), "fed by nothing", "Take it out"),
-    Refused("a stop that is fed", more("  STOP1: {kind: stop, of: GEN1, fed_from: P1}\n"), "fed by nothing", "Take it out"),
+    Refused(
+        "a stop that is fed", more("  STOP1: {kind: stop, of: GEN1, fed_from: P1}\n"), "fed by nothing", "Take it out"
+    ),
     Refused("a misspelt input", without("fed_from: ATS1", "fed_form: ATS1"), "fed_form is not a fact", "fed_from"),
     Refused("a way with a space in a reference", without("GEN1/1", "GEN1/way 1"), "does not name one piece", "P1/3"),
 ]
 
 BEYOND_SCHEMA = [
     Refused("an unknown tag", without("fed_from: ATS1", "fed_from: ATS2"), "no piece ATS2", "ATS1", Schema.CANNOT),
-    Refused("a tag with other capitals", without("fed_from: ATS1", "fed_from: ats1"), "no piece ats1", "ATS1", Schema.CANNOT),
-    Refused("tags equal but for capitals", more("  p1: {kind: meter, fed_from: UTIL}\n"), "differ only in capital", "another tag", Schema.CANNOT),
+    Refused(
+        "a tag with other capitals", without("fed_from: ATS1", "fed_from: ats1"), "no piece ats1", "ATS1", Schema.CANNOT
+    ),
+    Refused(
+        "tags equal but for capitals",
+        more("  p1: {kind: meter, fed_from: UTIL}\n"),
+        "differ only in capital",
+        "another tag",
+        Schema.CANNOT,
+    ),
     Refused("an unknown way", without("GEN1/1", "GEN1/2"), "lists no way 2", "ways are 1", Schema.CANNOT),
     Refused("a way of a meter", without("normal: M1", "normal: M1/1"), "has no ways", "Write M1", Schema.CANNOT),
-    Refused("a built-in way", without("fed_from: ATS1", "fed_from: ATS1/normal"), "built into it", "outgoing ways", Schema.CANNOT),
-    Refused("fed by what feeds nothing", more("  S1: {kind: stop, of: GEN1}\n").replace("fed_from: ATS1", "fed_from: S1"), "feeds nothing", "what feeds it", Schema.CANNOT),
-    Refused("a run of no connection", more("runs: {M1>P1: {length: 3 ft}}\n"), "no connection", "ATS1>P1", Schema.CANNOT),
-    Refused("a run without its way", more("runs: {GEN1>ATS1.alternate: {}}\n"), "no connection", "GEN1/1>ATS1.alternate", Schema.CANNOT),
+    Refused(
+        "a built-in way",
+        without("fed_from: ATS1", "fed_from: ATS1/normal"),
+        "built into it",
+        "outgoing ways",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "fed by what feeds nothing",
+        more("  S1: {kind: stop, of: GEN1}\n").replace("fed_from: ATS1", "fed_from: S1"),
+        "feeds nothing",
+        "what feeds it",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a run of no connection", more("runs: {M1>P1: {length: 3 ft}}\n"), "no connection", "ATS1>P1", Schema.CANNOT
+    ),
+    Refused(
+        "a run without its way",
+        more("runs: {GEN1>ATS1.alternate: {}}\n"),
+        "no connection",
+        "GEN1/1>ATS1.alternate",
+        Schema.CANNOT,
+    ),
     Refused("a pair with an unknown tag", more("pairs: {P1~UTLI: {}}\n"), "no piece UTLI", "UTIL", Schema.CANNOT),
     Refused("a pair of one piece", more("pairs: {P1~P1: {}}\n"), "one piece twice", "two tags", Schema.CANNOT),
-    Refused("a pair in the other order", more("pairs: {UTIL~P1: {available_fault_current: 9 kA}}\n"), "make no pair in this order", "P1~UTIL", Schema.CANNOT),
-    Refused("a pair without facts of its own", more("pairs: {M1~UTIL: {available_fault_current: 9 kA}}\n"), "make no pair that has facts", "source", Schema.CANNOT),
-    Refused("a fact of another pair", more("pairs: {P1~UTIL: {shared_enclosure: yes}}\n"), "shared_enclosure is a fact of", "Write it there", Schema.CANNOT),
+    Refused(
+        "a pair in the other order",
+        more("pairs: {UTIL~P1: {available_fault_current: 9 kA}}\n"),
+        "make no pair in this order",
+        "P1~UTIL",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a pair without facts of its own",
+        more("pairs: {M1~UTIL: {available_fault_current: 9 kA}}\n"),
+        "make no pair that has facts",
+        "source",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a fact of another pair",
+        more("pairs: {P1~UTIL: {shared_enclosure: yes}}\n"),
+        "shared_enclosure is a fact of",
+        "Write it there",
+        Schema.CANNOT,
+    ),
     Refused("a fact of an unknown piece", more("bonds: [{at: P2}]\n"), "no piece P2", "P1", Schema.CANNOT),
-    Refused("a fact that may be of an unknown piece", kind_of("UTIL", "electrode_conductor_ends_at: P1 or P9"), "no piece P9", "P1", Schema.CANNOT),
-    Refused("a claim of nothing", more("papers: [{paper: manual, claims: {GEN2.capacity: 41 A}}]\n"), "names no fact", "GEN1.capacity", Schema.CANNOT),
-    Refused("a claim of a misspelt fact", more("papers: [{paper: manual, claims: {GEN1.capasity: 41 A}}]\n"), "capasity is not a fact", "capacity", Schema.CANNOT),
-    Refused("a claim without a unit", more("papers: [{paper: manual, claims: {GEN1.capacity: 41}}]\n"), "no unit", "41 A", Schema.CANNOT),
-    Refused("not usual", panel("short_circuit_rating: 10 A"), "outside what is usual: 1000 A to 300,000 A", "typing error", Schema.CANNOT),
-    Refused("a range that leaves what is usual", panel("short_circuit_rating: 10 kA to 500 kA"), "outside what is usual", "typing error", Schema.CANNOT),
-    Refused("a part that is not usual", without("overcurrent: 90 A", "overcurrent: 90 kA"), "outside what is usual", "typing error", Schema.CANNOT),
+    Refused(
+        "a fact that may be of an unknown piece",
+        kind_of("UTIL", "electrode_conductor_ends_at: P1 or P9"),
+        "no piece P9",
+        "P1",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a claim of nothing",
+        more("papers: [{paper: manual, claims: {GEN2.capacity: 41 A}}]\n"),
+        "names no fact",
+        "GEN1.capacity",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a claim of a misspelt fact",
+        more("papers: [{paper: manual, claims: {GEN1.capasity: 41 A}}]\n"),
+        "capasity is not a fact",
+        "capacity",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a claim without a unit",
+        more("papers: [{paper: manual, claims: {GEN1.capacity: 41}}]\n"),
+        "no unit",
+        "41 A",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "not usual",
+        panel("short_circuit_rating: 10 A"),
+        "outside what is usual: 1000 A to 300,000 A",
+        "typing error",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a range that leaves what is usual",
+        panel("short_circuit_rating: 10 kA to 500 kA"),
+        "outside what is usual",
+        "typing error",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a part that is not usual",
+        without("overcurrent: 90 A", "overcurrent: 90 kA"),
+        "outside what is usual",
+        "typing error",
+        Schema.CANNOT,
+    ),
     Refused("not possible", generator("power_factor: -50 %"), "outside what can be", "figure", Schema.CANNOT),
-    Refused("more phases than there are", without("120/240 V 1-phase 3-wire", "{phases: 3 or 5}"), "outside what can be", "figure", Schema.CANNOT),
-    Refused("a day that does not exist", more('permit: {application_date: "2024-02-30"}\n'), "no day of the calendar", "2026-03-14", Schema.CANNOT),
-    Refused("a range that runs backwards", panel("short_circuit_rating: 22 kA to 10 kA"), "runs backwards", "10 kA to 22 kA", Schema.CANNOT),
-    Refused("feet and inches that do not add up", more("runs: {ATS1>P1: {length: 5 ft 14 in}}\n"), "does not add up", "less than 12 in", Schema.CANNOT),
-    Refused("a size that is not made", more("runs: {ATS1>P1: {phase: 5 AWG copper}}\n"), "not a size", "4 AWG", Schema.CANNOT),
-    Refused("a word that no conductor has", more("runs: {ATS1>P1: {phase: 3 AWG cooper}}\n"), "cooper", "copper", Schema.CANNOT),
-    Refused("a conductor that contradicts itself", more("runs: {ATS1>P1: {phase: 3 AWG Cu Al}}\n"), "contradicts itself", "one material", Schema.CANNOT),
-    Refused("a voltage alone", without("120/240 V 1-phase 3-wire", "240 V"), "does not say which system", "120/240 V", Schema.CANNOT),
-    Refused("a system that is none", without("120/240 V 1-phase 3-wire", "120/277 V 1-phase 3-wire"), "not the voltages of one system", "120/240 V", Schema.CANNOT),
-    Refused("none with parts", without("overcurrent: 90 A", "overcurrent: {value: none, poles: 2}"), "none has no parts", "Keep one", Schema.CANNOT),
-    Refused("a sheet that is not there", generator("use: sheets/nothing.yaml"), "no file", "Check the name", Schema.CANNOT),
-    Refused("a sheet outside the folder", generator("use: ../../etc/hosts"), "leads out of the folder", "Put a copy", Schema.CANNOT),
-    Refused("override without a sheet", generator("override: [fuel]"), "override stands without use", "Take it out", Schema.CANNOT),
+    Refused(
+        "more phases than there are",
+        without("120/240 V 1-phase 3-wire", "{phases: 3 or 5}"),
+        "outside what can be",
+        "figure",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a day that does not exist",
+        more('permit: {application_date: "2024-02-30"}\n'),
+        "no day of the calendar",
+        "2026-03-14",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a range that runs backwards",
+        panel("short_circuit_rating: 22 kA to 10 kA"),
+        "runs backwards",
+        "10 kA to 22 kA",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "feet and inches that do not add up",
+        more("runs: {ATS1>P1: {length: 5 ft 14 in}}\n"),
+        "does not add up",
+        "less than 12 in",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a size that is not made",
+        more("runs: {ATS1>P1: {phase: 5 AWG copper}}\n"),
+        "not a size",
+        "4 AWG",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a word that no conductor has",
+        more("runs: {ATS1>P1: {phase: 3 AWG cooper}}\n"),
+        "cooper",
+        "copper",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a conductor that contradicts itself",
+        more("runs: {ATS1>P1: {phase: 3 AWG Cu Al}}\n"),
+        "contradicts itself",
+        "one material",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a voltage alone",
+        without("120/240 V 1-phase 3-wire", "240 V"),
+        "does not say which system",
+        "120/240 V",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a system that is none",
+        without("120/240 V 1-phase 3-wire", "120/277 V 1-phase 3-wire"),
+        "not the voltages of one system",
+        "120/240 V",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "none with parts",
+        without("overcurrent: 90 A", "overcurrent: {value: none, poles: 2}"),
+        "none has no parts",
+        "Keep one",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a sheet that is not there", generator("use: sheets/nothing.yaml"), "no file", "Check the name", Schema.CANNOT
+    ),
+    Refused(
+        "a sheet outside the folder",
+        generator("use: ../../etc/hosts"),
+        "leads out of the folder",
+        "Put a copy",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "override without a sheet",
+        generator("override: [fuel]"),
+        "override stands without use",
+        "Take it out",
+        Schema.CANNOT,
+    ),
     Refused("a side of a panel's way", panel("ways: {normal: {}}"), "has no such side", "main", Schema.CANNOT),
 ]
 
 SHEET_PATHS = [
     Refused("a sheet by its place on one computer", generator("use: /etc/hosts"), "one computer", "from the folder"),
-    Refused("a sheet with backslashes", generator("use: sheets\\\\set.yaml").replace("\\\\", "\\"), "backslash", "forward slashes"),
+    Refused(
+        "a sheet with backslashes",
+        generator("use: sheets\\\\set.yaml").replace("\\\\", "\\"),
+        "backslash",
+        "forward slashes",
+    ),
     Refused("a list of sheets", generator("use: [a.yaml, b.yaml]"), "use names no sheet", "use: sheets/"),
-    Refused("override as a text", generator("use: x.yaml, override: fuel"), "", ""),
+    Refused(
+        "override as a text", generator("use: x.yaml, override: fuel"), "override is a list", "override: [rated_power]"
+    ),
 ]
 
 REFUSED = [*NOT_YAML, *SHAPES, *FACTS, *FEEDING, *BEYOND_SCHEMA, *SHEET_PATHS]
@@ -291,10 +602,16 @@ ACCEPTED = {
     "the base": BASE,
     "only a site": "site: {}\n",
     "no equipment yet": SITE + "equipment: {}\n",
-    "unknown for everything": panel("short_circuit_rating: unknown, place: unknown, listed: unknown, working_space: unknown"),
-    "this or that": switch("operation: automatic or manual, transition: open, delayed or closed".replace(", delayed", " or delayed")),
+    "unknown for everything": panel(
+        "short_circuit_rating: unknown, place: unknown, listed: unknown, working_space: unknown"
+    ),
+    "this or that": switch(
+        "operation: automatic or manual, transition: open, delayed or closed".replace(", delayed", " or delayed")
+    ),
     "three choices with a comma": without("neutral: solid", '"neutral": "solid, switched or overlapping"'),
-    "ranges": panel("short_circuit_rating: 8 kA to 12 kA, rated_voltage: at least 240 V, interrupting_rating: 9 kA +/- 10 %"),
+    "ranges": panel(
+        "short_circuit_rating: 8 kA to 12 kA, rated_voltage: at least 240 V, interrupting_rating: 9 kA +/- 10 %"
+    ),
     "bounds in quotes": panel('short_circuit_rating: ">= 10 kA", rated_voltage: "<= 480 V"'),
     "figures or figures": panel("short_circuit_rating: 10 or 14 kA, interrupting_rating: none or 10 kA"),
     "none": panel("service_marking: none, interrupting_rating: none, role: none"),
@@ -318,34 +635,46 @@ ACCEPTED = {
     "an unknown permit": more("permit: unknown\n"),
     "a permit with its paper": more("permit: {application_date: 2024-03-11, per: application form}\n"),
     "texts that look like something else": site('address: 4711, jurisdiction: "no"'),
-    "a structure in parts": without("overcurrent: 90 A", "overcurrent: {rated_current: 90 A, poles: 2, per: data sheet}"),
+    "a structure in parts": without(
+        "overcurrent: 90 A", "overcurrent: {rated_current: 90 A, poles: 2, per: data sheet}"
+    ),
     "a short form with its paper": without("overcurrent: 90 A", "overcurrent: {value: 90 A, per: assumed, poles: 2}"),
     "a structure that is none": without("overcurrent: 90 A", "overcurrent: none"),
     "a structure that may be none": without("overcurrent: 90 A", "overcurrent: none or 90 A"),
-    "a structure that is none by its paper": without("overcurrent: 90 A", "overcurrent: {value: none, per: data sheet}"),
+    "a structure that is none by its paper": without(
+        "overcurrent: 90 A", "overcurrent: {value: none, per: data sheet}"
+    ),
     "rated power by fuel": generator("rated_power: {propane: 22 kW, natural_gas: 19.5 kW, diesel: none}"),
-    "a fault current and its kind": kind_of("UTIL", 'available_fault_current: {value: "9,600 A", between: lines, per: letter}'),
+    "a fault current and its kind": kind_of(
+        "UTIL", 'available_fault_current: {value: "9,600 A", between: lines, per: letter}'
+    ),
     "a fault current alone": kind_of("UTIL", "available_fault_current: 9 kA +/- 500 A"),
     "a system in parts": without("120/240 V 1-phase 3-wire", "{voltage: 240 V, to_neutral: 120 V, phases: 1}"),
     "a system that is not decided": without("120/240 V 1-phase 3-wire", "120/240 V 1-phase 3-wire or 208Y/120 V"),
-    "runs": more('runs: {ATS1>P1: {phase: "#3 Cu THWN-2", neutral_conductor: 3 AWG copper, grounding: none, length: 22 ft}}\n'),
+    "runs": more(
+        'runs: {ATS1>P1: {phase: "#3 Cu THWN-2", neutral_conductor: 3 AWG copper, grounding: none, length: 22 ft}}\n'
+    ),
     "conductors in parallel": more("runs: {ATS1>P1: {phase: 2 x 350 kcmil Cu, grounding: No. 3 or none}}\n"),
     "a conductor in parts": more("runs: {ATS1>P1: {phase: {size: 4/0, material: copper or aluminum, bare: no}}}\n"),
     "an empty run": more("runs: {GEN1/1>ATS1.alternate: {}, ATS1>P1: {}}\n"),
     "pairs": more("pairs: {P1~UTIL: {available_fault_current: 8 kA to 12 kA}, P1~GEN1: {}}\n"),
     "a pair of disconnects": more("pairs: {ATS1~P1: {shared_enclosure: no}, P1~ATS1: {}}\n"),
     "open lists": more("labels: [{at: P1, marking: [service_disconnect]}]\nbonds: []\n"),
-    "complete lists": more("labels: {complete: yes, list: []}\ncontrols: {complete: no, list: [{of: GEN1, to: ATS1}]}\n"),
-    "rows of a switch": switch("withstand_rows: {complete: yes, list: [{for_device: any_breaker, withstands: 22 kA, for_time: 50 ms}]}"),
+    "complete lists": more(
+        "labels: {complete: yes, list: []}\ncontrols: {complete: no, list: [{of: GEN1, to: ATS1}]}\n"
+    ),
+    "rows of a switch": switch(
+        "withstand_rows: {complete: yes, list: [{for_device: any_breaker, withstands: 22 kA, for_time: 50 ms}]}"
+    ),
     "claims": more("papers: [{paper: load_calculation, claims: {GEN1.capacity: 41.7 A, site.floor_area: 1950 ft2}}]\n"),
     "complete kinds": site("complete: [inlet, stop, surge_protective_device]"),
     "other sources": site("other_sources: [solar, storage], work: generator_new"),
-    "built-in devices": switch("ways: {normal: {overcurrent: {rated_current: 200 A}}, load: {overcurrent: none}, 7-9: {}}"),
+    "built-in devices": switch(
+        "ways: {normal: {overcurrent: {rated_current: 200 A}}, load: {overcurrent: none}, 7-9: {}}"
+    ),
     "a way that nobody listed": without(", ways: {1: {overcurrent: 90 A}}"),
     "a stop": more("  STOP1: {kind: stop, of: GEN1, stands: away_from_set}\n"),
     "a piece that nothing feeds": without("fed_from: ATS1, "),
     "a ring": without("fed_from: UTIL", "fed_from: P1"),
     "quoted keys": BASE.replace("P1:", '"P1":'),
 }
-
-

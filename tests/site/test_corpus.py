@@ -69,7 +69,9 @@ def test_what_a_schema_cannot_say(case: Refused) -> None:
     assert LATEST.is_valid(content(case.text))
 
 
-@pytest.mark.parametrize("case", [each for each in REFUSED if each.schema is Schema.UNASKED], ids=lambda case: case.name)
+@pytest.mark.parametrize(
+    "case", [each for each in REFUSED if each.schema is Schema.UNASKED], ids=lambda case: case.name
+)
 def test_what_is_no_yaml_never_comes_to_the_schema(case: Refused) -> None:
     with pytest.raises(Unreadable):
         read_text(case.text, "site.yaml")
