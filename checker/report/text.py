@@ -95,6 +95,10 @@ def _opening(review: Review, style: Style) -> Iterator[str]:
     yield from _wrapped(_verdict(review))
 
 
+_OWN_PACKS = (CAUTIONS_PACK, "figures")
+"""Packs that are the program's own and no rules of anybody."""
+
+
 def _packs(rules: InForce) -> str:
     """The documents with who adopted them; bodies of practice by their titles."""
     adopted = [
@@ -102,7 +106,7 @@ def _packs(rules: InForce) -> str:
         for pack in rules.packs
         if pack.edition is not None and pack.since is not None
     ]
-    practice = [pack.title for pack in rules.packs if pack.edition is None and pack.pack != CAUTIONS_PACK]
+    practice = [pack.title for pack in rules.packs if pack.edition is None and pack.pack not in _OWN_PACKS]
     return "; ".join([*adopted, *practice])
 
 

@@ -104,7 +104,7 @@ class PairReader:
         self._drawing.add(subject, entry.at, self._flat.facts(pair.name, facts, entry.at))
 
     def _id(self, pair: Pair, first: Piece, second: Piece) -> str:
-        """The name of the pair; where either order fits, in order of the tags, as the pairs of the drawing are named."""
+        """The name of the pair; where either order fits, in order of the tags, as on the drawing."""
         tags = (first.tag, second.tag)
         one, other = sorted(tags) if self._fits(pair, second, first) else tags
         return f"{one}~{other}"

@@ -113,7 +113,7 @@ def test_word_on_absence_for_nothing(copied: Path) -> None:
     assert found.errors == ()
     (warning,) = found.warnings
     assert warning.sentence == "Nothing that `raceway_grounds` is compared with can be absent here."
-    assert str(warning.at) == "example/switches.yaml:95:47"
+    assert str(warning.at) == "example/switches.yaml:100:46"
 
 
 def test_number_sign_in_a_block_is_no_comment(copied: Path) -> None:

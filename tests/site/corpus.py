@@ -184,7 +184,10 @@ SHAPES = [
         "a tag with a stroke", SITE + "equipment: {P1/2: {kind: meter}}\n", "P1/2 is not a tag", "begins with a letter"
     ),
     Refused(
-        "a tag with another alphabet", SITE + "equipment: {\u03a11: {kind: meter}}\n", "is not a tag", "begins with a letter"
+        "a tag in another alphabet",
+        SITE + "equipment: {\u03a11: {kind: meter}}\n",
+        "is not a tag",
+        "begins with a letter",
     ),
     Refused(
         "a tag that means something else",
