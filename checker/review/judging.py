@@ -33,7 +33,9 @@ class Side:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """One relation that was judged. ``direct`` when the part in which it stands cannot hold without it."""
+    """One relation that was judged. ``direct`` when the part in which it stands cannot hold without it; ``matters`` unless
+    what it stands in is decided whatever its own answer.
+    """
 
     part: str | None
     holds: Truth
@@ -41,6 +43,7 @@ class Comparison:
     found: Side
     wanted: tuple[Side, ...]
     direct: bool = True
+    matters: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +72,9 @@ class Judge:
         """Judge one condition; nothing is skipped, so that everything it rests on is known. No condition is yes."""
         if condition is None:
             return Judged(Truth.YES)
-        named = condition.part or part
+        return _settled(self._judged(condition, place, condition.part or part))
+
+    def _judged(self, condition: Condition, place: Place, named: str | None) -> Judged:
         match condition:
             case Compare():
                 return self._compare(condition, place, named)
@@ -160,8 +165,8 @@ class Judge:
         reads = [read for each in (*belonging, *holding) for read in each.reads]
         reads.append(frozenset({members.more} if members.more else ()))
         own = Comparison(part, truth, fold.how, _collection_side(fold.collection, members, belonging), ())
-        inner = tuple(replace(comparison, direct=False) for each in holding for comparison in each.comparisons)
-        return Judged(truth, (own, *inner), tuple(reads))
+        inner = (comparison for one, that in zip(belonging, holding, strict=True) for comparison in _of_member(one, that))
+        return Judged(truth, (own, *(replace(comparison, direct=False) for comparison in inner)), tuple(reads))
 
     def _folded(
         self, fold: Fold, members: Collection, belonging: list[Judged], holding: list[Judged]
@@ -189,6 +194,24 @@ class Judge:
         known = Known(how_many, Origin.DERIVED, leaves)
         side = Side(None, None, str(count.collection), known)
         return self._combined([self._test(test, side, None, place, part) for test in count.tests], all_of)
+
+
+def _of_member(belongs: Judged, holds: Judged) -> tuple[Comparison, ...]:
+    """The comparisons that count at one member: none where it is surely out, those of where only while that is open."""
+    if belongs.truth is Truth.NO:
+        return ()
+    doubt = belongs.comparisons if belongs.truth is Truth.UNKNOWN else ()
+    return (*doubt, *holds.comparisons)
+
+
+def _settled(judged: Judged) -> Judged:
+    """The same; where the answer is decided, nothing that is still open inside it matters."""
+    if judged.truth is Truth.UNKNOWN:
+        return judged
+    comparisons = tuple(
+        replace(each, matters=False) if each.holds is Truth.UNKNOWN else each for each in judged.comparisons
+    )
+    return Judged(judged.truth, comparisons, judged.reads)
 
 
 def _indirect(judged: Judged) -> Judged:

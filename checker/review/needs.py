@@ -39,7 +39,7 @@ def _undecided_leaves(evaluation: Evaluation) -> Iterable[Leaf]:
     for judged in look.everything:
         if judged.truth is not Truth.UNKNOWN:
             continue
-        unknown = [each for each in judged.comparisons if each.holds is Truth.UNKNOWN]
+        unknown = [each for each in judged.comparisons if each.holds is Truth.UNKNOWN and each.matters]
         if not unknown:
             yield from judged.leaves
         for comparison in unknown:

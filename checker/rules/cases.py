@@ -181,10 +181,11 @@ class _RuleCases:
             )
 
     def _merged(self, base: tuple[Entry, ...], node: MappingNode) -> Given:
-        """The base with what the case changes; a fact or collection is replaced as a whole."""
+        """The base with what the case changes; a collection, and a fact with its parts, is replaced as a whole."""
         changed = nodes.entries(node.get("but"))
         names = {entry.key for entry in changed}
-        kept = tuple(entry for entry in base if entry.key not in names)
+        wholes = tuple(f"{name}." for name in names)
+        kept = tuple(entry for entry in base if entry.key not in names and not entry.key.startswith(wholes))
         return self._given.read((*kept, *changed), self._names, self._around)
 
     def _site(self, node: Node) -> str:

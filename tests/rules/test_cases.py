@@ -66,6 +66,18 @@ def test_line_of_text_gives_all_parts(cases: dict[tuple[str, str], Case]) -> Non
     assert none["grounding"].value == none["grounding.size"].value == ABSENT
 
 
+def test_whole_that_is_changed_takes_its_parts_along(tmp_path: Path) -> None:
+    shutil.copytree(EXAMPLE, tmp_path / "example")
+    path = tmp_path / "example/switches.cases.yaml"
+    text = path.read_text(encoding="utf-8")
+    for base in ("grounding: 10 AWG copper", "grounding.size: 10 AWG, grounding.material: copper"):
+        path.write_text(text.replace("grounding: 10 AWG copper", base), encoding="utf-8")
+        found = read_cases(read(tmp_path / "example"), shipped_catalog())
+        (case,) = (case for case in found if case.shows == "not described")
+        assert "grounding.size" not in case.given.values
+        assert not case.given.values["grounding"].value.is_exact
+
+
 def test_editions_and_dates(cases: dict[tuple[str, str], Case]) -> None:
     assert cases[FIRST, "marked"].editions == ("2017", "2020", "2023")
     assert cases[FIRST, "pole"].editions == ("2020",)

@@ -1,0 +1,367 @@
+"""The facts of a drawing of which nothing is open, worked out for the tests alone.
+
+Nothing of ``checker.facts`` or ``checker.review`` is used: the drawing is walked by ``tests.generators.walk``, and each
+derived fact is written here a second time, from what the catalog says that it means.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from enum import Enum
+from fractions import Fraction
+
+from checker.catalog.model import Catalog
+from checker.site.model import SITE, Feed, Site, Subject
+from checker.values.possible import Possible
+from tests.generators.currents import full_load_current
+from tests.generators.walk import ALTERNATE, NORMAL, Line, Walk
+
+
+class Absent(Enum):
+    """Known not to be there."""
+
+    ABSENT = "absent"
+
+
+ABSENT = Absent.ABSENT
+Value = str | bool | Fraction | frozenset[str] | Absent
+"""One exact value."""
+
+_SERVICE = "service_disconnect"
+_AT_THE_SERVICE = frozenset({_SERVICE, "emergency_disconnect", "meter_disconnect"})
+_OF_THE_SOURCE = ("frequency", "greatest_current", "capacity", "overload_proof", "start_scheme", "generator_form")
+
+
+class NoAnswer(Exception):
+    """The drawing has no answer: no source feeds the place, a calculation or a table does not reach so far."""
+
+
+class LeftOpen(AssertionError):
+    """A fact was asked that nobody filled in: the completion is at fault, not the program."""
+
+
+def exact_value(possible: Possible) -> Value:
+    """The one value that is left."""
+    if not possible.is_exact:
+        raise LeftOpen(str(possible))
+    if possible.absent:
+        return ABSENT
+    if possible.spans:
+        low = possible.spans[0].low
+        assert low is not None
+        return low
+    if possible.sets:
+        return possible.sets[0].surely
+    return next(iter(possible.atoms))
+
+
+class ExactFacts:
+    """Every fact, link and collection of one drawing."""
+
+    def __init__(self, site: Site, catalog: Catalog) -> None:
+        self.site = site
+        self.catalog = catalog
+        self.walk = Walk(site.feeds, {tag: piece.type for tag, piece in site.pieces.items()}, catalog)
+        self._feeds = {feed.subject: feed for feed in site.feeds}
+        self._derivations = self._all_derivations()
+        self._collections = self._all_collections()
+
+    def fact(self, subject: Subject, name: str) -> Value:
+        """One fact; raises NoAnswer."""
+        if name == "kind" and self.site.pieces.get(subject.id) == subject:
+            return subject.type
+        fact = self.catalog.fact(name, subject.type)
+        if fact is None:
+            return self.fact(self._source_of_side(subject), name) if subject.type == "side" else ABSENT
+        said = self.site.stated(subject, name)
+        if said is not None:
+            return exact_value(said.value)
+        if subject.type in fact.derived_for:
+            whole, _, part = name.partition(".")
+            return self._derivations[whole](subject, part)
+        raise LeftOpen(f"{subject}.{name}")
+
+    @property
+    def derived(self) -> frozenset[str]:
+        """The facts that are worked out here."""
+        return frozenset(self._derivations)
+
+    # --- places on the line ---------------------------------------------------------------------------------------------
+
+    def _line(self, subject: Subject) -> Line:
+        """The line up from a piece, a side of a switch, or the lower end of a connection; raises NoAnswer."""
+        if subject.type == "side":
+            tag, _, entry = subject.id.rpartition(".")
+            line = self.walk.line(tag, entry)
+        elif subject.type == "connection":
+            feed = self._feeds[subject]
+            line = self.walk.line(feed.to, feed.input)
+        else:
+            line = self.walk.line(subject.id)
+        if line.source is None:
+            raise NoAnswer(f"nothing feeds {subject}")
+        return line
+
+    def _source_of_side(self, side: Subject) -> Subject:
+        source = self._line(side).source
+        assert source is not None
+        return self.site.pieces[source]
+
+    def _role(self, tag: str) -> Value:
+        return self.fact(self.site.pieces[tag], "role") if self.walk.is_of(tag, "disconnecting") else ABSENT
+
+    def _is_past(self, tag: str) -> bool:
+        return self.walk.utility(tag) is not None and any(self._role(above) == _SERVICE for above in self.walk.ahead(tag))
+
+    # --- overcurrent devices --------------------------------------------------------------------------------------------
+
+    def _built_in(self, tag: str, entry: str) -> Iterator[Subject]:
+        if self.walk.is_of(tag, "disconnecting"):
+            yield Subject("way", f"{tag}/{entry if self.walk.is_of(tag, 'transfer_switch') else 'main'}")
+
+    def _devices(self, subject: Subject) -> Iterator[Subject]:
+        """Every place for a device from the subject up to the source."""
+        if subject.type == "side":
+            tag, _, entry = subject.id.rpartition(".")
+            yield from self._built_in(tag, entry)
+        for feed in self._line(subject).feeds:
+            if feed.way is not None:
+                yield Subject("way", f"{feed.source}/{feed.way}")
+            inputs = self.walk.inputs(feed.source)
+            if inputs:
+                yield from self._built_in(feed.source, inputs[0])
+
+    def _nearest_device(self, subject: Subject, part: str) -> Value:
+        self._line(subject)
+        for way in self._devices(subject):
+            if self.fact(way, "overcurrent") is not ABSENT:
+                return self.fact(way, f"overcurrent.{part}" if part else "overcurrent")
+        return ABSENT
+
+    def _least_rating(self, subject: Subject, part: str) -> Value:
+        self._line(subject)
+        ratings = [self.fact(way, "overcurrent.rated_current") for way in self._devices(subject)]
+        return min((rating for rating in ratings if isinstance(rating, Fraction)), default=ABSENT)
+
+    def _incoming(self, subject: Subject, part: str) -> Value:
+        way = next(self._built_in(subject.id, NORMAL))
+        return self.fact(way, f"overcurrent.{part}" if part else "overcurrent")
+
+    def _on_normal_side(self, part: str) -> Callable[[Subject, str], Value]:
+        return lambda switch, _: self._nearest_device(Subject("side", f"{switch.id}.{NORMAL}"), part)
+
+    # --- derived facts --------------------------------------------------------------------------------------------------
+
+    def _all_derivations(self) -> Mapping[str, Callable[[Subject, str], Value]]:
+        return {
+            "overcurrent": self._nearest_device,
+            "overcurrent_limit": self._least_rating,
+            "incoming": self._incoming,
+            "protecting_device": self._on_normal_side("device"),
+            "protecting_rating": self._on_normal_side("rated_current"),
+            "protecting_clearing_time": self._on_normal_side("clearing_time"),
+            "role": self._role_that_follows,
+            "first_after_meter": self._first_after_meter,
+            "past_service_disconnect": self._past,
+            "system": self._system,
+            "kind": lambda side, _: self._source_of_side(side).type,
+            "neutral_bond": self._neutral_bond,
+            "electrode_conductor_ahead": self._electrode_conductor_ahead,
+            "separately_derived": self._separately_derived,
+            "neutral_poles": lambda switch, _: Fraction(self.fact(switch, "neutral") in ("switched", "overlapping")),
+            "normal_fault_current": self._normal_fault_current,
+            "greatest_power": self._greatest_power,
+            "greatest_current": lambda piece, _: self._current(piece, "greatest_current", "greatest_power"),
+            "capacity": lambda piece, _: self._current(piece, "capacity", "power_at_site"),
+            "automatic_start": self._automatic_start,
+            # What is filled in always agrees; a site where it does not is set apart.
+            "agree": lambda _figure, _part: True,
+            **{
+                name: lambda side, _, name=name: self.fact(self._source_of_side(side), name)  # type: ignore[misc]
+                for name in _OF_THE_SOURCE
+                if name not in ("greatest_current", "capacity")
+            },
+        }
+
+    def _role_that_follows(self, piece: Subject, _: str) -> Value:
+        if self._is_past(piece.id):
+            return "feeder_disconnect"
+        raise LeftOpen(f"{piece}.role")
+
+    def _first_after_meter(self, piece: Subject, _: str) -> Value:
+        ahead = self.walk.ahead(piece.id)
+        return self.walk.utility(piece.id) is not None and not any(self.walk.is_of(tag, "disconnecting") for tag in ahead)
+
+    def _past(self, subject: Subject, _: str) -> Value:
+        if subject.type != "connection":
+            return self._is_past(subject.id)
+        feed = self._feeds[subject]
+        if feed.input != self.walk.inputs(feed.to)[0] or self.walk.utility(feed.to) is None:
+            return False
+        return self._role(feed.source) == _SERVICE or self._is_past(feed.source)
+
+    def _system(self, subject: Subject, part: str) -> Value:
+        name = f"system.{part}" if part else "system"
+        line = self._line(subject)
+        transformers = (feed.source for feed in line.feeds if self.walk.is_of(feed.source, "transformer"))
+        giver = next(transformers, line.source)
+        assert giver is not None
+        return self.fact(self.site.pieces[giver], name)
+
+    def _neutral_bond(self, piece: Subject, _: str) -> Value:
+        stays = [bond for bond in self._listed("bonds", "at", piece) if self.fact(bond, "bond_status") != "to_be_removed"]
+        return "bonded" if stays else "floating"
+
+    def _electrode_conductor_ahead(self, utility: Subject, _: str) -> Value:
+        tag = self.fact(utility, "electrode_conductor_ends_at")
+        if not isinstance(tag, str) or tag not in self.site.pieces or self.walk.utility(tag) != utility.id:
+            return False
+        return not self._is_past(tag)
+
+    def _switches_fed(self, source: Subject) -> list[Subject]:
+        switches = [tag for tag in self.walk.of("transfer_switch") if source.id in self.walk.reaching(tag)]
+        return [self.site.pieces[tag] for tag in switches]
+
+    def _separately_derived(self, piece: Subject, _: str) -> Value:
+        switches = self._switches_fed(piece)
+        if not switches:
+            raise NoAnswer(f"{piece} feeds no switch")
+        return all(self.fact(switch, "neutral") != "solid" for switch in switches)
+
+    def _automatic_start(self, piece: Subject, _: str) -> Value:
+        return any(self.fact(switch, "operation") == "automatic" for switch in self._switches_fed(piece))
+
+    def _normal_fault_current(self, switch: Subject, _: str) -> Value:
+        source = self._line(Subject("side", f"{switch.id}.{NORMAL}")).source
+        return self.fact(Subject("fault_source", f"{switch.id}~{source}"), "available_fault_current")
+
+    def _greatest_power(self, piece: Subject, _: str) -> Value:
+        parts = self.catalog.facts["rated_power"].parts
+        ratings = [self.fact(piece, f"rated_power.{part}") for part in parts]
+        return max((rating for rating in ratings if isinstance(rating, Fraction)), default=ABSENT)
+
+    def _current(self, subject: Subject, name: str, power: str) -> Value:
+        if subject.type == "side":
+            return self.fact(self._source_of_side(subject), name)
+        terms = [self.fact(subject, each) for each in (power, "system.voltage", "power_factor", "system.phases")]
+        numbers = [term for term in terms if isinstance(term, Fraction)]
+        current = full_load_current(*numbers) if len(numbers) == len(terms) else None
+        if current is None:
+            raise NoAnswer(f"{subject}.{name}")
+        return current
+
+    # --- links ----------------------------------------------------------------------------------------------------------
+
+    def linked(self, subject: Subject, link: str) -> Subject | None:
+        """Where a link leads; None where the drawing has nothing there."""
+        if link == "site":
+            return SITE
+        if link == "service":
+            return self._piece(self._service_of(subject))
+        if link in (NORMAL, ALTERNATE):
+            return Subject("side", f"{subject.id}.{link}") if subject.type == "transfer_switch" else None
+        if link in ("a", "b"):
+            first, _, second = subject.id.partition("~")
+            return self._piece(first if link == "a" else second)
+        if link in ("from", "to"):
+            feed = self._feeds[subject]
+            return self._piece(feed.source if link == "from" else feed.to)
+        assert link == "fed_from"
+        feed_in = self._feed_into(subject)
+        return None if feed_in is None else self._piece(feed_in.source)
+
+    def _piece(self, tag: str | None) -> Subject | None:
+        return None if tag is None else self.site.pieces[tag]
+
+    def _feed_into(self, subject: Subject) -> Feed | None:
+        inputs = self.walk.inputs(subject.id)
+        return self.walk.into(subject.id, inputs[0]) if inputs else None
+
+    def _service_of(self, subject: Subject) -> str | None:
+        if subject.type == "site":
+            supplies = self.walk.of("utility_supply")
+            return supplies[0] if len(supplies) == 1 else None
+        if subject.type == "side":
+            tag, _, entry = subject.id.rpartition(".")
+            source = self.walk.line(tag, entry).source
+            return source if source is not None and self.walk.is_of(source, "utility_supply") else None
+        tag = self._feeds[subject].to if subject.type == "connection" else subject.id.partition("~")[0]
+        return self.walk.utility(tag) if tag in self.site.pieces else None
+
+    # --- collections ----------------------------------------------------------------------------------------------------
+
+    def collection(self, name: str, owner: Subject) -> tuple[list[Subject], bool]:
+        """The members, and whether there may be others that nobody has drawn; raises NoAnswer."""
+        if owner.type == "side":
+            owner = self._source_of_side(owner)
+        others = name == "standby_sources" and self.fact(SITE, "other_sources") is not ABSENT
+        return list(self._collections[name](owner)), others
+
+    @property
+    def collected(self) -> frozenset[str]:
+        """The collections that are found here."""
+        return frozenset(self._collections)
+
+    def _all_collections(self) -> Mapping[str, Callable[[Subject], Iterable[Subject]]]:
+        return {
+            "labels": lambda owner: self._listed("labels", "at", owner),
+            "bonds": lambda owner: self._listed("bonds", "at", owner),
+            "distances": lambda owner: self._listed("distances", "of", owner),
+            "controls": lambda owner: self._listed("controls", "of", owner),
+            "papers": lambda _: self._members("papers", "site"),
+            "loads": lambda _: self._members("loads", "site"),
+            "withstand_rows": lambda owner: self._members("withstand_rows", owner.id),
+            "bonds_past": self._bonds_past,
+            "stops": lambda owner: self._naming("stop", "of", owner.id),
+            "load_managers": lambda owner: self._naming("load_manager", "manages", owner.id),
+            "surge_devices": self._surge_devices,
+            "switches_fed": self._switches_fed,
+            "disconnects": lambda owner: self._with_role(owner, _AT_THE_SERVICE),
+            "service_disconnects": lambda owner: self._with_role(owner, frozenset({_SERVICE})),
+            "pieces_ahead": self._pieces_ahead,
+            "next_boards": self._next_boards,
+            "standby_sources": lambda _: (self.site.pieces[tag] for tag in self.walk.kinds if self._is_standby(tag)),
+        }
+
+    def _members(self, name: str, owner: str) -> tuple[Subject, ...]:
+        listed = self.site.members(name, owner)
+        if not listed.complete:
+            raise LeftOpen(f"{name} of {owner}")
+        return listed.members
+
+    def _listed(self, name: str, tag_fact: str, owner: Subject) -> list[Subject]:
+        return [member for member in self._members(name, "site") if self.fact(member, tag_fact) == owner.id]
+
+    def _bonds_past(self, owner: Subject) -> list[Subject]:
+        below = self.walk.below(owner.id)
+        return [bond for bond in self._members("bonds", "site") if self.fact(bond, "at") in below]
+
+    def _naming(self, kind: str, tag_fact: str, tag: str) -> list[Subject]:
+        if not self.catalog.kinds[kind].drawing_complete and kind not in self.site.complete_kinds:
+            raise LeftOpen(kind)
+        pieces = (self.site.pieces[other] for other in self.walk.of(kind))
+        return [piece for piece in pieces if self.fact(piece, tag_fact) == tag]
+
+    def _surge_devices(self, owner: Subject) -> list[Subject]:
+        at = [each.id for each in self._with_role(owner, frozenset({_SERVICE}))]
+        tags = at if owner.type == "utility_supply" else [owner.id]
+        return [device for tag in tags for device in self._naming("surge_protective_device", "at", tag)]
+
+    def _below(self, owner: Subject, group: str) -> list[Subject]:
+        return [self.site.pieces[tag] for tag in self.walk.below(owner.id) if self.walk.is_of(tag, group)]
+
+    def _with_role(self, owner: Subject, roles: frozenset[str]) -> list[Subject]:
+        return [piece for piece in self._below(owner, "disconnecting") if self._role(piece.id) in roles]
+
+    def _pieces_ahead(self, owner: Subject) -> list[Subject]:
+        pieces = self._below(owner, "line_equipment")
+        return [piece for piece in pieces if not self._is_past(piece.id) and self._role(piece.id) != _SERVICE]
+
+    def _next_boards(self, owner: Subject) -> list[Subject]:
+        return [board for board in self._below(owner, "board") if self._is_past(board.id) and self._is_first_board(board.id)]
+
+    def _is_first_board(self, tag: str) -> bool:
+        return not any(self.walk.is_of(above, "board") and self._is_past(above) for above in self.walk.ahead(tag))
+
+    def _is_standby(self, tag: str) -> bool:
+        return self.walk.is_of(tag, "generator") or self.walk.is_of(tag, "inverter")
