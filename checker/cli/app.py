@@ -145,11 +145,11 @@ def rules_test(
     ] = None,
     rule: Annotated[str | None, typer.Option(help="Only the cases of this rule.")] = None,
     edges: Annotated[bool, typer.Option("--edges", help="Work out the cases at each limit and show those that are new.")] = False,
-    accept: Annotated[
-        str | None, typer.Option(metavar="NAME", help="With --edges: keep the cases shown, under the name of who accepts them.")
+    keep: Annotated[
+        str | None, typer.Option(metavar="NAME", help="With --edges: keep the cases shown, under the name of who has looked at them.")
     ] = None,
 ) -> int:
     """Run the cases beside the rules, in every edition in which the rule exists."""
     from checker.cli.packs import test_folders
 
-    return test_folders(tuple(folders or ()), rule=rule, edges=edges, accept=accept)
+    return test_folders(tuple(folders or ()), rule=rule, edges=edges, keep=keep)

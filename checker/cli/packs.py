@@ -53,15 +53,15 @@ class _Tested:
     edges: tuple[EdgeResult, ...]
 
 
-def test_folders(paths: tuple[Path, ...], *, rule: str | None, edges: bool, accept: str | None) -> int:
+def test_folders(paths: tuple[Path, ...], *, rule: str | None, edges: bool, keep: str | None) -> int:
     """Run the cases of packs, or work out their edges: 0 all hold, 1 some do not, 2 could not run."""
-    if accept is not None and not edges:
-        console.say("--accept keeps the cases that --edges works out; give both.")
+    if keep is not None and not edges:
+        console.say("--keep keeps the cases that --edges works out; give both.")
         return COULD_NOT_RUN
     try:
         packs = [read_pack(folder, shipped_catalog()) for folder in pack_folders(paths or (data_folder("rulesets"),))]
         if edges:
-            return max(_work_out_edges(pack, rule, accept) for pack in packs)
+            return max(_work_out_edges(pack, rule, keep) for pack in packs)
         tested = [_tested(pack, rule) for pack in packs]
     except Unreadable as error:
         console.problems(error.problems)
@@ -78,7 +78,7 @@ def _tested(pack: Pack, rule: str | None) -> _Tested:
     return _Tested(tuple(run_cases(pack, chosen, catalog)), tuple(run_edges(pack, cases, kept, catalog)))
 
 
-def _work_out_edges(pack: Pack, rule: str | None, accept: str | None) -> int:
+def _work_out_edges(pack: Pack, rule: str | None, keep: str | None) -> int:
     """Show the edges that are not kept yet, or that come out otherwise; with a name, keep them."""
     catalog = shipped_catalog()
     cases = tuple(case for case in read_cases(pack, catalog) if rule in (None, case.rule))
@@ -89,12 +89,12 @@ def _work_out_edges(pack: Pack, rule: str | None, accept: str | None) -> int:
     if rows:
         heads = ("rule", "edition", "case", "fact", "at", "outcome")
         console.result(tabulate(rows, headers=heads, tablefmt="plain", disable_numparse=True) + "\n")
-    if accept is None:
+    if keep is None:
         console.result(f"{pack.id}: {len(new)} edges to look at, {len(found) - len(new)} kept.\n")
         return WANTING if new else CLEAN
     others = [edge for edge in kept.values() if rule is not None and edge.rule != rule]
-    keep_edges(pack, tuple(sorted((*found, *others), key=lambda edge: _place(pack, edge))), accept)
-    console.result(f"{pack.id}: {len(found)} edges kept, accepted by {accept}.\n")
+    keep_edges(pack, tuple(sorted((*found, *others), key=lambda edge: _place(pack, edge))), keep)
+    console.result(f"{pack.id}: {len(found)} edges kept, looked at by {keep}.\n")
     return CLEAN
 
 
@@ -137,5 +137,5 @@ def _moved(result: EdgeResult) -> str:
     now = result.found or "nothing, since the case or the rule is gone"
     return (
         f"{edge.rule}{f' in {edge.edition}' if edge.edition else ''}: {edge.case}, {at} at {edge.shown}\n"
-        f"  came out as {now}, accepted was {edge.outcome}; see rules test --edges\n"
+        f"  came out as {now}, kept was {edge.outcome}; see rules test --edges\n"
     )

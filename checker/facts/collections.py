@@ -25,15 +25,34 @@ class Member:
 
 @dataclass(frozen=True, slots=True)
 class Collection:
-    """The members that are drawn; ``more`` is what would have to be said to know that there are no others."""
+    """The members that are drawn; ``more`` is what would have to be said to know that there are no others.
+
+    ``known`` is False at a place that nothing on the drawing feeds: of what feeds it nothing can be said.
+    """
 
     members: tuple[Member, ...]
     more: Leaf | None = None
+    known: bool = True
+
+    @property
+    def is_open(self) -> bool:
+        """Whether there may be members that are not drawn."""
+        return self.more is not None or not self.known
 
 
 def collection(view: View, name: str, owner: Subject) -> Collection:
-    """A collection of a subject. Raises KeyError for a name that the catalog does not have."""
-    return _COLLECTIONS[name](view, owner)
+    """A collection of a subject. Raises KeyError for a name that the catalog does not have.
+
+    A side of a switch answers for what feeds it; a subject of a type that has no such collection has no members.
+    """
+    find = _COLLECTIONS[name]
+    if owner.type == "side":
+        tag, _, entry = owner.id.rpartition(".")
+        source = view.ground.drawing.source_of(tag, entry)
+        return Collection((), known=False) if source is None else collection(view, name, view.ground.drawing.pieces[source])
+    if view.ground.catalog.collection(name, owner.type) is None:
+        return Collection(())
+    return find(view, owner)
 
 
 def collection_names() -> frozenset[str]:

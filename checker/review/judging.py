@@ -137,9 +137,9 @@ class Judge:
             oldest = number(day_number(subtract(self.on, right.span)))
             return _relate("on_or_after", left, oldest, if_absent)
         answer = _relate(test.relation, left, right.known.value, if_absent)
-        return self._lowered(test, left, place) if answer is Truth.UNKNOWN else answer
+        return self._lowered(test, left, if_absent, place) if answer is Truth.UNKNOWN else answer
 
-    def _lowered(self, test: Test, left: Possible, place: Place) -> Truth:
+    def _lowered(self, test: Test, left: Possible, if_absent: bool | None, place: Place) -> Truth:
         """A comparison with the largest or smallest of several is decided as soon as one of them decides it."""
         operand = test.operands[0]
         if not isinstance(operand, Combined) or operand.how == "sum_of" or test.relation not in _LOWERED:
@@ -148,7 +148,7 @@ class Judge:
         if any(value.absent for value in values):
             return Truth.UNKNOWN
         every = _LOWERED[test.relation] == operand.how
-        return (all_of if every else any_of)(relate(test.relation, left, value) for value in values)
+        return (all_of if every else any_of)(_relate(test.relation, left, value, if_absent) for value in values)
 
     # --- collections ----------------------------------------------------------------------------------------------------
 
@@ -171,7 +171,7 @@ class Judge:
     def _folded(
         self, fold: Fold, members: Collection, belonging: list[Judged], holding: list[Judged]
     ) -> Truth:
-        open_ended = (Truth.UNKNOWN,) if members.more else ()
+        open_ended = (Truth.UNKNOWN,) if members.is_open else ()
         pairs = list(zip(belonging, holding, strict=True))
         if fold.how == "every":
             answer = all_of((*(any_of((~one.truth, that.truth)) for one, that in pairs), *open_ended))
@@ -188,7 +188,7 @@ class Judge:
         belonging = [self._belonging(member, count.where, place) for member in members.members]
         least = sum(one.truth is Truth.YES for one in belonging)
         most = sum(one.truth is not Truth.NO for one in belonging)
-        how_many = between(least, None if members.more else most) if members.more or least < most else number(least)
+        how_many = between(least, None if members.is_open else most) if members.is_open or least < most else number(least)
         leaves = frozenset().union(*(read for one in belonging for read in one.reads))
         leaves |= {members.more} if members.more else set()
         known = Known(how_many, Origin.DERIVED, leaves)
@@ -240,7 +240,7 @@ def _collection_side(path: FactPath, members: Collection, belonging: list[Judged
     """How many members surely and perhaps belong, and which they are."""
     least = sum(one.truth is Truth.YES for one in belonging)
     most = sum(one.truth is not Truth.NO for one in belonging)
-    value = between(least, None) if members.more else (number(least) if least == most else between(least, most))
+    value = between(least, None) if members.is_open else (number(least) if least == most else between(least, most))
     leaves = frozenset({members.more}) if members.more else frozenset()
     names = ", ".join(member.subject.id for member in members.members) or "none"
     return Side(None, None, str(path), Known(value, Origin.DERIVED, leaves, text=names))

@@ -83,10 +83,8 @@ def _walk(view: View, subject: Subject) -> int:
 
 
 def fact_name(subject: Subject | None, name: str | None) -> str | None:
-    """A fact with its subject, as it is named everywhere: ``ATS1.rated_current``."""
-    if name is None:
-        return None
-    return name if subject is None else f"{subject.id}.{name}"
+    """A fact with its subject, as it is named everywhere: ``ATS1.rated_current``. Nothing where there is no such thing."""
+    return None if name is None or subject is None else f"{subject.id}.{name}"
 
 
 def figure(catalog: Catalog, side: Side, like: Side | None = None) -> Figure:

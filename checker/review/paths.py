@@ -63,13 +63,19 @@ def _step(view: View, subject: Subject, link: str) -> Subject | None:
 
 
 def _service(view: View, subject: Subject) -> Subject | None:
-    """The utility supply that feeds a piece, a connection or one half of a pair; for the site its only one."""
+    """The utility supply that feeds a piece, a side of a switch, a connection or one half of a pair; for the site its
+    only one.
+    """
     drawing = view.ground.drawing
     if subject.type == "utility_supply":
         return subject
     if subject.type == "site":
         supplies = drawing.of("utility_supply")
         return drawing.pieces[supplies[0]] if len(supplies) == 1 else None
+    if subject.type == "side":
+        tag, _, entry = subject.id.rpartition(".")
+        source = drawing.source_of(tag, entry)
+        return drawing.pieces[source] if source is not None and drawing.is_of(source, "utility_supply") else None
     tag = _piece_behind(view, subject)
     utility = drawing.utility_of(tag) if tag in drawing.pieces else None
     return None if utility is None else drawing.pieces[utility]
@@ -78,8 +84,6 @@ def _service(view: View, subject: Subject) -> Subject | None:
 def _piece_behind(view: View, subject: Subject) -> str:
     if subject.type == "connection":
         return view.ground.drawing.feed(subject).to
-    if subject.type == "side":
-        return subject.id.rsplit(".", 1)[0]
     if subject.type in view.ground.catalog.pairs:
         return halves(subject)[0]
     return subject.id

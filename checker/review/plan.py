@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from checker.catalog.model import Catalog
 from checker.facts.figures import figure_subjects
 from checker.facts.pairs import pairs_of
-from checker.facts.view import View
+from checker.facts.view import Ground, View
 from checker.review.evaluation import Belonging
 from checker.review.evidence import Evidence, SiteEvidence
 from checker.review.judging import Judged
@@ -61,9 +61,16 @@ def _certain_subjects(view: View, name: str) -> Iterator[Subject]:
     elif name == "connection":
         yield from (feed.subject for feed in ground.drawing.feeds)
     elif name in members:
-        yield from (subject for subject in ground.site.things if subject.type == name)
+        yield from _members(ground, name)
     else:
         yield from (ground.drawing.pieces[tag] for tag in ground.drawing.of(name))
+
+
+def _members(ground: Ground, name: str) -> Iterator[Subject]:
+    """The members of lists, those on a piece that is set aside left out."""
+    lists = ground.site.lists.items()
+    gone = {member for (_, on), listed in lists if on in ground.drawing.set_aside for member in listed.members}
+    yield from (subject for subject in ground.site.things if subject.type == name and subject not in gone)
 
 
 def _surely(evidence: Evidence) -> Judged:

@@ -121,7 +121,7 @@ def _set_aside_notices(site: Site, drawing: Drawing) -> Iterable[Notice]:
     for tag in drawing.set_aside:
         status = site.stated(site.pieces[tag], "status")
         words = "" if status is None else status.text.replace("_", " ")
-        yield Notice("set aside", f"{tag} is {words}, so no rule looked at it.", None if status is None else status.at)
+        yield Notice("set_aside", f"{tag} is {words}, so no rule looked at it.", None if status is None else status.at)
 
 
 def _drawing_notices(site: Site) -> Iterable[Notice]:

@@ -12,12 +12,12 @@ from checker.rules.model import Pack
 from checker.tasks.edges import Edge, by_file, edge_file
 from checker.values.problems import Problem, Unreadable
 
-_HEAD = "# Worked out by `rules test --edges` from the cases of the rules, and accepted. Written by the program.\n"
+_HEAD = "# Worked out by `rules test --edges` from the cases of the rules, and looked at by somebody. Written by the program.\n"
 _KEYS = ("case", "where", "fact", "exact", "shown", "outcome")
 
 
 def kept_edges(pack: Pack) -> tuple[Edge, ...]:
-    """The edges that somebody accepted, of every file of the pack; none where there is no such folder."""
+    """The edges that somebody looked at, of every file of the pack; none where there is no such folder."""
     folder = Path(pack.folder) / "edges"
     return tuple(edge for path in sorted(folder.glob("*.yaml")) for edge in _read(path))
 
@@ -26,7 +26,7 @@ def _read(path: Path) -> Iterator[Edge]:
     node = read_file(path, f"{path.parent.parent.name}/edges/{path.name}")
     rules = node.get("edges") if isinstance(node, Mapping) else None
     if not isinstance(rules, Mapping):
-        remedy = "Delete it and let `rules test --edges --accept NAME` write it again."
+        remedy = "Delete it and let `rules test --edges --keep NAME` write it again."
         raise Unreadable([Problem("This file holds no edges.", node.at, remedy)])
     for entry in rules.entries:
         for item in entry.value.items if isinstance(entry.value, Sequence) else ():
@@ -52,19 +52,19 @@ def _text(node: Node, key: str) -> str:
     return value.text if isinstance(value, Scalar) else ""
 
 
-def keep_edges(pack: Pack, edges: tuple[Edge, ...], accepted_by: str) -> tuple[Path, ...]:
-    """Write the edges of a pack, one file beside each file of rules, with the name of who accepted them."""
+def keep_edges(pack: Pack, edges: tuple[Edge, ...], kept_by: str) -> tuple[Path, ...]:
+    """Write the edges of a pack, one file beside each file of rules, with the name of who looked at them."""
     written: list[Path] = []
     for name, group in sorted(by_file(pack, edges).items()):
         path = edge_file(pack, name)
         path.parent.mkdir(exist_ok=True)
-        path.write_text(_file_text(group, accepted_by), encoding="utf-8", newline="\n")
+        path.write_text(_file_text(group, kept_by), encoding="utf-8", newline="\n")
         written.append(path)
     return tuple(written)
 
 
-def _file_text(edges: tuple[Edge, ...], accepted_by: str) -> str:
-    lines = [_HEAD, f"accepted_by: {json.dumps(accepted_by)}\n", "edges:\n"]
+def _file_text(edges: tuple[Edge, ...], kept_by: str) -> str:
+    lines = [_HEAD, f"kept_by: {json.dumps(kept_by)}\n", "edges:\n"]
     rule = None
     for edge in edges:
         if edge.rule != rule:

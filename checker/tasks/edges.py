@@ -1,7 +1,7 @@
 """Cases at the limit: for each number that decides a rule, what comes out exactly there and just beside it.
 
 They are worked out from the cases that people wrote, shown once to a person, and kept beside the pack with the name of who
-accepted them. From then on they are run like any case, so that a limit cannot move without somebody seeing it.
+looked. From then on they are run like any case, so that a limit cannot move without somebody seeing it.
 """
 
 from __future__ import annotations
@@ -65,7 +65,7 @@ class EdgeResult:
 
     @property
     def holds(self) -> bool:
-        """Whether the answer is still the one that was accepted."""
+        """Whether the answer is still the one that was kept."""
         return self.found == self.edge.outcome
 
 

@@ -114,7 +114,7 @@ class OperandWriter:
         """A length of time by the calendar."""
         months, days = self.choose.one([(12, 0), (1, 0), (0, 30), (60, 0)])
         if self.choose.chance(5):
-            return Side(self.book.parameter("no limit", None))
+            return Side(self._no_limit())
         return Side(self.book.parameter(f"{months} months {days} days", CalendarSpan(months, days)))
 
     def ordered(self, kind: ValueKind, around: Around, depth: int = 0) -> Side:
@@ -124,7 +124,7 @@ class OperandWriter:
             return found
         operations = self._operations(kind) if depth < MOST_OPERATIONS and self.choose.chance(40) else []
         if not operations:
-            return Side(self._number(kind))
+            return Side(self._no_limit() if depth == 0 and self.choose.chance(4) else self._number(kind))
         return self.choose.one(operations)(kind, around, depth + 1)
 
     def _operations(self, kind: ValueKind) -> list[Callable[[ValueKind, Around, int], Side]]:
@@ -134,11 +134,12 @@ class OperandWriter:
         return [self._combined, self._combined, self._scaled, *tables]
 
     def _number(self, kind: ValueKind) -> ParameterOperand:
-        if self.choose.chance(4):
-            return self.book.parameter("no limit", None)
         figures = figures_of_kind(kind.quantity or kind.type)
         figure = self.choose.one((*figures, _NONE_OF_IT) if kind == COUNT else figures)
         return self.book.parameter(figure.text, number(figure.number), figure.unit)
+
+    def _no_limit(self) -> ParameterOperand:
+        return self.book.parameter("no limit", None)
 
     def _combined(self, kind: ValueKind, around: Around, depth: int) -> Side:
         ways = COMBINATIONS if kind.is_number else [each for each in COMBINATIONS if each != "sum_of"]
@@ -148,7 +149,7 @@ class OperandWriter:
         return Side(operand, any(side.may_be_absent for side in sides))
 
     def _scaled(self, kind: ValueKind, around: Around, depth: int) -> Side:
-        value = self.ordered(kind, around, depth)
+        value = Side(self._no_limit()) if depth == 1 and self.choose.chance(2) else self.ordered(kind, around, depth)
         factor = self._fact(RATIO, around) or Side(self._ratio())
         return Side(Scaled(value.operand, factor.operand), value.may_be_absent or factor.may_be_absent)
 

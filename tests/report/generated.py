@@ -183,5 +183,5 @@ def reviews(draw: st.DrawFn) -> Review:
     )
 
 
-_notice_kinds = st.sampled_from(["override", "default", "drawing", "not_read"])
+_notice_kinds = st.sampled_from(["override", "default", "drawing", "set_aside", "not_read"])
 

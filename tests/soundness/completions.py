@@ -1,7 +1,8 @@
 """Fills in everything that a drawing leaves open, so that nothing contradicts what it says.
 
 A whole and its parts agree, a device that is none has no rating, roles stand together, a neutral bond is as the list of
-bonds has it, and a current that is also worked out agrees with what is worked out.
+bonds has it, and a current that is also worked out agrees with what is worked out. A piece of which the drawing does not
+say that it is to be removed, or planned for later, stays: like kind and feeding that is part of the drawing itself.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from tests.generators.drawings import member_subject
 from tests.generators.roles import FEEDER, Role, roles_together
 from tests.generators.topology import FILE
 from tests.generators.walk import ALTERNATE, NORMAL, Walk
+from tests.soundness.exact_facts import is_set_aside
 from tests.soundness.picking import picked
 
 FILLED_IN = Position(FILE, 1, 1)
@@ -69,7 +71,7 @@ class _Filler:
         self._choose = choose
         self._pieces = dict(site.pieces)
         self._feeds = list(site.feeds)
-        self._lists: dict[tuple[str, str], Members] = {}
+        self._lists = dict(site.lists)
         self._facts: dict[Subject, dict[str, Stated]] = {
             subject: dict(thing.facts) for subject, thing in site.things.items()
         }
@@ -77,7 +79,7 @@ class _Filler:
 
     def completion(self) -> Completion:
         self._add_pieces()
-        self._walk = Walk(self._feeds, {tag: piece.type for tag, piece in self._pieces.items()}, self._catalog)
+        self._walk = self._reviewed()
         self._add_members()
         self._settle_roles()
         self._settle_bonds()
@@ -93,6 +95,12 @@ class _Filler:
             complete_kinds=frozenset(kind.name for kind in self._catalog.kinds.values() if not kind.drawing_complete),
         )
         return Completion(site, frozenset(self._added))
+
+    def _reviewed(self) -> Walk:
+        """The drawing without the pieces that are set aside."""
+        kinds = {tag: piece.type for tag, piece in self._pieces.items() if not is_set_aside(self._open, piece)}
+        feeds = [feed for feed in self._feeds if {feed.source, feed.to} <= kinds.keys()]
+        return Walk(feeds, kinds, self._catalog)
 
     # --- what else there is ---------------------------------------------------------------------------------------------
 
@@ -176,7 +184,7 @@ class _Filler:
     def _fill_plain(self, fact: Fact, facts: dict[str, Stated], possible: Possible | None = None) -> None:
         said = facts.get(fact.name)
         value = possible or (fact.anything() if said is None else said.value)
-        exact = picked(self._choose, fact, value, list(self._pieces))
+        exact = picked(self._choose, fact, _staying(value) if fact.name == "status" else value, list(self._pieces))
         if said is None or exact != said.value:
             facts[fact.name] = _stated(exact, said)
 
@@ -324,6 +332,16 @@ def _stated(value: Possible, said: Stated | None = None) -> Stated:
     if said is not None:
         return replace(said, value=value, text="filled in")
     return Stated(value, "filled in", FILLED_IN)
+
+
+def _staying(possible: Possible) -> Possible:
+    """A status with which the piece stays: whether a piece is looked at is part of the drawing, and never open."""
+    if possible.is_exact:
+        return possible
+    stays = possible.atoms - {"to_be_removed", "future"}
+    if not stays:
+        raise Contradiction
+    return Possible(atoms=stays)
 
 
 def _answered(fact: Fact, possible: Possible) -> Possible:

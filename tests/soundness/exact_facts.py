@@ -55,20 +55,28 @@ def exact_value(possible: Possible) -> Value:
     return next(iter(possible.atoms))
 
 
+def is_set_aside(site: Site, piece: Subject) -> bool:
+    """Whether a piece is to be removed, or planned for later: then it is no part of what is looked at."""
+    status = site.stated(piece, "status")
+    return status is not None and status.value.atom in ("to_be_removed", "future")
+
+
 class ExactFacts:
     """Every fact, link and collection of one drawing."""
 
     def __init__(self, site: Site, catalog: Catalog) -> None:
         self.site = site
         self.catalog = catalog
-        self.walk = Walk(site.feeds, {tag: piece.type for tag, piece in site.pieces.items()}, catalog)
-        self._feeds = {feed.subject: feed for feed in site.feeds}
+        self.pieces = {tag: piece for tag, piece in site.pieces.items() if not is_set_aside(site, piece)}
+        self.feeds = tuple(feed for feed in site.feeds if {feed.source, feed.to} <= self.pieces.keys())
+        self.walk = Walk(self.feeds, {tag: piece.type for tag, piece in self.pieces.items()}, catalog)
+        self._feeds = {feed.subject: feed for feed in self.feeds}
         self._derivations = self._all_derivations()
         self._collections = self._all_collections()
 
     def fact(self, subject: Subject, name: str) -> Value:
         """One fact; raises NoAnswer."""
-        if name == "kind" and self.site.pieces.get(subject.id) == subject:
+        if name == "kind" and self.pieces.get(subject.id) == subject:
             return subject.type
         fact = self.catalog.fact(name, subject.type)
         if fact is None:
@@ -105,10 +113,10 @@ class ExactFacts:
     def _source_of_side(self, side: Subject) -> Subject:
         source = self._line(side).source
         assert source is not None
-        return self.site.pieces[source]
+        return self.pieces[source]
 
     def _role(self, tag: str) -> Value:
-        return self.fact(self.site.pieces[tag], "role") if self.walk.is_of(tag, "disconnecting") else ABSENT
+        return self.fact(self.pieces[tag], "role") if self.walk.is_of(tag, "disconnecting") else ABSENT
 
     def _is_past(self, tag: str) -> bool:
         return self.walk.utility(tag) is not None and any(self._role(above) == _SERVICE for above in self.walk.ahead(tag))
@@ -127,6 +135,9 @@ class ExactFacts:
         for feed in self._line(subject).feeds:
             if feed.way is not None:
                 yield Subject("way", f"{feed.source}/{feed.way}")
+            if self.walk.is_of(feed.source, "transformer"):
+                # Amperes ahead of a transformer are amperes at another voltage.
+                return
             inputs = self.walk.inputs(feed.source)
             if inputs:
                 yield from self._built_in(feed.source, inputs[0])
@@ -206,7 +217,7 @@ class ExactFacts:
         transformers = (feed.source for feed in line.feeds if self.walk.is_of(feed.source, "transformer"))
         giver = next(transformers, line.source)
         assert giver is not None
-        return self.fact(self.site.pieces[giver], name)
+        return self.fact(self.pieces[giver], name)
 
     def _neutral_bond(self, piece: Subject, _: str) -> Value:
         stays = [bond for bond in self._listed("bonds", "at", piece) if self.fact(bond, "bond_status") != "to_be_removed"]
@@ -214,13 +225,13 @@ class ExactFacts:
 
     def _electrode_conductor_ahead(self, utility: Subject, _: str) -> Value:
         tag = self.fact(utility, "electrode_conductor_ends_at")
-        if not isinstance(tag, str) or tag not in self.site.pieces or self.walk.utility(tag) != utility.id:
+        if not isinstance(tag, str) or tag not in self.pieces or self.walk.utility(tag) != utility.id:
             return False
         return not self._is_past(tag)
 
     def _switches_fed(self, source: Subject) -> list[Subject]:
         switches = [tag for tag in self.walk.of("transfer_switch") if source.id in self.walk.reaching(tag)]
-        return [self.site.pieces[tag] for tag in switches]
+        return [self.pieces[tag] for tag in switches]
 
     def _separately_derived(self, piece: Subject, _: str) -> Value:
         switches = self._switches_fed(piece)
@@ -271,7 +282,7 @@ class ExactFacts:
         return None if feed_in is None else self._piece(feed_in.source)
 
     def _piece(self, tag: str | None) -> Subject | None:
-        return None if tag is None else self.site.pieces[tag]
+        return None if tag is None else self.pieces.get(tag)
 
     def _feed_into(self, subject: Subject) -> Feed | None:
         inputs = self.walk.inputs(subject.id)
@@ -286,7 +297,7 @@ class ExactFacts:
             source = self.walk.line(tag, entry).source
             return source if source is not None and self.walk.is_of(source, "utility_supply") else None
         tag = self._feeds[subject].to if subject.type == "connection" else subject.id.partition("~")[0]
-        return self.walk.utility(tag) if tag in self.site.pieces else None
+        return self.walk.utility(tag) if tag in self.pieces else None
 
     # --- collections ----------------------------------------------------------------------------------------------------
 
@@ -294,6 +305,8 @@ class ExactFacts:
         """The members, and whether there may be others that nobody has drawn; raises NoAnswer."""
         if owner.type == "side":
             owner = self._source_of_side(owner)
+        if self.catalog.collection(name, owner.type) is None:
+            return [], False
         others = name == "standby_sources" and self.fact(SITE, "other_sources") is not ABSENT
         return list(self._collections[name](owner)), others
 
@@ -320,7 +333,8 @@ class ExactFacts:
             "service_disconnects": lambda owner: self._with_role(owner, frozenset({_SERVICE})),
             "pieces_ahead": self._pieces_ahead,
             "next_boards": self._next_boards,
-            "standby_sources": lambda _: (self.site.pieces[tag] for tag in self.walk.kinds if self._is_standby(tag)),
+            "sets_past": self._sets_past,
+            "standby_sources": lambda _: (self.pieces[tag] for tag in self.walk.kinds if self._is_standby(tag)),
         }
 
     def _members(self, name: str, owner: str) -> tuple[Subject, ...]:
@@ -336,10 +350,15 @@ class ExactFacts:
         below = self.walk.below(owner.id)
         return [bond for bond in self._members("bonds", "site") if self.fact(bond, "at") in below]
 
+    def _sets_past(self, owner: Subject) -> list[Subject]:
+        here = {owner.id, *self.walk.below(owner.id)}
+        sets = [self.pieces[tag] for tag in self.walk.of("generator")]
+        return [piece for piece in sets if any(switch.id in here for switch in self._switches_fed(piece))]
+
     def _naming(self, kind: str, tag_fact: str, tag: str) -> list[Subject]:
         if not self.catalog.kinds[kind].drawing_complete and kind not in self.site.complete_kinds:
             raise LeftOpen(kind)
-        pieces = (self.site.pieces[other] for other in self.walk.of(kind))
+        pieces = (self.pieces[other] for other in self.walk.of(kind))
         return [piece for piece in pieces if self.fact(piece, tag_fact) == tag]
 
     def _surge_devices(self, owner: Subject) -> list[Subject]:
@@ -348,7 +367,7 @@ class ExactFacts:
         return [device for tag in tags for device in self._naming("surge_protective_device", "at", tag)]
 
     def _below(self, owner: Subject, group: str) -> list[Subject]:
-        return [self.site.pieces[tag] for tag in self.walk.below(owner.id) if self.walk.is_of(tag, group)]
+        return [self.pieces[tag] for tag in self.walk.below(owner.id) if self.walk.is_of(tag, group)]
 
     def _with_role(self, owner: Subject, roles: frozenset[str]) -> list[Subject]:
         return [piece for piece in self._below(owner, "disconnecting") if self._role(piece.id) in roles]

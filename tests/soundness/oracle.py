@@ -49,6 +49,8 @@ Outcomes = frozenset[str]
 """What can come out: one outcome, or several where something has no answer."""
 
 _MONTHS = 12
+_FIGURES = frozenset({"role", "neutral_bond", "capacity", "greatest_current"})
+"""Facts that a person can state and the program works out for the same piece."""
 _YES_WHEN_ABSENT = frozenset({"is_not", "none_of"})
 
 
@@ -74,27 +76,30 @@ def subjects(facts: ExactFacts, name: str) -> Iterator[Subject]:
     catalog, site = facts.catalog, facts.site
     roles = (name,) if name in catalog.roles else catalog.role_groups.get(name, ())
     if roles:
-        pieces = (site.pieces[tag] for tag in facts.walk.of("disconnecting"))
+        pieces = (facts.pieces[tag] for tag in facts.walk.of("disconnecting"))
         yield from (piece for piece in pieces if facts.fact(piece, "role") in roles)
     elif name in catalog.pairs:
         yield from _pairs(facts, name)
     elif name == "site":
         yield SITE
     elif name == "connection":
-        yield from (feed.subject for feed in site.feeds)
+        yield from (feed.subject for feed in facts.feeds)
     elif name == "figure":
         yield from _figures(facts)
     elif catalog.kinds_of(name):
-        yield from (site.pieces[tag] for tag in facts.walk.of(name))
+        yield from (facts.pieces[tag] for tag in facts.walk.of(name))
     else:
-        yield from (member for listed in site.lists.values() for member in listed.members if member.type == name)
+        for (_, owner), listed in site.lists.items():
+            if owner == "site" or owner in facts.pieces:
+                yield from (member for member in listed.members if member.type == name)
 
 
 def _figures(facts: ExactFacts) -> Iterator[Subject]:
     for thing in facts.site.things.values():
+        if thing.subject.id in facts.site.pieces.keys() - facts.pieces.keys():
+            continue
         for name in thing.facts:
-            fact = facts.catalog.facts[name]
-            if thing.subject.type in fact.stated_for & fact.derived_for:
+            if name in _FIGURES and thing.subject.type in facts.catalog.facts[name].derived_for:
                 yield Subject("figure", f"{thing.subject.id}.{name}")
 
 
@@ -119,7 +124,7 @@ def _serve_alike(facts: ExactFacts, one: str, other: str) -> bool:
         and walk.utility(one) == walk.utility(other)
         and one not in walk.ahead(other)
         and other not in walk.ahead(one)
-        and all(facts.fact(facts.site.pieces[tag], "role") == "service_disconnect" for tag in (one, other))
+        and all(facts.fact(facts.pieces[tag], "role") == "service_disconnect" for tag in (one, other))
     )
 
 
