@@ -27,6 +27,7 @@ _EXAMPLES = {
     "date": "2024-03-11",
     "wire_size": "3 AWG",
     "tag": "P1",
+    "way": "P1/7",
     "count": "2",
 }
 
@@ -140,6 +141,8 @@ def _pattern(fact: Fact, catalog: Catalog) -> str | None:
             return patterns.wire_size(none=none)
         case ValueType.TAG:
             return patterns.one_tag() if fact.exact else patterns.tags(none=none)
+        case ValueType.WAY:
+            return patterns.one_way() if fact.exact else patterns.ways(none=none)
         case _:
             return None
 

@@ -54,4 +54,6 @@ def _checks(fact: Fact) -> list[str]:
         checks.append("bounds")
     if fact.type is ValueType.TAG:
         checks.append("existing_piece")
+    if fact.type is ValueType.WAY:
+        checks.append("existing_way")
     return checks

@@ -11,7 +11,10 @@ from checker.values.possible import Possible, SetSpan, Span
 
 
 class ValueType(Enum):
-    """What one fact holds. A quantity also names its kind of quantity; a structure holds only its parts."""
+    """What one fact holds. A quantity also names its kind of quantity; a structure holds only its parts.
+
+    A way is a piece and one of its ways, ``P1/7``.
+    """
 
     FLAG = "flag"
     CHOICE = "choice"
@@ -21,6 +24,7 @@ class ValueType(Enum):
     DATE = "date"
     TEXT = "text"
     TAG = "tag"
+    WAY = "way"
     STRUCTURE = "structure"
 
     @property
@@ -29,6 +33,7 @@ class ValueType(Enum):
         return self in _ORDERED
 
 
+_ANY_TEXT = frozenset({ValueType.TEXT, ValueType.TAG, ValueType.WAY})
 _ORDERED = frozenset({ValueType.COUNT, ValueType.QUANTITY, ValueType.WIRE_SIZE, ValueType.DATE})
 
 
@@ -115,7 +120,7 @@ class Fact:
         """
         return Possible(
             atoms=self._any_atoms(),
-            anything=self.type in (ValueType.TEXT, ValueType.TAG) and not self.several,
+            anything=self.type in _ANY_TEXT and not self.several,
             spans=_any_span(self.physical) if self.type.is_ordered else (),
             sets=_any_set(self.choices) if self.several else (),
             absent=self.may_be_none,
@@ -140,19 +145,29 @@ def _any_set(choices: Mapping[str, str]) -> tuple[SetSpan, ...]:
 
 
 class Feeding(Enum):
-    """How a kind of equipment is fed."""
+    """How a kind of equipment is fed: not at all; by one line; by one line that may be out, as a cord; by one line, or
+    several into ways of their own; on the two sides of a transfer switch.
+    """
 
     NOTHING = "nothing"
     ONE = "fed_from"
+    CORD = "cord"
+    SEVERAL = "several"
     BOTH_SIDES = "both_sides"
 
     @property
     def inputs(self) -> tuple[str, ...]:
-        """The keys of a site file that say what feeds the piece."""
+        """The keys of a site file that say what feeds the piece; the ways of several feeds stand below it."""
         return _INPUTS[self]
 
 
-_INPUTS = {Feeding.NOTHING: (), Feeding.ONE: ("fed_from",), Feeding.BOTH_SIDES: ("normal", "alternate")}
+_INPUTS = {
+    Feeding.NOTHING: (),
+    Feeding.ONE: ("fed_from",),
+    Feeding.CORD: ("fed_from",),
+    Feeding.SEVERAL: ("fed_from",),
+    Feeding.BOTH_SIDES: ("normal", "alternate"),
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,9 +18,19 @@ RESERVED = frozenset({"unknown", "none", "site"})
 BUILT_IN_WAYS = frozenset({"normal", "alternate", "main", "load"})
 """Ways that hold a device built into the piece; on a piece that is fed, nothing leaves by them."""
 
+MAIN_WAY = "main"
+"""The way that holds the main device of a piece."""
+
+SIDES = ("normal", "alternate")
+"""The sides of a transfer switch, and the ways that hold a device built into one."""
+
+NO_FEED_WAYS = frozenset({*SIDES, "load", "fed_from"})
+"""Words that cannot name a way by which a board is fed."""
+
 is_tag = re.compile(TAG).fullmatch
 is_way = re.compile(WAY).fullmatch
 feed_reference = re.compile(rf"({TAG})(?:/({WAY}))?").fullmatch
+way_reference = re.compile(rf"({TAG})/({WAY})").fullmatch
 pair_name = re.compile(rf"({TAG})~({TAG})").fullmatch
 
 KIND = "kind"

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import accumulate
 
-from checker.catalog.names import TAG
+from checker.catalog.names import TAG, WAY
 from checker.values.kinds import Kind, spelling_of
 from checker.values.number_text import DECIMAL, MIXED
 from checker.values.refusals import LONGEST_TEXT
@@ -174,6 +174,19 @@ def one_tag() -> str:
 def tags(*, none: bool) -> str:
     """A tag, or several with or between them."""
     return _this_or_that(_tag_but("unknown") if none else _tag_but("none", "unknown"))
+
+
+def one_way() -> str:
+    """A piece and one of its ways."""
+    return rf"{_START}{_ONE_WAY}\s*$"
+
+
+def ways(*, none: bool) -> str:
+    """A piece and one of its ways, or several with or between them."""
+    return _this_or_that(rf"(?:none|{_ONE_WAY})" if none else _ONE_WAY)
+
+
+_ONE_WAY = rf"{TAG}/{WAY}"
 
 
 def _tag_but(*words: str) -> str:

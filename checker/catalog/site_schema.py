@@ -9,13 +9,15 @@ from __future__ import annotations
 from typing import Any
 
 from checker.catalog.fact_schemas import Schema, definitions, fact_reference, reference
-from checker.catalog.model import Catalog, Kind, Listing
+from checker.catalog.model import Catalog, Feeding, Kind, Listing
 from checker.catalog.names import (
     CLAIMS,
     COMPLETE,
     EQUIPMENT,
     KIND,
     LIST,
+    MAIN_WAY,
+    NO_FEED_WAYS,
     OVERRIDE,
     PAIRS,
     PERMIT,
@@ -39,6 +41,17 @@ _FED: Schema = {
     "pattern": rf"^\s*(?!(?:unknown|none)\s*$){TAG}(?:/{WAY})?\s*$",
     "patternErrorMessage": "Write one tag, as P1, or a way of it, as P1/3.",
     "examples": ["UTIL", "P1/3"],
+}
+_SEVERAL_FED: Schema = {
+    # Each word speaks of one of the two: the text of one feed, or the ways with what feeds each.
+    **_FED,
+    "description": "One feed, or each way of the board by which it is fed with what feeds it there.",
+    "type": ["string", "object"],
+    "examples": ["UTIL", "P1/3", {MAIN_WAY: "M1", "7": "INLET1"}],
+    "properties": {MAIN_WAY: {"title": "what feeds the main", **_FED}},
+    "patternProperties": {rf"^(?!(?:{'|'.join(sorted(NO_FEED_WAYS))})$){WAY}$": _FED},
+    "additionalProperties": False,
+    "minProperties": 1,
 }
 _FED_TITLES = {
     "fed_from": "what feeds it",
@@ -74,7 +87,7 @@ def _definitions(catalog: Catalog) -> dict[str, Schema]:
     return {
         "section-site": _site(catalog),
         "section-equipment": _keyed(rf"^{_NOT_RESERVED}{TAG}$", "piece", EQUIPMENT, equipment),
-        "section-runs": _keyed(rf"^{TAG}(?:/{WAY})?>{TAG}(?:\.(?:normal|alternate))?$", "run", RUNS, runs),
+        "section-runs": _keyed(rf"^{TAG}(?:/{WAY})?>{TAG}(?:\.{WAY})?$", "run", RUNS, runs),
         "section-pairs": _keyed(rf"^{TAG}~{TAG}$", "pair", PAIRS, pairs),
         "piece": _piece(catalog),
         "run": _object(_facts(catalog, "connection")),
@@ -148,7 +161,9 @@ def _if_kind(kind: Kind) -> Schema:
 
 def _kind_from_sheet(catalog: Catalog) -> list[Schema]:
     """Where the sheet gives the kind, a piece may hold what any kind may hold."""
-    properties = {key: value for kind in catalog.kinds.values() for key, value in _piece_keys(kind, catalog).items()}
+    # What may be fed in several ways comes last, so that its key takes both forms.
+    kinds = sorted(catalog.kinds.values(), key=lambda kind: kind.feeding is Feeding.SEVERAL)
+    properties = {key: value for kind in kinds for key, value in _piece_keys(kind, catalog).items()}
     return [{"if": {"not": {"required": [KIND]}}, "then": _object(properties)}]
 
 
@@ -162,7 +177,8 @@ def _kind(kind: Kind, catalog: Catalog) -> Schema:
 
 
 def _piece_keys(kind: Kind, catalog: Catalog) -> dict[str, Schema]:
-    feeding = {name: {"title": _FED_TITLES[name], **_FED} for name in kind.feeding.inputs}
+    fed = _SEVERAL_FED if kind.feeding is Feeding.SEVERAL else _FED
+    feeding = {name: {"title": _FED_TITLES[name], **fed} for name in kind.feeding.inputs}
     ways = {WAYS: _ways()} if kind.has_ways else {}
     lists = {each.name: reference(f"list-{each.name}") for each in catalog.lists.values() if each.on == kind.name}
     return {**_facts(catalog, kind.name), **feeding, **ways, **lists, USE: _use(), OVERRIDE: _override()}

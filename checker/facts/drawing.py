@@ -1,25 +1,24 @@
-"""The drawing as a graph, and the plain walk of it.
+"""The drawing as a graph, with what follows from kinds, tags and feeding alone.
 
-The plain walk looks at the line with every transfer switch on normal, and again with one switch on alternate. It needs only
-kinds, tags and feeding, which are always exact, so that everything here is certain.
+These are always exact, so that everything here is certain. A piece that can be fed in more than one way (a transfer switch, a
+board with several feeds) is a *selector*; in the plain walk every selector is on its normal input.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from checker.catalog.model import Catalog, Feeding
+from checker.catalog.model import Catalog
 from checker.site.model import Feed, Site, Subject
 
 NORMAL, ALTERNATE = "normal", "alternate"
-ALL_ON_NORMAL = "every switch on normal"
+MAIN, PLAIN = "main", "fed_from"
+_NOT_REVIEWED = ("to_be_removed", "future")
 
-
-def _is_set_aside(site: Site, piece: Subject) -> bool:
-    status = site.stated(piece, "status")
-    return status is not None and status.value.atom in _NOT_REVIEWED
+MOST_ROUTES = 64
+"""Ways from one place up to sources that are looked at one by one; with more, what hangs on them is not decided."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,11 +30,13 @@ class Path:
     ring: bool = False
 
 
-_NOT_REVIEWED = ("to_be_removed", "future")
+def _is_set_aside(site: Site, piece: Subject) -> bool:
+    status = site.stated(piece, "status")
+    return status is not None and status.value.atom in _NOT_REVIEWED
 
 
 class Drawing:
-    """Pieces and feeds of one site, with what follows from them alone.
+    """Pieces and feeds of one site.
 
     Pieces that are to be removed or planned for later are set aside, with the feeds from and to them.
     """
@@ -47,12 +48,14 @@ class Drawing:
             tag: piece for tag, piece in site.pieces.items() if tag not in self.set_aside
         }
         self.feeds: tuple[Feed, ...] = tuple(
-            feed for feed in site.feeds if feed.source not in self.set_aside and feed.to not in self.set_aside
+            feed for feed in site.feeds if feed.source in self.pieces and feed.to in self.pieces
         )
         self._into: dict[tuple[str, str], Feed] = {(feed.to, feed.input): feed for feed in self.feeds}
         self._out: dict[str, list[Feed]] = {}
         for feed in self.feeds:
             self._out.setdefault(feed.source, []).append(feed)
+
+    # --- pieces and feeds -----------------------------------------------------------------------------------------------
 
     def feed(self, connection: Subject) -> Feed:
         """The feed behind a connection as a subject."""
@@ -72,9 +75,22 @@ class Drawing:
         return tuple(tag for tag in self.pieces if self.is_of(tag, group))
 
     def inputs(self, tag: str) -> tuple[str, ...]:
-        """The inputs of a piece: none for a source, both sides for a transfer switch, otherwise one."""
-        feeding: Feeding = self._catalog.kinds[self.pieces[tag].type].feeding
-        return feeding.inputs
+        """The inputs of a piece, the normal one first: none for a source, both sides of a switch, each feed of a board."""
+        return self._inputs[tag]
+
+    @cached_property
+    def _inputs(self) -> Mapping[str, tuple[str, ...]]:
+        drawn: dict[str, set[str]] = {tag: set() for tag in self.pieces}
+        for feed in self.feeds:
+            drawn[feed.to].add(feed.input)
+        return {tag: self._in_order(tag, entries) for tag, entries in drawn.items()}
+
+    def _in_order(self, tag: str, drawn: set[str]) -> tuple[str, ...]:
+        """Inputs of the kind first, also where nothing is drawn into them; then the other feeds by name."""
+        of_kind = self._catalog.kinds[self.pieces[tag].type].feeding.inputs
+        first = [entry for entry in of_kind if entry != PLAIN or entry in drawn or not drawn]
+        rest = sorted(drawn - set(first), key=lambda entry: (entry != MAIN, entry))
+        return (*first, *rest)
 
     def into(self, tag: str, entry: str) -> Feed | None:
         """The feed into one input of a piece."""
@@ -84,81 +100,58 @@ class Drawing:
         """The feeds that leave a piece, in the order of the file."""
         return tuple(self._out.get(tag, ()))
 
-    def entry(self, tag: str, on_alternate: str | None = None) -> str | None:
-        """The input through which a piece is fed: a switch is on normal unless it is the one on alternate."""
+    def entry(self, tag: str) -> str | None:
+        """The normal input of a piece; None for a source."""
         inputs = self.inputs(tag)
-        if not inputs:
-            return None
-        return ALTERNATE if tag == on_alternate and ALTERNATE in inputs else inputs[0]
+        return inputs[0] if inputs else None
 
-    def path(self, tag: str, entry: str | None = None, on_alternate: str | None = None) -> Path:
-        """The line from a piece up to its source, from the given input, with one switch on alternate if named."""
+    @cached_property
+    def selectors(self) -> tuple[str, ...]:
+        """The pieces that can be fed in more than one way, in the order of the file."""
+        return tuple(tag for tag in self.pieces if len(self.inputs(tag)) > 1)
+
+    # --- the plain walk -------------------------------------------------------------------------------------------------
+
+    def path(self, tag: str, entry: str | None = None) -> Path:
+        """The line from a piece up to its source through the given input, every other selector on its normal input."""
         feeds: list[Feed] = []
         seen: set[str] = set()
-        here, way_in = tag, entry or self.entry(tag, on_alternate)
+        here, way_in = tag, entry or self.entry(tag)
         while way_in is not None:
             if here in seen:
                 return Path(tuple(feeds), None, ring=True)
             seen.add(here)
             feed = self.into(here, way_in)
-            if feed is None or feed.source not in self.pieces:
+            if feed is None:
                 return Path(tuple(feeds), None)
             feeds.append(feed)
             here = feed.source
-            way_in = self.entry(here, on_alternate)
+            way_in = self.entry(here)
         return Path(tuple(feeds), here)
 
     def source_of(self, tag: str, entry: str | None = None) -> str | None:
-        """The source that feeds a piece, or one side of a switch, with all other switches on normal."""
+        """The source that feeds a piece, or one input of it, with all other selectors on normal."""
         return self.path(tag, entry).source
 
     def utility_of(self, tag: str) -> str | None:
-        """The utility supply that feeds the piece with every switch on normal, or None."""
+        """The utility supply that feeds the piece with every selector on normal, or None."""
         source = self.source_of(tag)
         return source if source is not None and self.is_of(source, "utility_supply") else None
 
     def ahead(self, tag: str) -> tuple[str, ...]:
-        """The pieces on the line ahead of this one with every switch on normal, the nearest first, the source included."""
+        """The pieces on the line ahead of this one in the plain walk, the nearest first, the source included."""
         return tuple(feed.source for feed in self.path(tag).feeds)
 
-    @cached_property
-    def states(self) -> tuple[tuple[str, str | None], ...]:
-        """The states that are walked: a name, and the switch that is on alternate."""
-        switches = (tag for tag in self.pieces if ALTERNATE in self.inputs(tag))
-        return ((ALL_ON_NORMAL, None), *((f"{tag} on alternate, all others on normal", tag) for tag in switches))
-
-    @cached_property
-    def _reach(self) -> Mapping[str, tuple[str, ...]]:
-        """Which sources can feed each piece in one of the walked states."""
-        found: dict[str, dict[str, None]] = {tag: {} for tag in self.pieces}
-        for _, switch in self.states:
-            for tag in self.pieces:
-                source = self.path(tag, on_alternate=switch).source
-                if source is not None and source != tag:
-                    found[tag][source] = None
-        for tag in self.pieces:
-            for entry in self.inputs(tag):
-                source = self.path(tag, entry).source
-                if source is not None:
-                    found[tag][source] = None
-        return {tag: tuple(sources) for tag, sources in found.items()}
-
-    def sources_reaching(self, tag: str) -> tuple[str, ...]:
-        """The sources that can feed a piece in one of the walked states, both sides of a switch included."""
-        return self._reach[tag]
-
-    def switches_fed(self, source: str) -> tuple[str, ...]:
-        """The transfer switches that one source can feed."""
-        return tuple(tag for tag in self.of("transfer_switch") if source in self.sources_reaching(tag))
-
     def below(self, tag: str) -> tuple[str, ...]:
-        """Every piece that is fed through this one with every switch on normal, nearest first."""
+        """Every piece that is fed through this one in the plain walk, nearest first."""
+        return self._downward(tag, lambda feed: feed.input == self.entry(feed.to))
+
+    def _downward(self, tag: str, follows: Callable[[Feed], bool]) -> tuple[str, ...]:
         found: dict[str, None] = {}
         waiting = [tag]
         while waiting:
             for feed in self.out_of(waiting.pop(0)):
-                on_the_line = feed.to in self.pieces and feed.input == self.entry(feed.to)
-                if on_the_line and feed.to not in found and feed.to != tag:
+                if follows(feed) and feed.to not in found and feed.to != tag:
                     found[feed.to] = None
                     waiting.append(feed.to)
         return tuple(found)
@@ -171,6 +164,51 @@ class Drawing:
             if self.is_of(tag, "disconnecting")
             and not any(self.is_of(other, "disconnecting") for other in self.ahead(tag))
         )
+
+    # --- whatever the selectors do --------------------------------------------------------------------------------------
+
+    def fed_in_any_way(self, tag: str) -> tuple[str, ...]:
+        """Every piece that can be fed through this one, whatever the selectors do."""
+        return self._downward(tag, lambda feed: True)
+
+    @cached_property
+    def _reach(self) -> Mapping[str, tuple[str, ...]]:
+        """Which sources can feed each piece in some position of the selectors: a fold over the inputs, linear in the feeds."""
+        found: dict[str, dict[str, None]] = {tag: {} for tag in self.pieces}
+        for source in self.of("source"):
+            for tag in self.fed_in_any_way(source):
+                found[tag][source] = None
+        return {tag: tuple(sources) for tag, sources in found.items()}
+
+    def sources_reaching(self, tag: str) -> tuple[str, ...]:
+        """The sources that can feed a piece in some position of the selectors."""
+        return self._reach[tag]
+
+    def switches_fed(self, source: str) -> tuple[str, ...]:
+        """The transfer switches that one source can feed."""
+        return tuple(tag for tag in self.of("transfer_switch") if source in self.sources_reaching(tag))
+
+    def routes(self, tag: str, entry: str) -> tuple[Path, ...] | None:
+        """Every way from one input of a piece up to a source, whatever the selectors do; None where there are too many."""
+        found: list[Path] = []
+        for route in self._routes(tag, entry, ()):
+            found.append(route)
+            if len(found) > MOST_ROUTES:
+                return None
+        return tuple(found)
+
+    def _routes(self, tag: str, entry: str, behind: tuple[Feed, ...]) -> Iterator[Path]:
+        feed = self.into(tag, entry)
+        if feed is None or any(feed.source in (other.to, other.source) for other in behind):
+            return
+        feeds = (*behind, feed)
+        inputs = self.inputs(feed.source)
+        if not inputs and self.is_of(feed.source, "source"):
+            yield Path(feeds, feed.source)
+        for following in inputs:
+            yield from self._routes(feed.source, following, feeds)
+
+    # --- order ----------------------------------------------------------------------------------------------------------
 
     @cached_property
     def walk_order(self) -> Mapping[str, int]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checker.facts.derivation import Context, Derived, Work
-from checker.facts.drawing import NORMAL, Path
+from checker.facts.drawing import NORMAL, PLAIN, Path
 from checker.site.model import Feed, Subject
 from checker.values.arithmetic import smallest
 from checker.values.possible import ABSENT, Possible, undefined
@@ -21,7 +21,7 @@ def built_in_way(context: Context, tag: str, entry: str) -> Subject | None:
     """The way that holds the device built into a piece on the side of this input, for kinds that can have one."""
     if not context.drawing.is_of(tag, "disconnecting"):
         return None
-    return Subject("way", f"{tag}/{entry if context.drawing.is_of(tag, 'transfer_switch') else MAIN_WAY}")
+    return Subject("way", f"{tag}/{MAIN_WAY if entry == PLAIN else entry}")
 
 
 def devices_ahead(context: Context, path: Path) -> tuple[Subject, ...]:

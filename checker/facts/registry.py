@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from checker.facts import figures, neutrals, overcurrent, powers, roles, switches, systems
+from checker.facts import figures, neutral_paths, neutrals, overcurrent, powers, roles, switches, systems, ties
 from checker.facts.derivation import Derivation, Work
 
 _DISCONNECTING = ("disconnect", "transfer_switch", "panelboard", "switchboard")
@@ -46,6 +46,19 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("greatest_current", ("generator",), ("greatest_power", "system", "power_factor"), powers.greatest_current),
         _entry("capacity", ("generator",), ("power_at_site", "system", "power_factor"), powers.capacity),
         _entry("automatic_start", ("generator",), ("operation",), powers.automatic_start),
+        _entry(
+            "ties_to_utility", ("generator",), ("other_sources", "interlock", "first", "second"), ties.ties_to_utility
+        ),
+        _entry("overlaps_with_utility", ("generator",), ("transition",), ties.overlaps_with_utility),
+        _entry("live_again_when_opened", _DISCONNECTING, ("other_sources",), ties.live_again_when_opened),
+        _entry("starts_a_set_when_opened", _DISCONNECTING, ("operation",), ties.starts_a_set_when_opened),
+        _entry("neutral_ring", ("generator",), ("neutral", "neutral_conductor", "system"), neutral_paths.neutral_ring),
+        _entry(
+            "bonds_on_neutral",
+            ("generator",),
+            ("neutral", "neutral_conductor", "system", "neutral_bond", "role"),
+            neutral_paths.bonds_on_neutral,
+        ),
         _entry("agree", ("figure",), figures.READS, figures.agree),
     )
 

@@ -10,6 +10,7 @@ from checker.engineering.worksheet import Worksheet
 from checker.facts.drawing import Drawing
 from checker.facts.known import Leaf
 from checker.facts.registry import registry
+from checker.facts.states import walked_states
 from checker.facts.view import Ground, View
 from checker.review.assembly import Desk, finding, rule_error
 from checker.review.evaluation import Evaluation, evaluate
@@ -69,7 +70,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         digest=job.site.digest,
         stage=job.stage,
         in_force=_in_force(job.rules),
-        states=tuple((name, True) for name, _ in view.ground.drawing.states),
+        states=tuple((state.name, True) for state in walked_states(view.ground.drawing)),
         one_line=one_line(view),
         findings=findings,
         notices=(*job.notices, *_drawing_notices(job.site), *_set_aside_notices(job.site, view.ground.drawing), *unread_facts(job.site, job.catalog, read)),

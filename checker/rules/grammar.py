@@ -79,5 +79,6 @@ _BY_TYPE: dict[ValueType, tuple[str, ...]] = {
     ValueType.DATE: (*EQUALITIES, *DATE_RELATIONS),
     ValueType.TEXT: EQUALITIES,
     ValueType.TAG: EQUALITIES,
+    ValueType.WAY: EQUALITIES,
     ValueType.STRUCTURE: (),
 }

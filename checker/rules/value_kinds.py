@@ -21,6 +21,7 @@ _LABELS = {
     SPAN: "a length of time by the calendar",
     "text": "a text",
     "tag": "a tag",
+    "way": "a way of a piece",
     "structure": "something with parts",
 }
 RATIO = "ratio"

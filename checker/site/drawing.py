@@ -19,7 +19,6 @@ class Drawing:
     lists: dict[tuple[str, str], Members] = field(default_factory=dict)
     claims: list[Claim] = field(default_factory=list)
     notices: list[DrawingNotice] = field(default_factory=list)
-    outgoing: dict[str, tuple[str, ...]] = field(default_factory=dict)
     claimed: list[tuple[Subject, Entry]] = field(default_factory=list)
 
     def add(self, subject: Subject, at: Position, facts: Mapping[str, Stated]) -> None:

@@ -3,30 +3,36 @@
 from __future__ import annotations
 
 from checker.catalog.model import Catalog, Feeding, Kind, Listing
-from checker.catalog.names import OVERRIDE, USE, WAYS, is_way
+from checker.catalog.names import OVERRIDE, SIDES, USE, WAYS, is_way
 from checker.files.tree import Entry, Mapping
 from checker.site.drawing import Drawing
-from checker.site.feeding import INPUTS, is_built_in
+from checker.site.feeding import INPUTS
 from checker.site.flat import FlatReader
 from checker.site.lists import ListReader, lists_on
 from checker.site.model import Subject
 from checker.site.pieces import Piece
 from checker.site.problem_list import ProblemList
 from checker.site.unknown_fields import with_article
+from checker.site.ways import Ways
 from checker.values.refusals import quoted
-
-_SIDES = ("normal", "alternate")
 
 
 class EquipmentReader:
     """Reads pieces whose kind is known into the drawing; how they are fed is read elsewhere."""
 
     def __init__(
-        self, catalog: Catalog, flat: FlatReader, lists: ListReader, drawing: Drawing, problems: ProblemList
+        self,
+        catalog: Catalog,
+        flat: FlatReader,
+        lists: ListReader,
+        ways: Ways,
+        drawing: Drawing,
+        problems: ProblemList,
     ) -> None:
         self._catalog = catalog
         self._flat = flat
         self._lists = lists
+        self._ways = ways
         self._drawing = drawing
         self._problems = problems
 
@@ -63,7 +69,7 @@ class EquipmentReader:
             self._problems.add("ways names each way.", entry.value.at, "Write ways: {1: {overcurrent: 90 A}}.")
             return
         usable = [way for way in entry.value.entries if self._is_usable(way, kind)]
-        self._drawing.outgoing[piece.tag] = tuple(way.key for way in usable if not is_built_in(way.key, kind.feeding))
+        self._ways.list_ways(piece, kind.feeding, tuple(way.key for way in usable))
         for way in usable:
             self._read_way(piece, way)
 
@@ -72,7 +78,7 @@ class EquipmentReader:
             remedy = "A way is a number or a word of letters, digits, - and _."
             self._problems.add(f"{quoted(way.key)} cannot name a way.", way.at, remedy)
             return False
-        if way.key in _SIDES and kind.feeding is not Feeding.BOTH_SIDES:
+        if way.key in SIDES and kind.feeding is not Feeding.BOTH_SIDES:
             sentence = f"Way {way.key}: {with_article(kind.title)} has no such side."
             self._problems.add(sentence, way.at, "Write main for a device on its supply side.")
             return False

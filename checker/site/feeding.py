@@ -4,22 +4,26 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from checker.catalog.model import Catalog, Feeding
-from checker.catalog.names import BUILT_IN_WAYS, feed_reference
-from checker.files.tree import Entry, Scalar, Sequence
+from checker.catalog.model import Catalog, Feeding, Kind
+from checker.catalog.names import SIDES, feed_reference
+from checker.files.tree import Entry, Mapping, Scalar, Sequence
 from checker.site.drawing import Drawing
-from checker.site.model import DrawingNotice, Feed, Subject
+from checker.site.model import PLAIN_INPUT, DrawingNotice, Feed
 from checker.site.pieces import Piece, Pieces, tags_remedy
 from checker.site.problem_list import ProblemList
 from checker.site.unknown_fields import with_article
+from checker.site.ways import Ways
 from checker.values.positions import Position
 from checker.values.refusals import quoted
 
-INPUTS = ("fed_from", "normal", "alternate")
+INPUTS = (PLAIN_INPUT, *SIDES)
 """Every key that says what feeds a piece."""
 
+_ONE_TAG = "Write fed_from: and the tag of what feeds it."
 _REMEDY: dict[Feeding, str] = {
-    Feeding.ONE: "Write fed_from: and the tag of what feeds it.",
+    Feeding.ONE: _ONE_TAG,
+    Feeding.CORD: _ONE_TAG,
+    Feeding.SEVERAL: _ONE_TAG,
     Feeding.BOTH_SIDES: "Write normal: and alternate:, each with the tag of what feeds that side.",
     Feeding.NOTHING: "Take it out.",
 }
@@ -35,54 +39,84 @@ class _Reference:
 class FeedReader:
     """Makes the connections of a drawing."""
 
-    def __init__(self, catalog: Catalog, pieces: Pieces, drawing: Drawing, problems: ProblemList) -> None:
+    def __init__(self, catalog: Catalog, pieces: Pieces, ways: Ways, drawing: Drawing, problems: ProblemList) -> None:
         self._catalog = catalog
         self._pieces = pieces
+        self._ways = ways
         self._drawing = drawing
         self._problems = problems
         self._sources = frozenset(catalog.kinds_of("source"))
 
     def read(self) -> None:
         """Add every connection, and a notice for every input that nothing feeds."""
+        self._note_ways_in()
         for piece in self._pieces.values():
             if piece.kind is None:
                 continue
-            by_key = {entry.key: entry for entry in piece.entries if entry.key in INPUTS}
+            by_key = _inputs_of(piece)
             for name in by_key.keys() - set(piece.kind.feeding.inputs):
                 self._tell_wrong_input(piece, by_key[name])
             for name in piece.kind.feeding.inputs:
-                self._read_input(piece, name, by_key.get(name))
+                self._read_input(piece, piece.kind, name, by_key.get(name))
+
+    def _note_ways_in(self) -> None:
+        """First of all: by a way that feeds its board nothing can leave, wherever that is written."""
+        for piece in self._pieces.values():
+            entry = _inputs_of(piece).get(PLAIN_INPUT)
+            if entry is not None and isinstance(entry.value, Mapping):
+                self._ways.feed_by(piece, (way.key for way in entry.value.entries))
 
     def _tell_wrong_input(self, piece: Piece, entry: Entry) -> None:
         assert piece.kind is not None  # noqa: S101  read() leaves out pieces without a kind
         one = with_article(piece.kind.title)
-        sentence = {
-            Feeding.NOTHING: f"{piece.tag} is {one} and is fed by nothing on the drawing.",
-            Feeding.ONE: f"{piece.tag} is {one} and has no side {entry.key}.",
-            Feeding.BOTH_SIDES: f"{piece.tag} is {one} and is fed on two sides.",
-        }[piece.kind.feeding]
+        if piece.kind.feeding is Feeding.NOTHING:
+            sentence = f"{piece.tag} is {one} and is fed by nothing on the drawing."
+        elif piece.kind.feeding is Feeding.BOTH_SIDES:
+            sentence = f"{piece.tag} is {one} and is fed on two sides."
+        else:
+            sentence = f"{piece.tag} is {one} and has no side {entry.key}."
         self._problems.add(sentence, entry.at, _REMEDY[piece.kind.feeding])
 
-    def _read_input(self, piece: Piece, name: str, entry: Entry | None) -> None:
+    def _read_input(self, piece: Piece, kind: Kind, name: str, entry: Entry | None) -> None:
         if entry is None:
-            self._drawing.notices.append(_orphan(piece, name))
-            return
-        reference = self._reference(entry)
+            if kind.feeding is not Feeding.CORD:
+                self._drawing.notices.append(_orphan(piece, name))
+        elif isinstance(entry.value, Mapping):
+            self._read_feeds(piece, kind, entry, entry.value)
+        else:
+            self._read_feed(piece, name, entry, name)
+
+    def _read_feeds(self, piece: Piece, kind: Kind, entry: Entry, feeds: Mapping) -> None:
+        """Several feeds of a board, each by a way of its own."""
+        if kind.feeding is not Feeding.SEVERAL:
+            what = "is fed by one line" if entry.key == PLAIN_INPUT else "has one line to each side"
+            sentence = f"{piece.tag} is {with_article(kind.title)} and {what}; only a board is fed by several ways."
+            self._problems.add(sentence, feeds.at, f"Write {entry.key}: and the tag of what feeds it.")
+        elif not feeds.entries:
+            remedy = "Write fed_from: M1, or fed_from: {main: M1, 7: INLET1}."
+            self._problems.add(f"fed_from of {piece.tag} names no feed.", feeds.at, remedy)
+        for way in feeds.entries:
+            if kind.feeding is Feeding.SEVERAL and self._ways.comes_in(piece, way):
+                self._read_feed(piece, way.key, way, f"Way {way.key} of {piece.tag}")
+
+    def _read_feed(self, piece: Piece, name: str, entry: Entry, where: str) -> None:
+        """One connection into the input of that name; ``where`` is how a person calls it."""
+        reference = self._reference(entry, where)
         if reference is None or not self._can_feed(reference):
             return
         feed = Feed(reference.source, reference.way, piece.tag, name, reference.at)
         self._drawing.feeds.append(feed)
         self._drawing.add(feed.subject, feed.at, {})
 
-    def _reference(self, entry: Entry) -> _Reference | None:
+    def _reference(self, entry: Entry, where: str) -> _Reference | None:
         if isinstance(entry.value, Sequence):
-            remedy = "A piece, or a side of a switch, is fed once: name one."
-            self._problems.add(f"{entry.key} names more than one piece.", entry.value.at, remedy)
+            remedy = "A piece, a side of a switch, or a way of a board is fed once: name one."
+            self._problems.add(f"{where} names more than one piece.", entry.value.at, remedy)
             return None
         text = entry.value.text.strip() if isinstance(entry.value, Scalar) else ""
         match = feed_reference(text)
         if match is None or text in ("unknown", "none"):
-            sentence = f"{entry.key}: {quoted(text)} does not name one piece."
+            sentence = f"{where}: {quoted(text)} does not name one piece."
             remedy = "What feeds a piece is always exact: write a tag, as P1, or a way of it, as P1/3."
             self._problems.add(sentence, entry.value.at, remedy)
             return None
@@ -101,34 +135,14 @@ class FeedReader:
             sentence = f"{source.tag} is {with_article(source.kind.title)} and feeds nothing."
             self._problems.add(sentence, reference.at, "Name what feeds it.")
             return False
-        return reference.way is None or self._has_way(source, reference.way, reference.at)
-
-    def _has_way(self, source: Piece, way: str, at: Position) -> bool:
-        assert source.kind is not None  # noqa: S101  _can_feed leaves out pieces without a kind
-        if not source.kind.has_ways:
-            sentence = f"{source.tag} is {with_article(source.kind.title)} and has no ways."
-            self._problems.add(sentence, at, f"Write {source.tag}.")
-            return False
-        if is_built_in(way, source.kind.feeding):
-            sentence = f"Way {way} of {source.tag} holds a device built into it; nothing is fed from there."
-            self._problems.add(sentence, at, f"Write {source.tag}, or one of its outgoing ways.")
-            return False
-        listed = self._drawing.outgoing.get(source.tag, ())
-        if listed and way not in listed:
-            near = self._problems.near(way, listed)
-            sentence = f"{source.tag} lists no way {way}."
-            self._problems.add(sentence, at, f"Its ways are {', '.join(listed[:10])}.", near)
-            return False
-        if not listed:
-            self._drawing.add(Subject("way", f"{source.tag}/{way}"), at, {})
-        return True
+        return reference.way is None or self._ways.leaves(source, reference.way, reference.at)
 
 
-def is_built_in(way: str, feeding: Feeding) -> bool:
-    """Whether a way holds a device built into the piece, so that nothing leaves by it."""
-    return feeding is not Feeding.NOTHING and way in BUILT_IN_WAYS
+def _inputs_of(piece: Piece) -> dict[str, Entry]:
+    """What the piece says of how it is fed."""
+    return {entry.key: entry for entry in piece.entries if entry.key in INPUTS}
 
 
 def _orphan(piece: Piece, name: str) -> DrawingNotice:
-    where = piece.tag if name == "fed_from" else f"The side {name} of {piece.tag}"
+    where = piece.tag if name == PLAIN_INPUT else f"The side {name} of {piece.tag}"
     return DrawingNotice(f"{where} is fed by nothing on the drawing.", piece.at, (piece.tag,))

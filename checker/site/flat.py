@@ -28,11 +28,13 @@ Tell = Callable[[Entry], None]
 class FlatReader:
     """Reads flat pieces of one site and adds what is wrong with them to the problems."""
 
-    def __init__(self, catalog: Catalog, missing_piece: MissingPiece, problems: ProblemList) -> None:
+    def __init__(
+        self, catalog: Catalog, missing_piece: MissingPiece, missing_way: MissingPiece, problems: ProblemList
+    ) -> None:
         self._catalog = catalog
         self._problems = problems
         self._unknown = UnknownFields(catalog, problems)
-        self._tools = Tools(catalog, StructureReader(self._parts), missing_piece)
+        self._tools = Tools(catalog, StructureReader(self._parts), missing_piece, missing_way)
         self._schemas: dict[str, FlatSchema] = {}
         self._validators: dict[str, FlatValidator] = {}
 

@@ -8,14 +8,14 @@ from dataclasses import dataclass
 from checker.catalog.reading.stated import Stated
 from checker.values.positions import Position
 
-__all__ = ["SITE", "Claim", "DrawingNotice", "Feed", "Members", "Site", "Stated", "Subject", "Thing"]
+__all__ = ["PLAIN_INPUT", "SITE", "Claim", "DrawingNotice", "Feed", "Members", "Site", "Stated", "Subject", "Thing"]
 
 
 @dataclass(frozen=True, slots=True, order=True)
 class Subject:
-    """Something that has facts: its type (a kind of equipment, ``site``, ``way``, ``side``, ``connection``, a pair, or the
-    member of a list) and its id, which is readable and unique within the type: ``ATS1``, ``GEN1/1``, ``ATS1.normal``,
-    ``GEN1/1>ATS1.alternate``, ``P1~UTIL``, ``label 1``.
+    """Something that has facts: its type (a kind of equipment, ``site``, ``way``, ``side``, ``connection``, a pair, or
+    the member of a list) and its id, which is readable and unique within the type: ``ATS1``, ``GEN1/1``,
+    ``ATS1.normal``, ``GEN1/1>ATS1.alternate``, ``INLET1>P1.7``, ``P1~UTIL``, ``label 1``.
     """
 
     type: str
@@ -24,6 +24,9 @@ class Subject:
     def __str__(self) -> str:
         return self.id
 
+
+PLAIN_INPUT = "fed_from"
+"""The input of a piece that is fed in one way only."""
 
 SITE = Subject("site", "site")
 """The site as a whole, the permit included."""
@@ -40,7 +43,10 @@ class Thing:
 
 @dataclass(frozen=True, slots=True)
 class Feed:
-    """One connection: from a piece (and one of its ways, where named) to one input of another piece."""
+    """One connection: from a piece (and one of its ways, where named) to one input of another piece.
+
+    ``input`` is ``fed_from``, the side of a transfer switch, or the way by which a board is fed (``main``, ``7``).
+    """
 
     source: str
     way: str | None
@@ -52,7 +58,7 @@ class Feed:
     def subject(self) -> Subject:
         """The connection as a subject; its id is written as in ``runs:``."""
         start = self.source if self.way is None else f"{self.source}/{self.way}"
-        end = self.to if self.input == "fed_from" else f"{self.to}.{self.input}"
+        end = self.to if self.input == PLAIN_INPUT else f"{self.to}.{self.input}"
         return Subject("connection", f"{start}>{end}")
 
 

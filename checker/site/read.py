@@ -14,6 +14,7 @@ from checker.site.drawing import Drawing
 from checker.site.equipment import EquipmentReader
 from checker.site.feeding import FeedReader
 from checker.site.flat import FlatReader
+from checker.site.interlocks import InterlockReader
 from checker.site.lists import ListReader
 from checker.site.model import SITE, Site, Stated
 from checker.site.pieces import PieceReader, Pieces, tags_remedy
@@ -21,6 +22,7 @@ from checker.site.problem_list import ProblemList
 from checker.site.rings import rings
 from checker.site.sections import Sections, complete_kinds, read_sections
 from checker.site.sheets import SiteFiles
+from checker.site.ways import Ways
 from checker.values.problems import Problem
 
 
@@ -58,23 +60,25 @@ class _Reader:
         self._pieces = pieces
         self._problems = problems
         self._drawing = Drawing()
-        self._flat = FlatReader(catalog, self._missing_piece, problems)
+        self._ways = Ways(pieces, self._drawing, problems)
+        self._flat = FlatReader(catalog, self._missing_piece, self._ways.missing, problems)
         self._lists = ListReader(catalog, self._flat, self._drawing, problems)
 
     def drawing(self, sections: Sections) -> Drawing:
         """Everything that the sections state."""
         catalog, pieces, problems = self._catalog, self._pieces, self._problems
-        drawing, flat = self._drawing, self._flat
+        drawing, flat, ways = self._drawing, self._flat, self._ways
         self._read_site(sections)
-        equipment = EquipmentReader(catalog, flat, self._lists, drawing, problems)
+        equipment = EquipmentReader(catalog, flat, self._lists, ways, drawing, problems)
         for piece in pieces.values():
             if piece.kind is not None:
                 equipment.read(piece, piece.kind)
-        FeedReader(catalog, pieces, drawing, problems).read()
+        FeedReader(catalog, pieces, ways, drawing, problems).read()
         RunReader(flat, drawing, problems).read(sections.mapping(RUNS))
         PairReader(catalog, pieces, flat, drawing, problems).read(sections.mapping(PAIRS))
         for name, entry in sections.lists.items():
             self._lists.read(catalog.lists[name], entry, SITE.id)
+        InterlockReader(drawing, ways, problems).read()
         ClaimReader(catalog, pieces, flat, drawing, problems).read()
         return drawing
 

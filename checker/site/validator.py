@@ -20,7 +20,7 @@ from checker.site.model import Stated
 from checker.values.problems import Problem, Unreadable
 
 MissingPiece = Callable[[str, Stated], Iterable[Problem]]
-"""What is wrong with the tags that a fact names."""
+"""What is wrong with the tags, or with the ways, that a fact names."""
 
 _REFUSED = ErrorDefinition(0x1000, None)
 """Our own error of Cerberus: its info is the problem."""
@@ -33,6 +33,7 @@ class Tools:
     catalog: Catalog
     structures: StructureReader
     missing_piece: MissingPiece
+    missing_way: MissingPiece
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +61,7 @@ class _Conversions(Validator):  # type: ignore[misc]  # Cerberus comes without t
 
     _normalize_coerce_choice = _normalize_coerce_choices = _normalize_coerce_flag = _normalize_coerce_text = _plain
     _normalize_coerce_count = _normalize_coerce_quantity = _normalize_coerce_wire_size = _normalize_coerce_date = _plain
-    _normalize_coerce_tag = _plain
+    _normalize_coerce_tag = _normalize_coerce_way = _plain
 
     def _normalize_coerce_structure(self, written: Written) -> Converted:
         try:
@@ -78,6 +79,10 @@ class _Conversions(Validator):  # type: ignore[misc]  # Cerberus comes without t
     def _check_with_existing_piece(self, field: str, value: object) -> None:
         for stated in _converted(value).facts.values():
             self._refuse(field, self._tools.missing_piece(field, stated))
+
+    def _check_with_existing_way(self, field: str, value: object) -> None:
+        for stated in _converted(value).facts.values():
+            self._refuse(field, self._tools.missing_way(field, stated))
 
     def _refuse(self, field: str, problems: Iterable[Problem]) -> None:
         for problem in problems:

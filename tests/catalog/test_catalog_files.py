@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from checker.catalog.load import load_catalog, shipped_catalog
-from checker.catalog.model import Bounds, Fact, ValueType
+from checker.catalog.model import Bounds, Fact, Feeding, ValueType
 from checker.files.folders import data_folder
 from checker.files.strict_yaml import read_file
 from checker.files.tree import plain
@@ -176,6 +176,32 @@ def test_groups_pairs_and_lists_name_what_exists() -> None:
         assert CATALOG.facts_of(listing.member), listing.name
     for name, roles in CATALOG.role_groups.items():
         assert set(roles) <= set(CATALOG.roles), name
+
+
+def test_every_kind_is_fed_in_a_way_that_the_reader_knows() -> None:
+    """Boards may have several feeds; an inlet may have its cord out."""
+    feeding = {name: kind.feeding for name, kind in CATALOG.kinds.items()}
+    assert {name for name, each in feeding.items() if each is Feeding.SEVERAL} == set(CATALOG.groups["board"])
+    assert [name for name, each in feeding.items() if each is Feeding.CORD] == ["inlet"]
+    assert [name for name, each in feeding.items() if each is Feeding.BOTH_SIDES] == ["transfer_switch"]
+    assert {each: each.inputs for each in Feeding if each not in (Feeding.NOTHING, Feeding.BOTH_SIDES)} == {
+        Feeding.ONE: ("fed_from",),
+        Feeding.CORD: ("fed_from",),
+        Feeding.SEVERAL: ("fed_from",),
+    }
+
+
+def test_a_board_has_ways_for_its_feeds() -> None:
+    assert all(kind.has_ways for kind in CATALOG.kinds.values() if kind.feeding is Feeding.SEVERAL)
+
+
+def test_interlocks_name_two_ways_always() -> None:
+    ways = [fact for fact in CATALOG.facts.values() if fact.type is ValueType.WAY]
+    assert [fact.name for fact in ways] == ["first", "second"]
+    for fact in ways:
+        assert fact.stated_for == {CATALOG.lists["interlocks"].member}
+        assert fact.exact
+        assert fact.anything().anything
 
 
 def test_short_forms_name_parts_and_notations_that_exist() -> None:

@@ -109,6 +109,49 @@ def test_an_editor_can_complete_every_kind(kind: str) -> None:
     assert set(CATALOG.kinds[kind].feeding.inputs) <= offered
 
 
+def _is_valid(piece: dict[str, Any]) -> set[bool]:
+    """Whether a piece is valid, by each dialect."""
+    document = {"site": {}, "equipment": {"P1": piece}}
+    dialects = (jsonschema.Draft202012Validator, jsonschema.Draft7Validator)
+    return {dialect(SCHEMA).is_valid(document) for dialect in dialects}
+
+
+@pytest.mark.parametrize("given", [{"kind": "panelboard"}, {"kind": "switchboard"}, {"use": "board.yaml"}])
+def test_a_board_is_fed_in_both_forms(given: dict[str, Any]) -> None:
+    """Also where a sheet gives the kind."""
+    for fed in ("M1", "P1/3", {"main": "M1"}, {"main": "M1", "7": "INLET1/1"}, {"tie-1": "P2"}):
+        assert _is_valid({**given, "fed_from": fed}) == {True}, fed
+    for fed in ({}, [], {"main": "none"}, {"main": {"7": "M1"}}, {"normal": "M1"}, {"load": "M1"}, {"a b": "M1"}, 7):
+        assert _is_valid({**given, "fed_from": fed}) == {False}, fed
+
+
+@pytest.mark.parametrize("kind", [name for name, kind in CATALOG.kinds.items() if kind.feeding.inputs])
+def test_only_a_board_is_fed_by_ways(kind: str) -> None:
+    several = {name: {"main": "M1"} for name in CATALOG.kinds[kind].feeding.inputs}
+    assert _is_valid({"kind": kind, **several}) == {kind in CATALOG.groups["board"]}
+
+
+def test_an_editor_offers_the_main_of_a_board() -> None:
+    fed = SCHEMA["$defs"]["kind-panelboard"]["properties"]["fed_from"]
+    assert set(fed["properties"]) == {"main"}
+    assert fed["examples"][-1] == {"main": "M1", "7": "INLET1"}
+    for example in fed["examples"]:
+        assert _is_valid({"kind": "panelboard", "fed_from": example}) == {True}
+    assert fed["type"] == ["string", "object"]
+
+
+@pytest.mark.parametrize(
+    ("connection", "valid"),
+    [
+        *(("INLET1>P1.7", True), ("M1>P1.main", True), ("GEN1/1>ATS1.alternate", True), ("ATS1>P1", True)),
+        *(("INLET1>P1.", False), ("INLET1>P1/7", False), ("P1.7", False), ("INLET1>P1.7.8", False)),
+    ],
+)
+def test_runs_are_named_by_the_ways_of_boards(connection: str, valid: bool) -> None:
+    document = {"site": {}, "runs": {connection: {}}}
+    assert jsonschema.Draft202012Validator(SCHEMA).is_valid(document) is valid
+
+
 def _patterns() -> set[str]:
     found = {schema["pattern"] for schema in _schemas(SCHEMA) if isinstance(schema.get("pattern"), str)}
     keyed = {key for schema in _schemas(SCHEMA) for key in schema.get("patternProperties", {})}
@@ -130,6 +173,8 @@ LONG = [
         "8 . " * 29,
         "8 - " * 29,
         "P1 or " * 19,
+        "P1/7 or " * 14,
+        "P1/" * 39,
         "solid or " * 13,
         "3, " * 39,
         "1.." * 39,
@@ -167,6 +212,14 @@ def test_type_tables_say_who_gives_a_fact() -> None:
     assert "neutral" not in tables["subjects"]["panelboard"]["facts"]
     assert tables["facts"]["rated_current"]["quantity"] == "load_current"
     assert tables["facts"]["classes"]["several"] is True
+    assert tables["facts"]["first"] == {**tables["facts"]["second"], "title": "one of the two devices"}
+    assert tables["facts"]["first"]["type"] == "way"
+    assert {name: tables["kinds"][name]["fed"] for name in ("meter", "inlet", "panelboard", "switchboard")} == {
+        "meter": "fed_from",
+        "inlet": "cord",
+        "panelboard": "several",
+        "switchboard": "several",
+    }
     assert set(tables["subjects"]) == CATALOG.subject_types
     assert json.loads(json.dumps(tables)) == tables
 

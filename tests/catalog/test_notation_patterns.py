@@ -128,6 +128,20 @@ def test_tags(text: str, exact: bool, several: bool) -> None:
 
 
 @pytest.mark.parametrize(
+    ("text", "exact", "several"),
+    [
+        *(("P1/7", True, True), ("P1/main", True, True), (" GEN1/1 ", True, True), ("P1/7 or P1/9", False, True)),
+        *(("P1", False, False), ("P1/", False, False), ("/7", False, False), ("P1/7/2", False, False)),
+        *(("P1 / 7", False, False), ("unknown", False, False), ("none", False, False), ("P1/7, P1/9", False, False)),
+    ],
+)
+def test_ways(text: str, exact: bool, several: bool) -> None:
+    assert bool(re.search(patterns.one_way(), text)) is exact
+    assert bool(re.search(patterns.ways(none=False), text)) is several
+    assert bool(re.search(patterns.ways(none=True), text)) is (several or text == "none")
+
+
+@pytest.mark.parametrize(
     ("text", "taken"), [("2024-03-11", True), ("3/11/2024", False), ("2024-03-11 to 2024-04-01", True)]
 )
 def test_dates(text: str, taken: bool) -> None:

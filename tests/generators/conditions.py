@@ -120,6 +120,6 @@ class ConditionWriter:
             return [self.operands.ordered(kind, around), self.operands.ordered(kind, around)]
         if fact.several or fact.type in (ValueType.CHOICE, ValueType.FLAG):
             return [self.operands.words(kind, around, wants_list=relation in LIST_RELATIONS)]
-        if fact.type in (ValueType.TEXT, ValueType.TAG):
+        if fact.type in (ValueType.TEXT, ValueType.TAG, ValueType.WAY):
             return [self.operands.same(kind, around)]
         return [self.operands.ordered(kind, around)]

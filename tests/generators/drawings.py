@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from hypothesis import strategies as st
 
-from checker.catalog.model import Catalog, Listing
+from checker.catalog.model import Catalog, Feeding, Listing
 from checker.site.model import SITE, DrawingNotice, Feed, Members, Site, Stated, Subject, Thing
 from checker.values.possible import Possible, exactly, number
 from tests.generators.choosing import Chooser, drawn, seeded
@@ -129,7 +129,9 @@ class _Writer:
         return tuple(feed for feed in found if feed is not None)
 
     def _orphans(self) -> Iterable[DrawingNotice]:
-        for tag in self._sheet.kinds:
+        for tag, kind in self._sheet.kinds.items():
+            if self._catalog.kinds[kind].feeding is Feeding.CORD:
+                continue
             for entry in self._walk.inputs(tag):
                 if self._walk.into(tag, entry) is None:
                     where = tag if entry == "fed_from" else f"The side {entry} of {tag}"
@@ -208,7 +210,17 @@ class _Writer:
             if listing.member in self._catalog.facts[name].stated_for:
                 everything = self._choose.chance(25)
                 given[name] = self._tag(name, list(self._sheet.kinds) if everything else self._walk.of(group))
+        if listing.member == "interlock":
+            given |= self._interlocked()
         return given
+
+    def _interlocked(self) -> dict[str, Written]:
+        """Two ways that any piece with ways may have, drawn as the reader draws them."""
+        ways = [f"{tag}/{way}" for tag in self._walk.of("disconnecting") for way in ("main", "load")]
+        first, second = self._choose.some(ways, least=2, most=2)
+        for way in (first, second):
+            self._add(Subject("way", way), {})
+        return {"first": Written(exactly(first), first), "second": Written(exactly(second), second)}
 
     # --- facts that also follow from others -----------------------------------------------------------------------------
 

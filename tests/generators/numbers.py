@@ -34,6 +34,7 @@ _GRID: Mapping[str, tuple[str, ...]] = {
     "frequency": ("50 Hz", "60 Hz"),
     "ratio": ("50 %", "80 %", "90 %", "100 %"),
     "temperature": ("32 °F", "95 °F", "100 °F", "40 °C"),
+    "resistance": ("5 ohm", "25 ohm", "100 ohm"),
 }
 _COUNTS = (1, 2, 3, 4)
 _SIZES = ("8 AWG", "4 AWG", "3 AWG", "2/0 AWG", "250 kcmil")

@@ -58,7 +58,8 @@ def exact(choose: Chooser, fact: Fact, tags: Sequence[str]) -> Written:
     if fact.type is ValueType.FLAG:
         flag = choose.chance(50)
         return Written(exactly(flag), "yes" if flag else "no")
-    words = {ValueType.TEXT: TEXTS, ValueType.TAG: tuple(tags)}.get(fact.type, tuple(fact.choices))
+    ways = tuple(f"{tag}/main" for tag in tags)
+    words = {ValueType.TEXT: TEXTS, ValueType.TAG: tuple(tags), ValueType.WAY: ways}.get(fact.type, tuple(fact.choices))
     word = choose.one(words)
     return Written(exactly(word), word)
 

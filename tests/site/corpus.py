@@ -73,6 +73,16 @@ def without(part: str, instead: str = "") -> str:
     return BASE.replace(part, instead)
 
 
+def board(feeds: str, rest: str = "ways: {7: {overcurrent: 60 A}}") -> str:
+    """The base site with a second panel that the meter and an inlet feed, by the given ways."""
+    return more(f"  INLET1: {{kind: inlet, fed_from: GEN1/1}}\n  P2: {{kind: panelboard, fed_from: {feeds}, {rest}}}\n")
+
+
+def interlock(text: str) -> str:
+    """A board with two feeds, and one interlock with the given facts."""
+    return board("{main: M1, 7: INLET1}") + f"interlocks: [{{{text}}}]\n"
+
+
 def _bomb() -> str:
     lines = ["a: &a [x, x, x, x, x, x, x, x, x]"]
     names = "abcdefgh"
@@ -93,6 +103,7 @@ NOT_YAML = [
         Schema.UNASKED,
     ),
     Refused("a duplicate key", more("runs: {}\nruns: {}\n"), "stands twice", "Keep one", Schema.UNASKED),
+    Refused("a way fed twice", board("{main: M1, 7: INLET1, 7: P1}"), "`7` stands twice", "Keep one", Schema.UNASKED),
     Refused("a duplicate fact", panel("place: garage, place: basement"), "stands twice", "Keep one", Schema.UNASKED),
     Refused("an alias bomb", _bomb(), "not read here", "take it out", Schema.UNASKED),
     Refused("nested too deep", "a: " + "[" * 60 + "]" * 60, "nested more than", "brackets", Schema.UNASKED),
@@ -373,6 +384,50 @@ FEEDING = [
     Refused(
         "a piece fed by none", without("fed_from: ATS1", "fed_from: none"), "does not name one piece", "always exact"
     ),
+    Refused(
+        "a meter fed by ways",
+        without("fed_from: UTIL", "fed_from: {main: UTIL}"),
+        "M1 is a meter and is fed by one line; only a board",
+        "Write fed_from: and the tag",
+    ),
+    Refused(
+        "an inlet fed by ways",
+        more("  INLET1: {kind: inlet, fed_from: {1: GEN1/1}}\n"),
+        "INLET1 is a power inlet and is fed by one line",
+        "Write fed_from:",
+    ),
+    Refused(
+        "a side of a switch with ways",
+        without("normal: M1", "normal: {1: M1}"),
+        "ATS1 is a transfer switch and has one line to each side",
+        "Write normal:",
+    ),
+    Refused("a set with ways in", generator("fed_from: {main: M1}"), "fed by nothing", "Take it out"),
+    Refused("a board fed by no way", board("{}"), "fed_from of P2 names no feed", "fed_from: {main: M1, 7: INLET1}"),
+    Refused("a list of feeds", board("[M1, INLET1]"), "more than one piece", "fed once"),
+    Refused("two feeds by one way", board("{main: [M1, P1], 7: INLET1}"), "Way main of P2 names more", "name one"),
+    Refused("a way in with feeds in parts", board("{main: {7: M1}}"), "Way main of P2", "always exact"),
+    Refused("a feed that is not there", board("{main: M1, 7: none}"), "Way 7 of P2: none does not", "always exact"),
+    Refused("a feed that is not known", board("{main: unknown}"), "Way main of P2: unknown does", "always exact"),
+    Refused("a way in that is a side", board("{normal: M1}", "place: garage"), "not fed by a way normal", "main"),
+    Refused("a way in that is the load", board("{load: M1}", "place: garage"), "not fed by a way load", "main"),
+    Refused("a way in with the name of the key", board("{fed_from: M1}"), "not fed by a way fed_from", "main"),
+    Refused("a way in with a space", board("{way 7: M1}"), "way 7 cannot name a way", "letters, digits"),
+    Refused("an interlock of pieces", interlock("first: P1, second: P2/7"), "P1 does not name a way", "P1/main"),
+    Refused("an interlock of one", interlock("first: P2/main, interlock: key"), "second is missing", "Write second"),
+    Refused(
+        "an interlock that is not decided",
+        interlock("first: P2/main or P1/main, second: P2/7"),
+        "cannot be left open",
+        "one of them",
+    ),
+    Refused("an interlock of the unknown", interlock("first: unknown, second: P2/7"), "cannot be left open", "Write"),
+    Refused(
+        "an interlock of an unknown kind",
+        interlock("first: P2/main, second: P2/7, interlock: panel kit"),
+        "panel kit is not one of its choices",
+        "panel_kit",
+    ),
     Refused("a panel with a normal side", panel("normal: M1"), "has no side normal", "fed_from"),
     Refused("a switch that is fed from", switch("fed_from: M1"), "is fed on two sides", "normal:"),
     Refused("a set that is fed", generator("fed_from: M1"), "fed by nothing", "Take it out"),
@@ -396,6 +451,92 @@ BEYOND_SCHEMA = [
         Schema.CANNOT,
     ),
     Refused("an unknown way", without("GEN1/1", "GEN1/2"), "lists no way 2", "ways are 1", Schema.CANNOT),
+    Refused("an unknown feed of a board", board("{main: M2, 7: INLET1}"), "no piece M2", "M1", Schema.CANNOT),
+    Refused("an unknown way of a feed", board("{main: GEN1/2}"), "GEN1 lists no way 2", "ways are 1", Schema.CANNOT),
+    Refused(
+        "an unknown way in",
+        board("{main: M1, 17: INLET1}", "ways: {7: {overcurrent: 60 A}, main: {}}"),
+        "P2 lists no way 17",
+        "Its ways are main, 7. 7",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a misspelt main",
+        board("{mian: M1, 7: INLET1}"),
+        "P2 lists no way mian",
+        "Its ways are main, 7. main",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a way in that also feeds",
+        board("{main: M1, 7: INLET1}", "ways: {7: {}, 9: {}}") + "  P3: {kind: panelboard, fed_from: P2/7}\n",
+        "P2 is fed by its way 7; nothing is fed from there",
+        "outgoing ways",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a way in that feeds what is drawn before",
+        SITE + EQUIPMENT.replace("fed_from: UTIL", "fed_from: P1/7").replace("fed_from: ATS1", "fed_from: {7: ATS1}"),
+        "P1 is fed by its way 7",
+        "Write P1,",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a way in that feeds its own board",
+        board("{main: M1, 7: P2/7}"),
+        "P2 is fed by its way 7",
+        "outgoing ways",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "the main that also feeds",
+        board("{main: M1}") + "  P3: {kind: panelboard, fed_from: P2/main}\n",
+        "built into it",
+        "outgoing ways",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "an interlock of an unknown piece",
+        interlock("first: P9/main, second: P2/7"),
+        "first: there is no piece P9",
+        "P1",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "an interlock of an unknown way",
+        interlock("first: P2/main, second: P2/8"),
+        "P2 lists no way 8",
+        "Its ways are 7",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "an interlock of a meter",
+        interlock("first: M1/main, second: P2/7"),
+        "M1 is a meter and has no ways",
+        "P1/main",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "an interlock of a side that is none",
+        interlock("first: P2/normal, second: P2/7"),
+        "Way normal: a panelboard has no such side",
+        "P2/main",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "an interlock of a device with itself",
+        interlock("first: P2/7, second: P2/7"),
+        "interlock 1 names one way twice",
+        "P1/main and P1/7",
+        Schema.CANNOT,
+    ),
+    Refused(
+        "a run of a way that is not fed",
+        board("{main: M1, 7: INLET1}") + "runs: {INLET1>P2: {}}\n",
+        "no connection",
+        "INLET1>P2.7",
+        Schema.CANNOT,
+    ),
     Refused("a way of a meter", without("normal: M1", "normal: M1/1"), "has no ways", "Write M1", Schema.CANNOT),
     Refused(
         "a built-in way",
@@ -678,6 +819,37 @@ ACCEPTED = {
     "a way that nobody listed": without(", ways: {1: {overcurrent: 90 A}}"),
     "a stop": more("  STOP1: {kind: stop, of: GEN1, stands: away_from_set}\n"),
     "a piece that nothing feeds": without("fed_from: ATS1, "),
+    "a board with two feeds": board("{main: M1, 7: INLET1}"),
+    "a board with two feeds by number": board("{1: M1, 7: INLET1}", "ways: {1: {overcurrent: 200 A}, 7: {}}"),
+    "a board with one feed by its way": board("{main: M1}"),
+    "a board fed by a branch alone": board("{7: INLET1}"),
+    "a board with three feeds and no ways listed": board('{main: M1, "7": INLET1, tie-1: P1/3}', "place: garage"),
+    "a way in and ways that nobody listed": board("{main: M1, 7: INLET1}")
+    + "  P3: {kind: panelboard, fed_from: P2/9}\n  P4: {kind: switchboard, fed_from: {main: P2/11}}\n",
+    "runs by the ways of a board": board("{main: M1, 7: INLET1}")
+    + "runs: {INLET1>P2.7: {length: 30 ft}, M1>P2.main: {}}\n",
+    "an inlet without a cord": more("  INLET1: {kind: inlet, inlet_form: flanged_inlet, rated_current: 30 A}\n"),
+    "interlocks": board("{main: M1, 7: INLET1}")
+    + "interlocks: {complete: yes, list: [{first: P2/main, second: P2/7, interlock: panel_kit, "
+    + "listed_for_panel: yes}]}\n",
+    "interlocks of ways that nobody listed": more(
+        "interlocks: [{first: P1/main, second: P1/7}, {first: ATS1/normal, second: ATS1/alternate}]\n"
+    ),
+    "no interlocks": more("interlocks: {complete: yes, list: []}\n"),
+    "a plug-in breaker": board("{main: M1, 7: INLET1}", "ways: {7: {overcurrent: 60 A, plug_in: yes, fastened: no}}"),
+    "a set and its electrode": generator(
+        "electrode: [rod, structure], electrode_resistance: at most 25 ohm, "
+        "outlets_protected: yes, receptacle_current: 30 A"
+    ),
+    "a set without electrode or receptacle": generator("electrode: none, receptacle_current: none"),
+    "a switch with a bypass": switch(
+        "bypass: bypass_isolation, bypass_interlocked: yes, overlap_time: 100 ms, mechanically_held: yes"
+    ),
+    "a switch without a bypass": switch("bypass: none, overlap_time: none, mechanically_held: unknown"),
+    "an inverter": more(
+        "  INV1: {kind: inverter, behind: [solar, storage], interactive: yes, forms_its_own_grid: no or yes}\n"
+    ),
+    "labels for sets of one kind": more("labels: [{at: P1, marking: floating_sets_only or bonded_sets_only}]\n"),
     "a ring": without("fed_from: UTIL", "fed_from: P1"),
     "quoted keys": BASE.replace("P1:", '"P1":'),
 }

@@ -14,7 +14,7 @@ from tests.site.reading import CATALOG
 
 AT = Position("a.yaml", 1, 1)
 SCHEMAS = cerberus_schemas(CATALOG)
-TOOLS = Tools(CATALOG, StructureReader(lambda *_: {}), lambda *_: ())
+TOOLS = Tools(CATALOG, StructureReader(lambda *_: {}), lambda *_: (), lambda *_: ())
 
 
 @pytest.mark.parametrize("subject", SCHEMAS)

@@ -53,12 +53,144 @@ def test_a_set_has_no_built_in_ways(tmp_path: Path) -> None:
     assert ids(read(text, tmp_path), "way") == ["GEN1/main"]
 
 
+TWO_FEEDS = corpus.board("{main: M1, 7: INLET1}")
+
+
+def test_a_board_is_fed_by_its_ways(tmp_path: Path) -> None:
+    site = read(TWO_FEEDS, tmp_path)
+    assert [(feed.subject.id, feed.input) for feed in site.feeds if feed.to == "P2"] == [
+        ("M1>P2.main", "main"),
+        ("INLET1>P2.7", "7"),
+    ]
+    main, branch = (feed for feed in site.feeds if feed.to == "P2")
+    assert branch == Feed("INLET1", None, "P2", "7", branch.at)
+    assert [str(feed.at) for feed in (main, branch)] == ["site.yaml:9:43", "site.yaml:9:50"]
+    assert site.notices == ()
+
+
+def test_the_plain_form_keeps_its_names(tmp_path: Path) -> None:
+    site = read(corpus.board("M1"), tmp_path)
+    (feed,) = [each for each in site.feeds if each.to == "P2"]
+    assert (feed.subject.id, feed.input) == ("M1>P2", "fed_from")
+    assert "P2/main" not in ids(site, "way")
+
+
+def test_ways_in_are_ways_of_the_board(tmp_path: Path) -> None:
+    site = read(TWO_FEEDS, tmp_path)
+    assert ids(site, "way") == ["GEN1/1", "P2/7", "P2/main"]
+    described, made = (site.things[subject(site, name)] for name in ("P2/7", "P2/main"))
+    assert "overcurrent" in described.facts
+    assert made.facts == {}
+    # Where it is described, and where it is named for the first time.
+    assert [str(each.at) for each in (described, made)] == ["site.yaml:9:66", "site.yaml:9:37"]
+
+
+def test_two_lines_from_one_piece_into_one_board_are_two_connections(tmp_path: Path) -> None:
+    text = corpus.board("{main: M1, 7: M1}") + "runs: {M1>P2.7: {length: 9 ft}}\n"
+    site = read(text, tmp_path)
+    assert list(site.things[subject(site, "M1>P2.7")].facts) == ["length"]
+    assert site.things[subject(site, "M1>P2.main")].facts == {}
+
+
+def test_a_fact_of_a_connection_by_a_way_is_claimed(tmp_path: Path) -> None:
+    papers = "papers: [{paper: one_line, claims: {INLET1>P2.7.length: 9 ft, M1>P2.main.length: 3 ft}}]\n"
+    claimed = read(TWO_FEEDS + papers, tmp_path).claims
+    assert [(claim.subject.id, claim.fact) for claim in claimed] == [
+        ("INLET1>P2.7", "length"),
+        ("M1>P2.main", "length"),
+    ]
+
+
+def test_nothing_leaves_by_a_way_in_but_by_the_others(tmp_path: Path) -> None:
+    """Only the way that feeds the board is listed, so that the others are open."""
+    more = "  P3: {kind: panelboard, fed_from: P2/9}\n"
+    assert "P2/9" in ids(read(TWO_FEEDS + more, tmp_path), "way")
+    (problem,) = refused(TWO_FEEDS + more.replace("P2/9", "P2/7"), tmp_path)
+    assert str(problem.at) == "site.yaml:10:36"
+
+
+def test_ways_in_are_not_offered_to_what_is_fed(tmp_path: Path) -> None:
+    text = corpus.board("{main: M1, 7: INLET1}", "ways: {7: {}, 9: {}, main: {}}")
+    (problem,) = refused(text + "  P3: {kind: panelboard, fed_from: P2/8}\n", tmp_path)
+    assert problem.remedy == "Its ways are 9."
+
+
+def test_a_board_takes_both_forms_where_a_sheet_gives_its_kind(tmp_path: Path) -> None:
+    text = corpus.more("  P2: {use: board.yaml, fed_from: {main: M1, 7: GEN1/1}}\n")
+    site = read(text, tmp_path, board="kind: panelboard\nrated_current: 200 A\n")
+    assert [feed.input for feed in site.feeds if feed.to == "P2"] == ["main", "7"]
+
+
+def test_a_sheet_does_not_say_which_ways_are_fed(tmp_path: Path) -> None:
+    text = corpus.more("  P2: {kind: panelboard, use: board.yaml}\n")
+    (problem,) = refused(text, tmp_path, board="fed_from: {main: M1}\n")
+    assert "does not say how a piece is fed" in problem.sentence
+
+
+def test_an_inlet_without_a_cord_is_no_orphan(tmp_path: Path) -> None:
+    text = corpus.board("{main: M1, 7: INLET1}").replace("inlet, fed_from: GEN1/1", "inlet")
+    site = read(text, tmp_path)
+    assert site.notices == ()
+    assert [feed.subject.id for feed in site.feeds if "INLET1" in (feed.source, feed.to)] == ["INLET1>P2.7"]
+
+
+# --- interlocks ---
+
+
+def test_interlocks_name_two_ways(tmp_path: Path) -> None:
+    text = corpus.interlock("first: P2/main, second: P2/7, interlock: panel_kit, listed_for_panel: yes")
+    site = read(text, tmp_path)
+    (member,) = site.members("interlocks").members
+    assert member == Subject("interlock", "interlock 1")
+    assert {name: each.value for name, each in site.things[member].facts.items()} == {
+        "first": exactly("P2/main"),
+        "second": exactly("P2/7"),
+        "interlock": exactly("panel_kit"),
+        "listed_for_panel": exactly(True),
+    }
+    assert not site.members("interlocks").complete
+
+
+def test_interlocked_ways_that_nobody_listed_are_made(tmp_path: Path) -> None:
+    site = read(corpus.more("interlocks: [{first: P1/main, second: P1/7}]\n"), tmp_path)
+    assert [each for each in ids(site, "way") if each.startswith("P1")] == ["P1/main", "P1/7"]
+    assert site.things[Subject("way", "P1/7")].facts == {}
+    assert str(site.things[Subject("way", "P1/7")].at) == "site.yaml:8:39"
+
+
+def test_an_interlocked_way_keeps_what_is_said_of_it(tmp_path: Path) -> None:
+    site = read(corpus.interlock("first: GEN1/1, second: P2/7"), tmp_path)
+    assert "overcurrent" in site.things[Subject("way", "GEN1/1")].facts
+    assert "overcurrent" in site.things[Subject("way", "P2/7")].facts
+
+
+def test_mistakes_of_an_interlock_are_told_where_they_stand(tmp_path: Path) -> None:
+    problems = refused(corpus.interlock("first: P3/main, second: P2/8"), tmp_path)
+    assert [(str(each.at), each.sentence) for each in problems] == [
+        ("site.yaml:10:22", "first: there is no piece P3 on the drawing."),
+        ("site.yaml:10:39", "P2 lists no way 8."),
+    ]
+    (problem,) = refused(corpus.interlock("first: P2/7, second: P2/7"), tmp_path)
+    assert str(problem.at) == "site.yaml:10:36"
+
+
+# --- errors of the drawing ---
+
+
 @pytest.mark.parametrize(
     ("text", "sentence", "touches"),
     [
         (corpus.without("fed_from: ATS1, "), "P1 is fed by nothing on the drawing.", ("P1",)),
         (corpus.without("normal: M1, "), "The side normal of ATS1 is fed by nothing on the drawing.", ("ATS1",)),
         (corpus.without("fed_from: UTIL", "fed_from: M1"), "M1 feeds itself.", ("M1",)),
+        (corpus.board("{main: M1, 7: P2/9}", "place: garage"), "P2 feeds itself.", ("P2",)),
+        (
+            corpus.board("{main: M1, 7: INLET1}")
+            .replace("GEN1/1}\n  P2", "P2/3}\n  P2")
+            .replace("ways: {7: {overcurrent: 60 A}}", "place: garage"),
+            "INLET1 and P2 feed one another in a ring.",
+            ("INLET1", "P2"),
+        ),
         (
             corpus.without("fed_from: UTIL", "fed_from: P1"),
             "M1, ATS1 and P1 feed one another in a ring.",

@@ -13,6 +13,7 @@ from checker.files.strict_yaml import read_text
 from checker.files.tree import plain
 from checker.site.read import read_site
 from checker.values.problems import Problem, Unreadable
+from tests.site import corpus
 from tests.site.reading import CATALOG
 
 FIXTURE = data_folder("fixtures") / "harrow-lane"
@@ -20,7 +21,16 @@ SHEET = (FIXTURE / "sheets" / "set-22kw.yaml").read_text(encoding="utf-8")
 SCHEMA = json.loads((data_folder("schemas") / "site.schema.json").read_text(encoding="utf-8"))
 VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
 
-WORDS = re.findall(r"[\w./~>-]+|\s+|.", (FIXTURE / "site.yaml").read_text(encoding="utf-8"))
+
+def words_of(text: str) -> list[str]:
+    return re.findall(r"[\w./~>-]+|\s+|.", text)
+
+
+WORDS = words_of((FIXTURE / "site.yaml").read_text(encoding="utf-8"))
+TWO_FEEDS = words_of(
+    corpus.interlock("first: P2/main, second: P2/7, interlock: panel_kit, listed_for_panel: yes")
+    + "runs: {INLET1>P2.7: {length: 30 ft}}\n"
+)
 FOREIGN = [
     *(
         "unknown",
@@ -64,17 +74,17 @@ MUTATIONS = st.lists(
         st.sampled_from(["replace", "insert", "drop", "copy", "letter"]),
         st.integers(0, len(WORDS) - 1),
         st.integers(1, 12),
-        st.sampled_from([*FOREIGN, *sorted(set(WORDS))]) | st.text(max_size=6),
+        st.sampled_from([*FOREIGN, *sorted({*WORDS, *TWO_FEEDS})]) | st.text(max_size=6),
     ),
     min_size=1,
     max_size=3,
 )
 
 
-def mutated(mutations: list[Mutation]) -> str:
-    words = list(WORDS)
+def mutated(mutations: list[Mutation], base: list[str]) -> str:
+    words = list(base)
     for what, place, length, text in mutations:
-        at = min(place, len(words) - 1)
+        at = place % len(words)
         if what == "replace":
             words[at] = text
         elif what == "insert":
@@ -103,10 +113,10 @@ def _problems(path: Path) -> tuple[Problem, ...]:
     return ()
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
-@given(mutations=MUTATIONS)
-def test_a_mutated_file_is_read_or_refused_in_words(mutations: list[Mutation], tmp_path: Path) -> None:
-    text = mutated(mutations)
+@settings(max_examples=250, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(mutations=MUTATIONS, base=st.sampled_from([WORDS, TWO_FEEDS]))
+def test_a_mutated_file_is_read_or_refused_in_words(mutations: list[Mutation], base: list[str], tmp_path: Path) -> None:
+    text = mutated(mutations, base)
     path = _folder(tmp_path) / "site.yaml"
     path.write_bytes(text.encode("utf-8", "surrogatepass"))
     problems = _problems(path)

@@ -22,12 +22,18 @@ def picked(choose: Chooser, fact: Fact, possible: Possible, tags: Sequence[str])
     if possible.is_exact or (possible.absent and (not possible.has_value or choose.chance(25))):
         return possible if possible.is_exact else ABSENT
     if possible.anything:
-        return exactly(choose.one(tuple(tags) if fact.type is ValueType.TAG else TEXTS))
+        return exactly(choose.one(_words(fact.type, tags)))
     if possible.spans:
         return number(choose.one(points(fact, choose.one(possible.spans))))
     if possible.sets:
         return several(_subset(choose, choose.one(possible.sets)))
     return exactly(choose.one(sorted(possible.atoms, key=_name)))
+
+
+def _words(value_type: ValueType, tags: Sequence[str]) -> Sequence[str]:
+    if value_type is ValueType.WAY:
+        return [f"{tag}/main" for tag in tags]
+    return tags if value_type is ValueType.TAG else TEXTS
 
 
 def _name(atom: Atom) -> str:

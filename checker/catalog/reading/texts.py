@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 
 from checker.catalog.model import Fact, ValueType
-from checker.catalog.names import is_tag
+from checker.catalog.names import is_tag, way_reference
 from checker.catalog.reading.written import Reading
 from checker.values.dates import day_number, read_date
 from checker.values.notation import NotationError, ReadOne, nearest, read_possible
@@ -162,6 +162,16 @@ def _tag_reader(_fact: Fact, _: _Units) -> ReadOne:
     return read
 
 
+def _way_reader(_fact: Fact, _: _Units) -> ReadOne:
+    def read(text: str) -> str:
+        if way_reference(text.strip()) is None:
+            sentence = f"{quoted(text)} does not name a way of a piece."
+            raise NotationError(sentence, "Write the tag and the way, as P1/main or P1/7.")
+        return text.strip()
+
+    return read
+
+
 _READERS: Mapping[ValueType, Callable[[Fact, _Units], ReadOne]] = {
     ValueType.CHOICE: _choice_reader,
     ValueType.FLAG: _flag_reader,
@@ -170,4 +180,5 @@ _READERS: Mapping[ValueType, Callable[[Fact, _Units], ReadOne]] = {
     ValueType.WIRE_SIZE: _wire_size_reader,
     ValueType.DATE: _date_reader,
     ValueType.TAG: _tag_reader,
+    ValueType.WAY: _way_reader,
 }

@@ -1,0 +1,51 @@
+"""Operating states: named positions of everything that can be fed in more than one way.
+
+The useful states are walked one by one. What could depend on any other combination of positions is not enumerated but folded:
+ties, reach and live parts are looked for along the lines, whatever the selectors do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from math import prod
+
+from checker.facts.drawing import Drawing
+
+AT_REST = "every switch on normal, sets at rest"
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """A name and, for each selector, the input on which it is; a switch between two inputs is on none of them."""
+
+    name: str
+    positions: Mapping[str, str | None]
+
+    def input_of(self, drawing: Drawing, tag: str) -> str | None:
+        """The input on which a piece is in this state."""
+        return self.positions.get(tag, drawing.entry(tag))
+
+
+def walked_states(drawing: Drawing) -> tuple[State, ...]:
+    """The states that are walked, in a fixed order: at rest, each selector alone on each other input, all of them together."""
+    return tuple(_states(drawing))
+
+
+def _states(drawing: Drawing) -> Iterator[State]:
+    yield State(AT_REST, {})
+    for tag in sorted(drawing.selectors):
+        for entry in drawing.inputs(tag)[1:]:
+            yield State(f"{tag} on {_words(entry)}, all others on normal", {tag: entry})
+    if len(drawing.selectors) > 1:
+        others = {tag: drawing.inputs(tag)[1] for tag in sorted(drawing.selectors)}
+        yield State("every switch on its other supply", others)
+
+
+def _words(entry: str) -> str:
+    return entry if entry in ("normal", "alternate") else f"its feed {entry}"
+
+
+def not_walked(drawing: Drawing) -> int:
+    """How many combinations of positions were not walked one by one."""
+    return prod(len(drawing.inputs(tag)) for tag in drawing.selectors) - len(walked_states(drawing))
