@@ -125,7 +125,7 @@ class Fact:
         if self.several:
             return frozenset()
         if self.type is ValueType.FLAG:
-            return frozenset({True, False})
+            return frozenset({True, False} - {word == "yes" for word in self.said_only})
         if self.type is ValueType.STRUCTURE:
             return frozenset({True})
         return frozenset(self.choices) - self.said_only
@@ -216,8 +216,8 @@ class Collection:
 class Catalog:
     """Everything that a site can say. ``facts`` holds parts too, under their dotted names.
 
-    ``a`` and ``b``, the two ends of a pair, are links too; which kinds they lead to stands with the pair. ``digest`` is that of
-    the files it was read from, empty where it was put together otherwise.
+    ``a`` and ``b``, the two ends of a pair, are links too; which kinds they lead to stands with the pair. ``digest`` is
+    that of the files it was read from, empty where it was put together otherwise.
     """
 
     kinds: Mapping[str, Kind]

@@ -6,6 +6,7 @@ kinds, tags and feeding, which are always exact, so that everything here is cert
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -15,6 +16,15 @@ from checker.site.model import Feed, Site, Subject
 
 NORMAL, ALTERNATE = "normal", "alternate"
 ALL_ON_NORMAL = "every switch on normal"
+
+_DIGITS = re.compile(r"([0-9]+)")
+
+
+def in_order(tag: str) -> tuple[tuple[str, int], ...]:
+    """The place of a tag, or of a name made of tags, among others, numbers by size: P2 comes before P10."""
+    pieces = _DIGITS.split(tag)
+    words, numbers = pieces[::2], pieces[1::2]
+    return (*zip(words, (*(int(each) for each in numbers), -1), strict=True), (tag, 0))
 
 
 def _is_set_aside(site: Site, piece: Subject) -> bool:
@@ -37,22 +47,29 @@ _NOT_REVIEWED = ("to_be_removed", "future")
 class Drawing:
     """Pieces and feeds of one site, with what follows from them alone.
 
-    Pieces that are to be removed or planned for later are set aside, with the feeds from and to them.
+    Pieces that are to be removed or planned for later are set aside, with the feeds from and to them. Everything is in the
+    order of the tags, so that nothing that is said of a drawing depends on the order in which its file was written.
     """
 
     def __init__(self, site: Site, catalog: Catalog) -> None:
         self._catalog = catalog
-        self.set_aside: tuple[str, ...] = tuple(tag for tag, piece in site.pieces.items() if _is_set_aside(site, piece))
+        self.set_aside: tuple[str, ...] = tuple(
+            tag for tag in sorted(site.pieces, key=in_order) if _is_set_aside(site, site.pieces[tag])
+        )
         self.pieces: Mapping[str, Subject] = {
-            tag: piece for tag, piece in site.pieces.items() if tag not in self.set_aside
+            tag: site.pieces[tag] for tag in sorted(site.pieces, key=in_order) if tag not in self.set_aside
         }
         self.feeds: tuple[Feed, ...] = tuple(
-            feed for feed in site.feeds if feed.source not in self.set_aside and feed.to not in self.set_aside
+            feed
+            for feed in sorted(site.feeds, key=lambda each: in_order(each.subject.id))
+            if feed.source not in self.set_aside and feed.to not in self.set_aside
         )
         self._into: dict[tuple[str, str], Feed] = {(feed.to, feed.input): feed for feed in self.feeds}
         self._out: dict[str, list[Feed]] = {}
         for feed in self.feeds:
             self._out.setdefault(feed.source, []).append(feed)
+        self._paths: dict[tuple[str, str | None, str | None], Path] = {}
+        self._below: dict[str, tuple[str, ...]] = {}
 
     def feed(self, connection: Subject) -> Feed:
         """The feed behind a connection as a subject."""
@@ -68,7 +85,7 @@ class Drawing:
         return piece is not None and piece.type in self._catalog.kinds_of(group)
 
     def of(self, group: str) -> tuple[str, ...]:
-        """The tags of all pieces of a kind or group, in the order of the file."""
+        """The tags of all pieces of a kind or group, in the order of the tags."""
         return tuple(tag for tag in self.pieces if self.is_of(tag, group))
 
     def inputs(self, tag: str) -> tuple[str, ...]:
@@ -81,7 +98,7 @@ class Drawing:
         return self._into.get((tag, entry))
 
     def out_of(self, tag: str) -> tuple[Feed, ...]:
-        """The feeds that leave a piece, in the order of the file."""
+        """The feeds that leave a piece, in the order of the tags."""
         return tuple(self._out.get(tag, ()))
 
     def entry(self, tag: str, on_alternate: str | None = None) -> str | None:
@@ -93,9 +110,16 @@ class Drawing:
 
     def path(self, tag: str, entry: str | None = None, on_alternate: str | None = None) -> Path:
         """The line from a piece up to its source, from the given input, with one switch on alternate if named."""
+        key = (tag, entry, on_alternate)
+        found = self._paths.get(key)
+        if found is None:
+            found = self._paths[key] = self._walked_up(tag, entry or self.entry(tag, on_alternate), on_alternate)
+        return found
+
+    def _walked_up(self, tag: str, entry: str | None, on_alternate: str | None) -> Path:
         feeds: list[Feed] = []
         seen: set[str] = set()
-        here, way_in = tag, entry or self.entry(tag, on_alternate)
+        here, way_in = tag, entry
         while way_in is not None:
             if here in seen:
                 return Path(tuple(feeds), None, ring=True)
@@ -153,6 +177,11 @@ class Drawing:
 
     def below(self, tag: str) -> tuple[str, ...]:
         """Every piece that is fed through this one with every switch on normal, nearest first."""
+        if tag not in self._below:
+            self._below[tag] = self._walked_down(tag)
+        return self._below[tag]
+
+    def _walked_down(self, tag: str) -> tuple[str, ...]:
         found: dict[str, None] = {}
         waiting = [tag]
         while waiting:

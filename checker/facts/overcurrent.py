@@ -60,9 +60,21 @@ def ahead_of_connection(context: Context, connection: Subject) -> tuple[Subject,
     return None if path.source is None else devices_ahead(context, path)
 
 
+def ahead_of_piece(context: Context, piece: Subject) -> tuple[Subject, ...] | None:
+    """The devices ahead of a piece, its own on the supply side first; None where the line has no source."""
+    entry = context.drawing.entry(piece.id)
+    path = context.drawing.path(piece.id)
+    if entry is None or path.source is None:
+        return None
+    own = built_in_way(context, piece.id, entry)
+    return (*((own,) if own else ()), *devices_ahead(context, path))
+
+
 def ahead_of(context: Context, subject: Subject) -> tuple[Subject, ...] | None:
-    """The devices ahead of a side or a connection."""
-    return ahead_of_side(context, subject) if subject.type == "side" else ahead_of_connection(context, subject)
+    """The devices ahead of a side, a connection or a piece."""
+    if subject.type == "side":
+        return ahead_of_side(context, subject)
+    return ahead_of_connection(context, subject) if subject.type == "connection" else ahead_of_piece(context, subject)
 
 
 def nearest_device(context: Context, subject: Subject, name: str) -> Derived:

@@ -19,7 +19,12 @@ def _entry(fact: str, subjects: tuple[str, ...], reads: tuple[str, ...], work: W
 def _derivations() -> tuple[Derivation, ...]:
     return (
         _entry("overcurrent", ("side", "connection"), ("overcurrent",), overcurrent.nearest_device),
-        _entry("overcurrent_limit", ("side", "connection"), ("overcurrent",), overcurrent.device_limit),
+        _entry(
+            "overcurrent_limit",
+            ("side", "connection", "panelboard", "switchboard"),
+            ("overcurrent",),
+            overcurrent.device_limit,
+        ),
         _entry("incoming", _DISCONNECTING, ("overcurrent",), overcurrent.incoming_device),
         _entry("protecting_device", ("transfer_switch",), ("overcurrent",), overcurrent.on_normal_side("device")),
         _entry("protecting_rating", ("transfer_switch",), ("overcurrent",), overcurrent.on_normal_side("rated_current")),

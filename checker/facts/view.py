@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from checker.catalog.model import Catalog, Fact
+from checker.catalog.wording import value_text
 from checker.engineering.worksheet import Worksheet
 from checker.facts.agreement import agree
 from checker.facts.derivation import Derivation, Derived
@@ -30,6 +31,10 @@ class Ground:
     registry: Registry
 
 
+MOST_VIEWS = 256
+"""So many pinned views are kept for the next rule that pins the same; a limit of memory."""
+
+
 class View:
     """The facts of one site, each with what it rests on, while some leaves are pinned.
 
@@ -41,11 +46,21 @@ class View:
         self._pins = dict(pins or {})
         self._parent = parent
         self._memo: dict[tuple[Subject, str], Known] = {}
+        self._as_stated: dict[tuple[Subject, str], Known] = {}
         self._under_way: set[tuple[Subject, str]] = set()
+        self._views: dict[frozenset[tuple[Leaf, Possible]], View] = {}
 
     def pinned(self, pins: Mapping[Leaf, Possible]) -> View:
         """The same facts when some leaves have these values."""
-        return View(self.ground, {**self._pins, **pins}, self)
+        if self._parent is not None:
+            return View(self.ground, {**self._pins, **pins}, self)
+        key = frozenset(pins.items())
+        found = self._views.get(key)
+        if found is None:
+            if len(self._views) >= MOST_VIEWS:
+                self._views.clear()
+            found = self._views[key] = View(self.ground, pins, self)
+        return found
 
     def known(self, subject: Subject, name: str) -> Known:
         """One fact; a fact that this type of subject does not have is undefined, with that reason."""
@@ -69,7 +84,7 @@ class View:
         if self._parent is None:
             return None
         known = self._parent.known(*key)
-        return None if known.leaves & self._pins.keys() else known
+        return known if known.leaves.isdisjoint(self._pins) else None
 
     def _worked_out(self, key: tuple[Subject, str]) -> Known:
         subject, name = key
@@ -112,7 +127,18 @@ class View:
 
     def stated(self, subject: Subject, fact: Fact) -> Known:
         """What the drawing alone says of a fact: what is written, otherwise anything of its type."""
+        key = (subject, fact.name)
+        found = self._as_stated.get(key)
+        if found is None:
+            found = self._as_stated[key] = self._stated(subject, fact)
+        return found
+
+    def _stated(self, subject: Subject, fact: Fact) -> Known:
         leaf = Leaf(subject, fact.name)
+        if self._parent is not None and leaf not in self._pins:
+            unpinned = self._parent.stated(subject, fact)
+            if unpinned.leaves.isdisjoint(self._pins):
+                return unpinned
         pin = self._pins.get(leaf)
         written = self.ground.site.stated(subject, fact.name)
         if pin is not None:
@@ -176,8 +202,16 @@ class View:
             text=None,
             leaves=leaves,
             worksheet=derived.worksheet,
-            reasons=(*derived.reasons, f"{fact.title} as stated and as worked out do not agree"),
+            reasons=(*derived.reasons, _conflict(subject, fact, stated, derived)),
         )
+
+
+def _conflict(subject: Subject, fact: Fact, stated: Known, derived: Known) -> str:
+    """Both figures with their places, so that a person can see which of the two is wrong."""
+    written = value_text(fact, stated.value, stated.unit)
+    found = value_text(fact, derived.value, derived.unit)
+    place = f" ({stated.at})" if stated.at is not None else ""
+    return f"{subject}: {fact.title} is {written} as written{place}, and {found} by what else the drawing says; one is wrong"
 
 
 class Reading:

@@ -111,6 +111,7 @@ def _finding(finding: Finding) -> Plain:
         "before": list(finding.before),
         "companions": list(finding.companions),
         "who_acts": finding.who_acts,
+        "reasons": list(finding.reasons),
         "needs": [_need(need) for need in finding.needs],
         "assumed": list(finding.assumed),
         "unconfirmed": list(finding.unconfirmed),

@@ -119,7 +119,7 @@ def sentence_of(finding: Finding) -> str:
         case Outcome.VERIFY_IN_FIELD:
             return finding.look
         case Outcome.NEEDS_INFORMATION if asks(finding):
-            return f"{finding.title}: not shown."
+            return f"Cannot tell whether this holds: {finding.title}."
         case _:
             return finding.says
 

@@ -142,6 +142,7 @@ class Finding:
     because: str = ""
     look: str = ""
     covers: tuple[str, ...] = ()
+    reasons: tuple[str, ...] = ()
 
     def is_open_at(self, stage: Stage) -> bool:
         """Whether the finding is due by this stage and not settled."""

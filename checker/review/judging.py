@@ -192,7 +192,7 @@ class Judge:
         leaves = frozenset().union(*(read for one in belonging for read in one.reads))
         leaves |= {members.more} if members.more else set()
         known = Known(how_many, Origin.DERIVED, leaves)
-        side = Side(None, None, str(count.collection), known)
+        side = Side(None, None, count.collection.name, known)
         return self._combined([self._test(test, side, None, place, part) for test in count.tests], all_of)
 
 
@@ -243,4 +243,4 @@ def _collection_side(path: FactPath, members: Collection, belonging: list[Judged
     value = between(least, None) if members.is_open else (number(least) if least == most else between(least, most))
     leaves = frozenset({members.more}) if members.more else frozenset()
     names = ", ".join(member.subject.id for member in members.members) or "none"
-    return Side(None, None, str(path), Known(value, Origin.DERIVED, leaves, text=names))
+    return Side(None, None, path.name, Known(value, Origin.DERIVED, leaves, text=names))

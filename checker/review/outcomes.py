@@ -33,6 +33,9 @@ Outcomes = frozenset[Outcome]
 """What is still possible for one finding."""
 
 _NOT_APPLICABLE = frozenset({Outcome.NOT_APPLICABLE})
+_SETTLED_EITHER_WAY = tuple(
+    frozenset({outcome, Outcome.NOT_APPLICABLE}) for outcome in (Outcome.MET, Outcome.VERIFY_IN_FIELD)
+)
 
 
 def miss_of(rule: Rule) -> Outcome:
@@ -79,16 +82,19 @@ def outcomes_of_readings(applies: Truth, excepted: Truth, readings: Iterable[Tru
 
 
 def outcomes_of_look(applies: Truth, excepted: Truth) -> Outcomes:
-    """What a person must see: it does not apply, or somebody has to look, also while it is open whether it applies."""
-    if all_of((applies, ~excepted)) is Truth.NO:
+    """What a person must see: it does not apply, or somebody has to look; both while it is open whether it applies."""
+    stands = all_of((applies, ~excepted))
+    if stands is Truth.NO:
         return _NOT_APPLICABLE
-    return frozenset({Outcome.VERIFY_IN_FIELD})
+    return frozenset({Outcome.VERIFY_IN_FIELD}) | (_NOT_APPLICABLE if stands is Truth.UNKNOWN else frozenset())
 
 
 def settled(possible: Outcomes) -> Outcome:
-    """The outcome: the one that is left; met where nothing is to be corrected either way; otherwise information is needed."""
+    """The outcome: the one that is left; met where nothing is to be corrected either way, and a look where one is due
+    unless the rule does not apply; otherwise information is needed.
+    """
     if len(possible) == 1:
         return next(iter(possible))
-    if possible == {Outcome.MET, Outcome.NOT_APPLICABLE}:
-        return Outcome.MET
+    if possible in _SETTLED_EITHER_WAY:
+        return next(iter(possible - _NOT_APPLICABLE))
     return Outcome.NEEDS_INFORMATION

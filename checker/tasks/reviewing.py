@@ -9,7 +9,7 @@ from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Stage
-from checker.files.cache import Cache, user_cache
+from checker.files.cache import NO_CACHE, Cache, user_cache
 from checker.files.folders import data_folder
 from checker.review.finding import Notice, Review
 from checker.review.review import Job, Progress, review
@@ -49,7 +49,7 @@ class Library:
 
     packs: tuple[Pack, ...]
     profiles: Path
-    cache: Cache = Cache(None)
+    cache: Cache = NO_CACHE
 
     @staticmethod
     def shipped() -> Library:
@@ -75,7 +75,7 @@ def _root(path: Path) -> Path | None:
 
 
 def _profile(site: Site, path: Path, library: Library, overrides: Overrides) -> Profile:
-    wanted = overrides.jurisdiction or _text(site, "jurisdiction")
+    wanted = _text(site, "jurisdiction") if overrides.jurisdiction is None else overrides.jurisdiction
     if wanted is None:
         raise Unreadable(
             [
@@ -86,11 +86,13 @@ def _profile(site: Site, path: Path, library: Library, overrides: Overrides) -> 
                 )
             ]
         )
+    if not wanted:
+        raise Unreadable([Problem("--jurisdiction names no profile.", remedy="Give the id of a profile.")])
     try:
         folders = (path.parent, path.parent.parent, library.profiles)
         return CompiledRules(library.cache).profile(find_profile(wanted, folders))
     except Unreadable as error:
-        at = None if overrides.jurisdiction else _at(site, "jurisdiction")
+        at = None if overrides.jurisdiction is not None else _at(site, "jurisdiction")
         raise Unreadable(replace(problem, at=problem.at or at) for problem in error.problems) from error
 
 

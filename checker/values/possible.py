@@ -197,6 +197,12 @@ class Possible:
             return None
         return Possible(self.atoms, self.anything, self.spans, self.sets, False, self.undefined)
 
+    def value_alone(self) -> Possible | None:
+        """The same without the possibilities of absence and of no answer; None where nothing else is left."""
+        if not self.has_value:
+            return None
+        return Possible(self.atoms, self.anything, self.spans, self.sets)
+
 
 def _atom_order(atom: Atom) -> tuple[int, str]:
     return (0, str(atom)) if isinstance(atom, str) else (1, str(not atom))
