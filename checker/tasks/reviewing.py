@@ -18,7 +18,7 @@ from checker.rules.model import Pack, Profile
 from checker.rules.profile import find_profile, rules_in_force
 from checker.site.model import SITE, Site, Stated
 from checker.site.read import read_site
-from checker.tasks.packs import read_packs
+from checker.tasks.packs import packs_beside, read_packs
 from checker.tasks.topics import read_topics
 from checker.values.dates import date_of
 from checker.values.positions import Position
@@ -63,7 +63,8 @@ def review_file(path: Path, library: Library, overrides: Overrides, progress: Pr
     catalog = shipped_catalog()
     site = read_site(path, catalog, _root(path))
     profile = _profile(site, path, library, overrides)
-    rules = rules_in_force(profile, _date(site, profile, overrides), library.packs)
+    local = packs_beside(path, catalog, library.cache, library.packs)
+    rules = rules_in_force(profile, _date(site, profile, overrides), (*library.packs, *local))
     stage, stage_notices = _stage(site, overrides)
     notices = (*_override_notices(site, overrides), *stage_notices)
     return review(Job(site, catalog, rules, stage, read_topics(), notices), progress)

@@ -100,7 +100,7 @@ def read_choice(word: str, fact: Fact) -> str:
 
 def choices_remedy(fact: Fact) -> str:
     """The choices that can be written, as one sentence."""
-    *first, last = fact.choices
+    *first, last = (*fact.choices, NONE) if fact.may_be_none else fact.choices
     return f"Write {', '.join(first)} or {last}." if first else f"Write {last}."
 
 
