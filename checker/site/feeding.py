@@ -71,8 +71,21 @@ class FeedReader:
         if reference is None or not self._can_feed(reference):
             return
         feed = Feed(reference.source, reference.way, piece.tag, name, reference.at)
+        if reference.way is None:
+            self._notice_unnamed_way(feed)
         self._drawing.feeds.append(feed)
         self._drawing.add(feed.subject, feed.at, {})
+
+    def _notice_unnamed_way(self, feed: Feed) -> None:
+        """A piece that lists its ways has a device in each; a feed that names none of them stands behind no device."""
+        listed = self._drawing.outgoing.get(feed.source, ())
+        if listed:
+            sentence = (
+                f"{feed.to} is fed from {feed.source}, which lists ways, and the feed names none of them, so that it is "
+                f"not known which device stands ahead. Write {feed.source}/{listed[0]}"
+                f"{'' if len(listed) == 1 else ', or another of its ways'}."
+            )
+            self._drawing.notices.append(DrawingNotice(sentence, feed.at, (feed.source, feed.to)))
 
     def _reference(self, entry: Entry) -> _Reference | None:
         if isinstance(entry.value, Sequence):
