@@ -12,9 +12,18 @@ DEVICE = "overcurrent"
 MAIN_WAY = "main"
 
 
-def way_of(feed: Feed) -> Subject | None:
-    """The way from which a feed leaves, where the drawing names it."""
-    return None if feed.way is None else Subject("way", f"{feed.source}/{feed.way}")
+PASSES_STRAIGHT = ("transfer_switch", "disconnect")
+"""Kinds whose load side is one line: what feeds on from them without a way has no further device of theirs."""
+
+
+def way_of(context: Context, feed: Feed) -> Subject | None:
+    """The way from which a feed leaves: as named, or, from a piece that can have devices in its ways, one not shown."""
+    if feed.way is not None:
+        return Subject("way", f"{feed.source}/{feed.way}")
+    kind = context.drawing.pieces[feed.source].type
+    if kind in PASSES_STRAIGHT or not context.catalog.kinds[kind].has_ways:
+        return None
+    return Subject("way", f"{feed.source}/to {feed.to}")
 
 
 def built_in_way(context: Context, tag: str, entry: str) -> Subject | None:
@@ -31,7 +40,7 @@ def devices_ahead(context: Context, path: Path) -> tuple[Subject, ...]:
     """
     found: list[Subject] = []
     for index, feed in enumerate(path.feeds):
-        way = way_of(feed)
+        way = way_of(context, feed)
         if way is not None:
             found.append(way)
         if context.drawing.is_of(feed.source, "transformer"):

@@ -71,7 +71,7 @@ def _alternatives(text: str, read_one: ReadOne) -> list[str]:
 
 
 def _is_called(text: str, read_one: ReadOne) -> bool:
-    """Whether a bare number is a name as it stands: an enclosure may be called 1 and takes no unit from 3R behind it."""
+    """Whether a bare number is a name: an enclosure may be called 1 and takes no unit from a 3R behind it."""
     named = _BARE.fullmatch(text) is not None and _readable(text, read_one)
     return named and not isinstance(read_one(text), Fraction)
 
