@@ -71,8 +71,8 @@ class Fact:
     """One fact, or one part of a structured fact (then its name has a dot).
 
     ``stated_for`` and ``derived_for`` are the subject types for which a person writes it and for which a derivation
-    exists. ``said_only`` are choices that are never taken to be possible unless somebody writes them. ``physical`` bounds narrow what is possible when nothing is said; ``plausible`` bounds only catch typing
-    errors.
+    exists. ``said_only`` are choices that are never taken to be possible unless somebody writes them. ``physical``
+    bounds narrow what is possible when nothing is said; ``plausible`` bounds only catch typing errors.
     """
 
     name: str
@@ -243,7 +243,8 @@ class Catalog:
         return tuple(fact for fact in self.facts.values() if subject_type in fact.subjects)
 
     def may_be_absent(self, fact: Fact) -> bool:
-        """Whether the fact may be known not to be there: by itself, or because the whole that it is a part of is not.
+        """Whether the fact may be known not to be there: by itself, or because the whole that it is a part of is
+        not.
         """
         whole = self.facts.get(fact.name.partition(".")[0])
         return fact.may_be_none or (whole is not None and whole.may_be_none)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
-from enum import Enum
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
@@ -38,28 +38,29 @@ app.add_typer(rules_app, name="rules")
 PROGRAM = "standby-checker"
 COULD_NOT_RUN = 2
 
-# Typer shows only some kinds of usage error, and in some versions carries its own copy of the library that they come from.
+# Typer shows only some kinds of usage error, and in some versions carries its own copy of the library that they come
+# from.
 _USAGE_ERROR: type[Exception] = typer.BadParameter.__bases__[0]
 _ASKS_FOR_HELP = "NoArgsIsHelpError"
 _NOISE = "Value error, "
 """What some versions put before the message of a value that is none of the choices."""
 
 
-class Format(str, Enum):
+class Format(StrEnum):
     """What a review is printed as."""
 
     TEXT = "text"
     JSON = "json"
 
 
-class FailOn(str, Enum):
+class FailOn(StrEnum):
     """What makes the exit status differ from 0."""
 
     OPEN = "open"
     CORRECTION = "correction"
 
 
-class StageName(str, Enum):
+class StageName(StrEnum):
     """The stages of a job."""
 
     PLAN_REVIEW = "plan_review"
@@ -108,7 +109,9 @@ def _version(wanted: bool) -> None:
 
 @app.callback()
 def _everything(
-    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")] = False,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version.")
+    ] = False,
 ) -> None:
     """Rules as data for standby power: generators, transfer switches, service equipment."""
 
@@ -133,11 +136,12 @@ def review(
         str | None, typer.Option(metavar="PROFILE", help="Id of a profile, in place of the file's own.")
     ] = None,
     on: Annotated[
-        date | None, typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules, as 2026-03-14.")
+        date | None,
+        typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules, as 2026-03-14."),
     ] = None,
     stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
-    format: Annotated[Format, typer.Option(help="Text for people, JSON for programs.")] = Format.TEXT,
-    all: Annotated[bool, typer.Option("--all", help="List also what meets and what does not apply.")] = False,
+    output: Annotated[Format, typer.Option("--format", help="Text for people, JSON for programs.")] = Format.TEXT,
+    everything: Annotated[bool, typer.Option("--all", help="List also what meets and what does not apply.")] = False,
     fail_on: Annotated[
         FailOn, typer.Option(help="Exit status 3 when something due is open, or only 1 for corrections.")
     ] = FailOn.OPEN,
@@ -152,7 +156,13 @@ def review(
     from checker.tasks.reviewing import Overrides
 
     overrides = Overrides(jurisdiction, on, None if stage is None else Stage(stage.value))
-    asked = Asked(tuple(sites), overrides, as_json=format is Format.JSON, everything=all, fail_on_open=fail_on is FailOn.OPEN)
+    asked = Asked(
+        tuple(sites),
+        overrides,
+        as_json=output is Format.JSON,
+        everything=everything,
+        fail_on_open=fail_on is FailOn.OPEN,
+    )
     return review_files(asked)
 
 

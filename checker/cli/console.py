@@ -13,7 +13,9 @@ from checker.values.problems import Problem
 
 
 class NotWritten(Exception):
-    """Standard output could not be written; the text says why, and is empty where whoever read it has seen enough and left."""
+    """Standard output could not be written; the text says why, and is empty where whoever read it has seen enough and
+    left.
+    """
 
 
 def result(text: str) -> None:

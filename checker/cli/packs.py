@@ -15,8 +15,8 @@ from checker.report.safe import harmless
 from checker.report.words import counted
 from checker.rules.cases import read_cases
 from checker.rules.lint import lint_folders as lint
-from checker.rules.read import read_pack
 from checker.rules.model import Pack
+from checker.rules.read import read_pack
 from checker.tasks.cases import CaseResult, run_cases
 from checker.tasks.edge_files import keep_edges, kept_edges
 from checker.tasks.edges import Edge, EdgeResult, edges_of, run_edges

@@ -86,4 +86,3 @@ def _text(found: Review, *, everything: bool) -> str:
     else:
         style = PLAIN if console.can_print_marks() else Style(marks=False)
     return text_report(found, style, everything=everything)
-

@@ -1,7 +1,7 @@
 """The drawing as a graph, and the plain walk of it.
 
-The plain walk looks at the line with every transfer switch on normal, and again with one switch on alternate. It needs only
-kinds, tags and feeding, which are always exact, so that everything here is certain.
+The plain walk looks at the line with every transfer switch on normal, and again with one switch on alternate. It
+needs only kinds, tags and feeding, which are always exact, so that everything here is certain.
 """
 
 from __future__ import annotations
@@ -34,7 +34,9 @@ def _is_set_aside(site: Site, piece: Subject) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Path:
-    """The feeds from one place up to a source, the nearest first. ``source`` is None where the line ends or runs in a ring."""
+    """The feeds from one place up to a source, the nearest first. ``source`` is None where the line ends or runs in a
+    ring.
+    """
 
     feeds: tuple[Feed, ...]
     source: str | None
@@ -47,7 +49,8 @@ _NOT_REVIEWED = ("to_be_removed", "future")
 class Drawing:
     """Pieces and feeds of one site, with what follows from them alone.
 
-    Pieces that are to be removed or planned for later are set aside, with the feeds from and to them. Everything is in the
+    Pieces that are to be removed or planned for later are set aside, with the feeds from and to them. Everything is
+    in the
     order of the tags, so that nothing that is said of a drawing depends on the order in which its file was written.
     """
 
@@ -142,7 +145,9 @@ class Drawing:
         return source if source is not None and self.is_of(source, "utility_supply") else None
 
     def ahead(self, tag: str) -> tuple[str, ...]:
-        """The pieces on the line ahead of this one with every switch on normal, the nearest first, the source included."""
+        """The pieces on the line ahead of this one with every switch on normal, the nearest first, the source
+        included.
+        """
         return tuple(feed.source for feed in self.path(tag).feeds)
 
     @cached_property

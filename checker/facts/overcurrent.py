@@ -53,7 +53,9 @@ def devices_ahead(context: Context, path: Path) -> tuple[Subject, ...]:
 
 
 def ahead_of_side(context: Context, side: Subject) -> tuple[Subject, ...] | None:
-    """The devices ahead of one side of a switch, its own first; None where the line runs in a ring or ends in nothing."""
+    """The devices ahead of one side of a switch, its own first; None where the line runs in a ring or ends in
+    nothing.
+    """
     tag, entry = side.id.rsplit(".", 1)
     path = context.drawing.path(tag, entry)
     if path.source is None:

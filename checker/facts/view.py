@@ -186,7 +186,9 @@ class View:
         )
 
     def _either(self, subject: Subject, fact: Fact, derived: Known) -> Known:
-        """Stated where both agree; both where they do not; derived where nothing is stated, and then a person may still say."""
+        """Stated where both agree; both where they do not; derived where nothing is stated, and then a person may
+        still say.
+        """
         stated = self.stated(subject, fact)
         if stated.origin is Origin.NOT_SHOWN:
             open_leaves = frozenset() if derived.value.is_exact else frozenset({Leaf(subject, fact.name)})
@@ -224,38 +226,46 @@ class Reading:
 
     @property
     def site(self) -> Site:
+        """The site that is read."""
         return self._view.ground.site
 
     @property
     def catalog(self) -> Catalog:
+        """The fact catalog."""
         return self._view.ground.catalog
 
     @property
     def drawing(self) -> Drawing:
+        """The drawing as a graph."""
         return self._view.ground.drawing
 
     def read(self, subject: Subject, name: str) -> Possible:
+        """See Context."""
         return self.known(subject, name).value
 
     def known(self, subject: Subject, name: str) -> Known:
+        """See Context."""
         self._check(name)
         known = self._view.known(subject, name)
         self.leaves |= known.leaves
         return known
 
     def stated(self, subject: Subject, name: str) -> Possible:
+        """See Context."""
         self._check(name)
         known = self._view.stated(subject, self.catalog.facts[name])
         self.leaves |= known.leaves
         return known.value
 
     def members(self, name: str, on: str = "site") -> Members:
+        """See Context."""
         found = self.site.members(name, on)
         if not found.complete:
             self.leaves.add(Leaf(Subject("site", on), name, Ask.MORE))
         return found
 
     def all_drawn(self, kind: str) -> bool:
+        """See Context."""
         if self.catalog.kinds[kind].drawing_complete or kind in self.site.complete_kinds:
             return True
         self.leaves.add(Leaf(Subject("site", "site"), kind, Ask.EXISTS))

@@ -83,7 +83,8 @@ def text_report(review: Review, style: Style = PLAIN, *, everything: bool = Fals
     return "\n\n".join(blocks) + "\n"
 
 
-# --- opening ------------------------------------------------------------------------------------------------------------
+# --- opening
+# ------------------------------------------------------------------------------------------------------------
 
 
 def _opening(review: Review, style: Style) -> Iterator[str]:
@@ -125,7 +126,8 @@ def _verdict(review: Review) -> str:
         waiting = f", and {counted(len(open_now), 'finding')} due now cannot be settled" if open_now else ""
         return f"{counted(totals[Outcome.CORRECTION], 'correction')} wanted{waiting}."
     if open_now:
-        return f"No correction is wanted on what is shown, but {counted(len(open_now), 'finding')} due now cannot be settled."
+        waiting = counted(len(open_now), "finding")
+        return f"No correction is wanted on what is shown, but {waiting} due now cannot be settled."
     return "No correction is wanted on what is shown, by the rules that were run, and nothing due now is open."
 
 
@@ -174,7 +176,8 @@ def _piece_words(review: Review, tag: str) -> str:
     return ", ".join(parts)
 
 
-# --- findings -----------------------------------------------------------------------------------------------------------
+# --- findings
+# -----------------------------------------------------------------------------------------------------------
 
 
 def _corrections(review: Review, style: Style) -> Iterator[str]:
@@ -184,7 +187,9 @@ def _corrections(review: Review, style: Style) -> Iterator[str]:
     if not found:
         return
     totals = review.totals()
-    yield style.underline("   ".join(f"{_heading(each)}: {totals[each]}" for each in (*wanted, *lesser) if totals[each]))
+    yield style.underline(
+        "   ".join(f"{_heading(each)}: {totals[each]}" for each in (*wanted, *lesser) if totals[each])
+    )
     yield from _causes(review, found)
     for finding in found:
         yield ""
@@ -322,7 +327,8 @@ def _last_line(finding: Finding, style: Style) -> Iterator[str]:
         yield " " * TAG_COLUMN + style.dim(harmless(place))
 
 
-# --- what is open -------------------------------------------------------------------------------------------------------
+# --- what is open
+# -------------------------------------------------------------------------------------------------------
 
 
 def _not_shown(review: Review, style: Style) -> Iterator[str]:
@@ -430,7 +436,8 @@ def _settled(review: Review, style: Style) -> Iterator[str]:
     for each in aside:
         by_rule.setdefault(each.rule, []).append(each)
     lines = [
-        (_cell(_aside_names(group), NAME_WIDTH), _cell(_aside_words(group), SETTLED_WIDTH)) for group in by_rule.values()
+        (_cell(_aside_names(group), NAME_WIDTH), _cell(_aside_words(group), SETTLED_WIDTH))
+        for group in by_rule.values()
     ]
     yield from _table(lines, "Does not apply", style)
 
@@ -464,7 +471,13 @@ def _figures_of(finding: Finding) -> Iterator[str]:
         if finding.ways and check.part != way:
             continue
         is_number = check.found.low is not None and check.relation in _NUMBER_RELATIONS
-        if check.part is not None and check.direct and check.holds is Truth.YES and check.wanted is not None and is_number:
+        if (
+            check.part is not None
+            and check.direct
+            and check.holds is Truth.YES
+            and check.wanted is not None
+            and is_number
+        ):
             yield f"{_shown(check)}, {_wanted(check)}"
 
 
@@ -482,7 +495,8 @@ def _aside_words(group: list[Finding]) -> str:
     return f"{group[0].title}{because} ({group[0].rule})"
 
 
-# --- the end ------------------------------------------------------------------------------------------------------------
+# --- the end
+# ------------------------------------------------------------------------------------------------------------
 
 
 def _cautions(review: Review, style: Style) -> Iterator[str]:

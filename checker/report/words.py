@@ -78,8 +78,8 @@ FIGURE = "figure"
 """Type of subject of a figure that stands on the drawing and is worked out too."""
 
 DISCLAIMER = (
-    "A check of a description, made before review. It grants nothing. Local codes, the authority having jurisdiction (AHJ) "
-    "and licensed practice govern."
+    "A check of a description, made before review. It grants nothing. Local codes, the authority having jurisdiction "
+    "(AHJ) and licensed practice govern."
 )
 
 

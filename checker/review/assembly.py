@@ -63,7 +63,9 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
             ExceptionResult(each.id, look.exceptions[each.id].truth, each.because, each.cites) for each in body.unless
         ),
         ways=tuple(_ways(view, look)),
-        readings=tuple(ReadingResult(each.name, each.held_by, look.readings[each.name].truth) for each in body.readings),
+        readings=tuple(
+            ReadingResult(each.name, each.held_by, look.readings[each.name].truth) for each in body.readings
+        ),
         history=(),
         break_even=break_even(planned, leaves, view, desk.on),
         follows_from=follows_from(planned, evaluation, view, desk.on),
@@ -85,7 +87,9 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
 
 
 def _reasons(look: Applied) -> Iterator[str]:
-    """Why facts are not decided although something is said of them: figures that do not agree, limits of a calculation."""
+    """Why facts are not decided although something is said of them: figures that do not agree, limits of a
+    calculation.
+    """
     for judged in look.everything:
         for comparison in judged.comparisons:
             if comparison.holds is Truth.UNKNOWN and comparison.matters:

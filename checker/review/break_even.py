@@ -123,4 +123,3 @@ def _halved(trial: _Trial, low: Fraction, high: Fraction, *, good_above: bool) -
             break
     nearest = rounded((low + high) / 2)
     return nearest, trial.is_good(nearest)
-

@@ -15,13 +15,17 @@ from checker.review.outcomes import Outcome
 from checker.review.plan import Planned
 
 DECISIONS = frozenset({"role"})
-"""Facts that are decisions of whoever drew it, from which other things follow; what is merely the case is no decision."""
+"""Facts that are decisions of whoever drew it, from which other things follow; what is merely the case is no
+decision.
+"""
 
 _MISSES = (Outcome.CORRECTION, Outcome.RECOMMENDATION, Outcome.NOTE)
 
 
 def follows_from(planned: Planned, evaluation: Evaluation, view: View, on: date) -> str | None:
-    """The one stated decision without which the miss would not be certain; None where there is none or more than one."""
+    """The one stated decision without which the miss would not be certain; None where there is none or more than
+    one.
+    """
     if evaluation.outcome not in _MISSES:
         return None
     deciding = tuple(_deciding(planned, evaluation, view, on))

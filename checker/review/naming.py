@@ -83,7 +83,9 @@ def _walk(view: View, subject: Subject) -> int:
 
 
 def fact_name(subject: Subject | None, name: str | None) -> str | None:
-    """A fact with its subject, as it is named everywhere: ``ATS1.rated_current``. Nothing where there is no such thing."""
+    """A fact with its subject, as it is named everywhere: ``ATS1.rated_current``. Nothing where there is no such
+    thing.
+    """
     return None if name is None or subject is None else f"{subject.id}.{name}"
 
 
@@ -108,7 +110,9 @@ def figure(catalog: Catalog, side: Side, like: Side | None = None) -> Figure:
 
 
 def known_text(fact: Fact | None, known: Known) -> str:
-    """What is possible for a fact, in words; as typed where it was stated as one value that is no word of the catalog."""
+    """What is possible for a fact, in words; as typed where it was stated as one value that is no word of the
+    catalog.
+    """
     if known.text is not None and (fact is None or (known.value.is_exact and not _is_in_words(fact, known.text))):
         return known.text
     if fact is not None:
@@ -127,7 +131,9 @@ _SPACED = str.maketrans("_-.", "   ")
 
 
 def _is_in_words(fact: Fact, text: str) -> bool:
-    """Whether the catalog has words for what was typed: for a choice, and for a structure that was typed part by part."""
+    """Whether the catalog has words for what was typed: for a choice, and for a structure that was typed part by
+    part.
+    """
     return bool(fact.choices) or text.partition(" ")[0] in fact.parts
 
 

@@ -47,7 +47,9 @@ class Numbers:
 
 @dataclass(frozen=True, slots=True)
 class Term:
-    """One operand worked out. ``span`` is set for a length of time by the calendar; ``no_limit`` makes any comparison yes."""
+    """One operand worked out. ``span`` is set for a length of time by the calendar; ``no_limit`` makes any comparison
+    yes.
+    """
 
     known: Known
     label: str
@@ -182,7 +184,9 @@ def _lookup(evidence: Evidence, numbers: Numbers, lookup: Lookup, place: Place) 
 
 
 def cell(table: TableValues, keys: Mapping[str, Possible]) -> Possible:
-    """What a table can give for these keys. A row holds, for a number, everything from just above the row before up to itself."""
+    """What a table can give for these keys. A row holds, for a number, everything from just above the row before up
+    to itself.
+    """
     if any(value.only_absent for value in keys.values()):
         return Possible(absent=True)
     gone = any(value.absent for value in keys.values())
@@ -203,8 +207,8 @@ def _can_match(row: Row, keys: Mapping[str, Possible]) -> bool:
 def _surely_covered(table: TableValues, keys: Mapping[str, Possible]) -> bool:
     """Whether some row answers for every combination that the keys leave open.
 
-    Keys with few alternatives are taken one by one. A wider one is covered where the rows that are left for all others reach
-    over all of it together; two wide ones are more than the rows of a table can show.
+    Keys with few alternatives are taken one by one. A wider one is covered where the rows that are left for all
+    others reach over all of it together; two wide ones are more than the rows of a table can show.
     """
     listed = {name: each for name, value in keys.items() if (each := value.alternatives()) is not None}
     wide = [name for name in keys if name not in listed]

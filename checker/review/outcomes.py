@@ -48,7 +48,9 @@ def miss_of(rule: Rule) -> Outcome:
 
 
 def possible_outcomes(applies: Truth, excepted: Truth, required: Truth, miss: Outcome) -> Outcomes:
-    """The table of the design: what can come out when the rule applies, an exception holds and the requirement holds."""
+    """The table of the design: what can come out when the rule applies, an exception holds and the requirement
+    holds.
+    """
     if applies is Truth.NO or excepted is Truth.YES:
         return _NOT_APPLICABLE
     doubt = _NOT_APPLICABLE if applies is Truth.UNKNOWN or excepted is Truth.UNKNOWN else frozenset()
@@ -74,9 +76,7 @@ def outcomes_of_readings(applies: Truth, excepted: Truth, readings: Iterable[Tru
         found.add(Outcome.MET)
     if Truth.YES not in answers:
         found.add(miss)
-    if len(answers) > 1 and not all(answer is answers[0] for answer in answers if answer is not Truth.UNKNOWN):
-        found.add(Outcome.AHJ_TO_DECIDE)
-    elif len(answers) > 1 and Truth.UNKNOWN in answers:
+    if len(answers) > 1 and (len(set(answers)) > 1 or Truth.UNKNOWN in answers):
         found.add(Outcome.AHJ_TO_DECIDE)
     return frozenset(found)
 

@@ -26,7 +26,9 @@ LINKS = frozenset({"normal", "alternate", "fed_from", "from", "to", "a", "b", "s
 
 @dataclass(frozen=True, slots=True)
 class RuleTexts:
-    """The texts of a rule about one subject. ``because`` is empty where the rule may apply, ``look`` where nobody must look."""
+    """The texts of a rule about one subject. ``because`` is empty where the rule may apply, ``look`` where nobody
+    must look.
+    """
 
     says: str
     why: str
@@ -37,7 +39,12 @@ class RuleTexts:
 
 
 def rule_texts(
-    rule: RuleInForce, subject: Subject, words: str, evaluation: Evaluation, evidence: Evidence, checks: tuple[Check, ...]
+    rule: RuleInForce,
+    subject: Subject,
+    words: str,
+    evaluation: Evaluation,
+    evidence: Evidence,
+    checks: tuple[Check, ...],
 ) -> RuleTexts:
     """Every text of a rule with its places filled in from what was judged; ``words`` names the subject."""
     body, place = rule.rule, Place(subject, subject)

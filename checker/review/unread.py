@@ -32,7 +32,9 @@ def unread_facts(site: Site, catalog: Catalog, read: frozenset[Leaf]) -> Iterato
 
 
 def _wholes(thing: Thing, catalog: Catalog) -> tuple[str, ...]:
-    """The facts of a thing as they were written: a structured fact once; permit dates pick the rules and are left out."""
+    """The facts of a thing as they were written: a structured fact once; permit dates pick the rules and are left
+    out.
+    """
     names = dict.fromkeys(name.partition(".")[0] for name in thing.facts if name.partition(".")[0] in catalog.facts)
     return tuple(name for name in names if name not in _IDENTITY and name != "permit")
 

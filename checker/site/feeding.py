@@ -54,7 +54,7 @@ class FeedReader:
                 self._read_input(piece, name, by_key.get(name))
 
     def _tell_wrong_input(self, piece: Piece, entry: Entry) -> None:
-        assert piece.kind is not None  # noqa: S101  read() leaves out pieces without a kind
+        assert piece.kind is not None
         one = with_article(piece.kind.title)
         sentence = {
             Feeding.NOTHING: f"{piece.tag} is {one} and is fed by nothing on the drawing.",
@@ -81,8 +81,8 @@ class FeedReader:
         listed = self._drawing.outgoing.get(feed.source, ())
         if listed:
             sentence = (
-                f"{feed.to} is fed from {feed.source}, which lists ways, and the feed names none of them, so that it is "
-                f"not known which device stands ahead. Write {feed.source}/{listed[0]}"
+                f"{feed.to} is fed from {feed.source}, which lists ways, and the feed names none of them, so that "
+                f"it is not known which device stands ahead. Write {feed.source}/{listed[0]}"
                 f"{'' if len(listed) == 1 else ', or another of its ways'}."
             )
             self._drawing.notices.append(DrawingNotice(sentence, feed.at, (feed.source, feed.to)))
@@ -117,7 +117,7 @@ class FeedReader:
         return reference.way is None or self._has_way(source, reference.way, reference.at)
 
     def _has_way(self, source: Piece, way: str, at: Position) -> bool:
-        assert source.kind is not None  # noqa: S101  _can_feed leaves out pieces without a kind
+        assert source.kind is not None
         if not source.kind.has_ways:
             sentence = f"{source.tag} is {with_article(source.kind.title)} and has no ways."
             self._problems.add(sentence, at, f"Write {source.tag}.")

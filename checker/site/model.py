@@ -13,7 +13,8 @@ __all__ = ["SITE", "Claim", "DrawingNotice", "Feed", "Members", "Site", "Stated"
 
 @dataclass(frozen=True, slots=True, order=True)
 class Subject:
-    """Something that has facts: its type (a kind of equipment, ``site``, ``way``, ``side``, ``connection``, a pair, or the
+    """Something that has facts: its type (a kind of equipment, ``site``, ``way``, ``side``, ``connection``, a pair,
+    or the
     member of a list) and its id, which is readable and unique within the type: ``ATS1``, ``GEN1/1``, ``ATS1.normal``,
     ``GEN1/1>ATS1.alternate``, ``P1~UTIL``, ``label 1``.
     """
@@ -88,7 +89,8 @@ class DrawingNotice:
 class Site:
     """Everything that a site file (with what it includes) states.
 
-    ``pieces`` are the pieces of equipment by tag, in the order of the file. ``lists`` is keyed by list name and the id of what it is on (``("labels", "site")``, ``("withstand_rows", "ATS1")``).
+    ``pieces`` are the pieces of equipment by tag, in the order of the file. ``lists`` is keyed by list name and the
+    id of what it is on (``("labels", "site")``, ``("withstand_rows", "ATS1")``).
     ``complete_kinds`` are the open kinds of equipment that the file says are all drawn.
     """
 

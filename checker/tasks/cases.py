@@ -67,7 +67,9 @@ def run_cases(pack: Pack, cases: tuple[Case, ...], catalog: Catalog) -> Iterator
             in_force[(edition, rule.rule.id)] = rule
     for case in cases:
         for edition in case.editions or (None,):
-            yield CaseResult(case, edition, _complaints(case, answer(case, in_force.get((edition, case.rule)), pack, vocabulary)))
+            yield CaseResult(
+                case, edition, _complaints(case, answer(case, in_force.get((edition, case.rule)), pack, vocabulary))
+            )
 
 
 def answer(case: Case, rule: RuleInForce | None, pack: Pack, vocabulary: Vocabulary) -> Answer:
@@ -129,11 +131,15 @@ def _complaints(case: Case, found: Answer) -> tuple[str, ...]:
     return tuple(_compared(case, found))
 
 
+def _listed(names: Iterable[str]) -> str:
+    return ", ".join(sorted(names)) or "nothing"
+
+
 def _compared(case: Case, found: Answer) -> Iterator[str]:
     if found.outcome != case.outcome:
         yield f"came out as {found.outcome}, wanted {case.outcome}"
     if case.needs is not None and found.needs != frozenset(case.needs):
-        yield f"needs {', '.join(sorted(found.needs)) or 'nothing'}, wanted {', '.join(sorted(case.needs)) or 'nothing'}"
+        yield f"needs {_listed(found.needs)}, wanted {_listed(case.needs)}"
     if case.could_be is not None and found.could_be != frozenset(case.could_be):
         yield f"could be {', '.join(sorted(found.could_be))}, wanted {', '.join(sorted(case.could_be))}"
     says = "" if found.texts is None else found.texts.says

@@ -21,18 +21,25 @@ def pack_folders(paths: Iterable[Path]) -> Iterator[Path]:
             continue
         inside = sorted(each.parent for each in path.glob(f"*/{HEAD_FILE}"))
         if not inside:
-            raise Unreadable([Problem(f"There is no pack in {path}.", remedy=f"A pack is a folder with a {HEAD_FILE}.")])
+            raise Unreadable(
+                [Problem(f"There is no pack in {path}.", remedy=f"A pack is a folder with a {HEAD_FILE}.")]
+            )
         yield from inside
 
 
 def packs_beside(site_file: Path, catalog: Catalog, cache: Cache, shipped: Iterable[Pack]) -> tuple[Pack, ...]:
-    """The packs in folders beside a site file, which are in force for it; one that takes the id of a shipped pack is refused."""
+    """The packs in folders beside a site file, which are in force for it; one that takes the id of a shipped pack is
+    refused.
+    """
     packs = _read(sorted(head.parent for head in site_file.parent.glob(f"*/{HEAD_FILE}")), catalog, cache)
     taken = {pack.id for pack in shipped}
     twice = [pack.id for pack in packs if pack.id in taken]
     if twice:
         raise Unreadable(
-            Problem(f"The pack {name} beside the site has the id of a pack of the program.", remedy="Give it an id of its own.")
+            Problem(
+                f"The pack {name} beside the site has the id of a pack of the program.",
+                remedy="Give it an id of its own.",
+            )
             for name in twice
         )
     return packs

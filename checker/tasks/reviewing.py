@@ -111,9 +111,7 @@ def _date(site: Site, profile: Profile, overrides: Overrides) -> date:
 def _no_date(site: Site, profile: Profile, part: str | None, stated: Stated | None) -> Problem:
     """No clock is read: without the date that the profile looks at, the review stops and says which it accepts."""
     event = profile.event.replace("_", " ")
-    adopted = "; ".join(
-        f"{each.document} {each.edition} from {each.start.isoformat()}" for each in profile.documents
-    )
+    adopted = "; ".join(f"{each.document} {each.edition} from {each.start.isoformat()}" for each in profile.documents)
     name = part or "a date"
     return Problem(
         f"{profile.title} fixes its rules by the date of {event}, and the site file does not give that date.",
@@ -136,9 +134,13 @@ def _stage(site: Site, overrides: Overrides) -> tuple[Stage, tuple[Notice, ...]]
 def _override_notices(site: Site, overrides: Overrides) -> Iterator[Notice]:
     """Each option that took the place of the file, so that a report never hides it."""
     if overrides.jurisdiction is not None:
-        yield Notice("override", f"--jurisdiction {overrides.jurisdiction} was used, not {_in_file(site, 'jurisdiction')}.")
+        yield Notice(
+            "override", f"--jurisdiction {overrides.jurisdiction} was used, not {_in_file(site, 'jurisdiction')}."
+        )
     if overrides.date is not None:
-        yield Notice("override", f"--date {overrides.date.isoformat()} was used, not the date of the permit in the file.")
+        yield Notice(
+            "override", f"--date {overrides.date.isoformat()} was used, not the date of the permit in the file."
+        )
     if overrides.stage is not None:
         yield Notice("override", f"--stage {overrides.stage.value} was used, not {_in_file(site, 'stage')}.")
 
@@ -162,4 +164,3 @@ def _at(site: Site, name: str) -> Position | None:
 def _site_position(site: Site) -> Position | None:
     thing = site.things.get(SITE)
     return None if thing is None else thing.at
-

@@ -129,7 +129,7 @@ def _count_reader(_fact: Fact, _: _Units) -> ReadOne:
 
 def _quantity_reader(fact: Fact, units: _Units) -> ReadOne:
     kind = fact.quantity
-    assert kind is not None  # noqa: S101  a quantity without its kind is no fact; the catalog's reader sees to it
+    assert kind is not None
 
     def read(text: str) -> Fraction:
         quantity = read_quantity(text, kind)
