@@ -213,7 +213,8 @@ def _conflict(subject: Subject, fact: Fact, stated: Known, derived: Known) -> st
     written = value_text(fact, stated.value, stated.unit)
     found = value_text(fact, derived.value, derived.unit)
     place = f" ({stated.at})" if stated.at is not None else ""
-    return f"{subject}: {fact.title} is {written} as written{place}, and {found} by what else the drawing says; one is wrong"
+    return f"{subject}: {fact.title} is {written} as written{place}, "
+        f"and {found} by what else the drawing says; one is wrong"
 
 
 class Reading:
