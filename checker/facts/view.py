@@ -213,8 +213,10 @@ def _conflict(subject: Subject, fact: Fact, stated: Known, derived: Known) -> st
     written = value_text(fact, stated.value, stated.unit)
     found = value_text(fact, derived.value, derived.unit)
     place = f" ({stated.at})" if stated.at is not None else ""
-    return f"{subject}: {fact.title} is {written} as written{place}, "
+    return (
+        f"{subject}: {fact.title} is {written} as written{place}, "
         f"and {found} by what else the drawing says; one is wrong"
+    )
 
 
 class Reading:
