@@ -76,8 +76,8 @@ class Fact:
     """One fact, or one part of a structured fact (then its name has a dot).
 
     ``stated_for`` and ``derived_for`` are the subject types for which a person writes it and for which a derivation
-    exists. ``said_only`` are choices that are never taken to be possible unless somebody writes them. ``physical`` bounds narrow what is possible when nothing is said; ``plausible`` bounds only catch typing
-    errors.
+    exists. ``said_only`` are choices that are never taken to be possible unless somebody writes them. ``physical``
+    bounds narrow what is possible when nothing is said; ``plausible`` bounds only catch typing errors.
     """
 
     name: str
@@ -130,7 +130,7 @@ class Fact:
         if self.several:
             return frozenset()
         if self.type is ValueType.FLAG:
-            return frozenset({True, False})
+            return frozenset({True, False} - {word == "yes" for word in self.said_only})
         if self.type is ValueType.STRUCTURE:
             return frozenset({True})
         return frozenset(self.choices) - self.said_only
@@ -231,8 +231,8 @@ class Collection:
 class Catalog:
     """Everything that a site can say. ``facts`` holds parts too, under their dotted names.
 
-    ``a`` and ``b``, the two ends of a pair, are links too; which kinds they lead to stands with the pair. ``digest`` is that of
-    the files it was read from, empty where it was put together otherwise.
+    ``a`` and ``b``, the two ends of a pair, are links too; which kinds they lead to stands with the pair. ``digest`` is
+    that of the files it was read from, empty where it was put together otherwise.
     """
 
     kinds: Mapping[str, Kind]
@@ -258,7 +258,8 @@ class Catalog:
         return tuple(fact for fact in self.facts.values() if subject_type in fact.subjects)
 
     def may_be_absent(self, fact: Fact) -> bool:
-        """Whether the fact may be known not to be there: by itself, or because the whole that it is a part of is not.
+        """Whether the fact may be known not to be there: by itself, or because the whole that it is a part of is
+        not.
         """
         whole = self.facts.get(fact.name.partition(".")[0])
         return fact.may_be_none or (whole is not None and whole.may_be_none)

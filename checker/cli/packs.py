@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,14 +11,17 @@ from tabulate import tabulate
 from checker.catalog.load import shipped_catalog
 from checker.cli import console
 from checker.files.folders import data_folder
+from checker.report.safe import harmless
+from checker.report.words import counted
 from checker.rules.cases import read_cases
 from checker.rules.lint import lint_folders as lint
-from checker.rules.read import read_pack
 from checker.rules.model import Pack
+from checker.rules.read import read_pack
 from checker.tasks.cases import CaseResult, run_cases
 from checker.tasks.edge_files import keep_edges, kept_edges
 from checker.tasks.edges import Edge, EdgeResult, edges_of, run_edges
 from checker.tasks.packs import pack_folders
+from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
 
 CLEAN, WANTING, COULD_NOT_RUN = 0, 1, 2
@@ -31,10 +35,10 @@ def lint_folders(paths: tuple[Path, ...]) -> int:
         console.problems(error.problems)
         return COULD_NOT_RUN
     found = lint(folders, shipped_catalog())
-    console.result("".join(_block(problem, "wrong") for problem in found.errors))
-    console.result("".join(_block(problem, "look again") for problem in found.warnings))
+    _show("".join(_block(problem, "wrong") for problem in found.errors))
+    _show("".join(_block(problem, "look again") for problem in found.warnings))
     names = ", ".join(folder.name for folder in folders)
-    console.result(f"Read {names}: {len(found.errors)} wrong, {len(found.warnings)} to look at again.\n")
+    _show(f"Read {names}: {len(found.errors)} wrong, {len(found.warnings)} to look at again.\n")
     return CLEAN if found.is_clean else WANTING
 
 
@@ -59,7 +63,7 @@ def test_folders(paths: tuple[Path, ...], *, rule: str | None, edges: bool, keep
         console.say("--keep keeps the cases that --edges works out; give both.")
         return COULD_NOT_RUN
     try:
-        packs = [read_pack(folder, shipped_catalog()) for folder in pack_folders(paths or (data_folder("rulesets"),))]
+        packs = _packs_with(rule, pack_folders(paths or (data_folder("rulesets"),)))
         if edges:
             return max(_work_out_edges(pack, rule, keep) for pack in packs)
         tested = [_tested(pack, rule) for pack in packs]
@@ -68,6 +72,24 @@ def test_folders(paths: tuple[Path, ...], *, rule: str | None, edges: bool, keep
         return COULD_NOT_RUN
     cases = [result for each in tested for result in each.cases]
     return _print_results(cases, [result for each in tested for result in each.edges], rule)
+
+
+def _packs_with(rule: str | None, folders: Iterable[Path]) -> list[Pack]:
+    """The packs in these folders, or the one with a rule; raises Unreadable where no pack has it."""
+    packs = [read_pack(folder, shipped_catalog()) for folder in folders]
+    if rule is None:
+        return packs
+    having = [pack for pack in packs if any(each.id == rule for each in pack.rules)]
+    if not having:
+        known = sorted(each.id for pack in packs for each in pack.rules)
+        sentence = f"There is no rule {rule} in these packs, so nothing was tested."
+        raise Unreadable([Problem(sentence, remedy="Check the spelling.", near=nearest(rule, known))])
+    return having
+
+
+def _show(text: str) -> None:
+    """Print a result; what stands in it comes from the files of others."""
+    console.result(harmless(text))
 
 
 def _tested(pack: Pack, rule: str | None) -> _Tested:
@@ -85,16 +107,19 @@ def _work_out_edges(pack: Pack, rule: str | None, keep: str | None) -> int:
     found = edges_of(pack, cases, catalog)
     kept = {edge.key: edge for edge in kept_edges(pack)}
     new = [edge for edge in found if kept.get(edge.key) != edge]
-    rows = [(edge.rule, edge.edition or "", edge.case, f"{edge.where} {edge.fact}".strip(), edge.shown, edge.outcome) for edge in new]
+    rows = [
+        (edge.rule, edge.edition or "", edge.case, f"{edge.where} {edge.fact}".strip(), edge.shown, edge.outcome)
+        for edge in new
+    ]
     if rows:
         heads = ("rule", "edition", "case", "fact", "at", "outcome")
-        console.result(tabulate(rows, headers=heads, tablefmt="plain", disable_numparse=True) + "\n")
+        _show(tabulate(rows, headers=heads, tablefmt="plain", disable_numparse=True) + "\n")
     if keep is None:
-        console.result(f"{pack.id}: {len(new)} edges to look at, {len(found) - len(new)} kept.\n")
+        _show(f"{pack.id}: {len(new)} edges to look at, {len(found) - len(new)} kept.\n")
         return WANTING if new else CLEAN
     others = [edge for edge in kept.values() if rule is not None and edge.rule != rule]
     keep_edges(pack, tuple(sorted((*found, *others), key=lambda edge: _place(pack, edge))), keep)
-    console.result(f"{pack.id}: {len(found)} edges kept, looked at by {keep}.\n")
+    _show(f"{pack.id}: {len(found)} edges kept, looked at by {keep}.\n")
     return CLEAN
 
 
@@ -110,10 +135,10 @@ def _print_results(results: list[CaseResult], edges: list[EdgeResult], rule: str
     moved = [result for result in edges if not result.holds]
     for result in failed:
         edition = f" in {result.edition}" if result.edition else ""
-        console.result(f"{result.case.at}: {result.case.rule}{edition}: {result.case.shows}\n")
-        console.result("".join(f"  {complaint}\n" for complaint in result.complaints))
+        _show(f"{result.case.at}: {result.case.rule}{edition}: {result.case.shows}\n")
+        _show("".join(f"  {complaint}\n" for complaint in result.complaints))
     for moved_edge in moved:
-        console.result(_moved(moved_edge))
+        _show(_moved(moved_edge))
     rules = sorted({result.case.rule for result in results})
     rows = [
         (
@@ -125,9 +150,12 @@ def _print_results(results: list[CaseResult], edges: list[EdgeResult], rule: str
         for name in rules
     ]
     heads = ("rule", "cases", "edges", "do not hold")
-    console.result(tabulate(rows, headers=heads, tablefmt="plain", disable_numparse=True) + "\n")
+    _show(tabulate(rows, headers=heads, tablefmt="plain", disable_numparse=True) + "\n")
     wrong = len(failed) + len(moved)
-    console.result(f"{len(results)} cases and {len(edges)} edges of {len(rules)} rules were run; {wrong} do not hold.\n")
+    _show(
+        f"{counted(len(results), 'case')} and {counted(len(edges), 'edge')} of {counted(len(rules), 'rule')} were run; "
+        f"{wrong or 'all'} {'does' if wrong == 1 else 'do'} {'not ' if wrong else ''}hold.\n"
+    )
     return WANTING if wrong else CLEAN
 
 

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from checker.cli import console
-from checker.report.exit_status import COULD_NOT_RUN, exit_status
+from checker.files.folders import regular_file
+from checker.report.exit_status import COULD_NOT_RUN, applies_nothing, exit_status
 from checker.review.finding import Review
 from checker.tasks.reviewing import Library, Overrides, review_file
-from checker.values.problems import Unreadable
+from checker.values.problems import Problem, Unreadable
 
 SITE_FILE = "site.yaml"
 
@@ -34,33 +34,48 @@ def review_files(asked: Asked) -> int:
         console.problems(error.problems)
         return COULD_NOT_RUN
     reviews: list[Review] = []
-    unreadable = False
-    for place, path in enumerate(_site_files(asked.sites)):
+    for path in asked.sites:
         try:
-            found = review_file(path, library, asked.overrides)
+            found = review_file(_site_file(path), library, asked.overrides)
         except Unreadable as error:
             console.problems(error.problems)
-            unreadable = True
             continue
+        if not asked.as_json:
+            console.result(("\n" if reviews else "") + _text(found, everything=asked.everything))
+        if applies_nothing(found):
+            console.problems([_nothing_applies(found)])
         reviews.append(found)
-        _print(found, asked, first=place == 0)
+    if asked.as_json:
+        console.result(_json(reviews, is_list=len(asked.sites) > 1))
+    unreadable = len(reviews) < len(asked.sites)
     return exit_status(reviews, unreadable=unreadable, fail_on_open=asked.fail_on_open)
 
 
-def _site_files(paths: tuple[Path, ...]) -> Iterator[Path]:
-    for path in paths:
-        yield path / SITE_FILE if path.is_dir() else path
+def _site_file(path: Path) -> Path:
+    """The site file that was meant, which is there; raises Unreadable with the path as it was typed."""
+    if not path.is_dir():
+        regular_file(path, path.as_posix())
+        return path
+    if not (path / SITE_FILE).is_file():
+        sentence = f"There is no {SITE_FILE} in the folder {path.as_posix()}."
+        remedy = f"Name the site file itself, or a folder that holds a {SITE_FILE}."
+        raise Unreadable([Problem(sentence, remedy=remedy)])
+    return path / SITE_FILE
 
 
-def _print(found: Review, asked: Asked, *, first: bool) -> None:
-    text = _json(found) if asked.as_json else _text(found, everything=asked.everything)
-    console.result(text if first or asked.as_json else "\n" + text)
+def _nothing_applies(found: Review) -> Problem:
+    sentence = f"No rule in force applies to what {found.file} shows, so nothing was looked at."
+    remedy = "Check that equipment: holds what is to be installed, and that the jurisdiction is the right one."
+    return Problem(sentence, remedy=remedy)
 
 
-def _json(found: Review) -> str:
-    from checker.report.data import json_report
+def _json(reviews: list[Review], *, is_list: bool) -> str:
+    """One review as an object, several as a list; nothing where the only site could not be read."""
+    from checker.report.data import json_report, json_reports
 
-    return json_report(found)
+    if is_list:
+        return json_reports(reviews)
+    return json_report(reviews[0]) if reviews else ""
 
 
 def _text(found: Review, *, everything: bool) -> str:
@@ -71,4 +86,3 @@ def _text(found: Review, *, everything: bool) -> str:
     else:
         style = PLAIN if console.can_print_marks() else Style(marks=False)
     return text_report(found, style, everything=everything)
-

@@ -11,7 +11,9 @@ from checker.values.truth import Truth
 
 
 def agree(stated: Possible, derived: Possible, within: Fraction | None) -> bool:
-    """Whether the two can mean the same: words that meet, or numbers no further apart than the part ``within`` of the derived."""
+    """Whether the two can mean the same: words that meet, or numbers no further apart than the part ``within`` of the
+    derived.
+    """
     if stated.spans and derived.spans and within is not None:
         tolerance = between(1 - within, 1 + within)
         return relate("is", stated, product_of(derived, tolerance)) is not Truth.NO

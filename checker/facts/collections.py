@@ -1,4 +1,6 @@
-"""Collections: several things that belong to one, each with the answer whether it does, and whether there may be more."""
+"""Collections: several things that belong to one, each with the answer whether it does, and whether there may be
+more.
+"""
 
 from __future__ import annotations
 
@@ -49,7 +51,11 @@ def collection(view: View, name: str, owner: Subject) -> Collection:
     if owner.type == "side":
         tag, _, entry = owner.id.rpartition(".")
         source = view.ground.drawing.source_of(tag, entry)
-        return Collection((), known=False) if source is None else collection(view, name, view.ground.drawing.pieces[source])
+        return (
+            Collection((), known=False)
+            if source is None
+            else collection(view, name, view.ground.drawing.pieces[source])
+        )
     if view.ground.catalog.collection(name, owner.type) is None:
         return Collection(())
     return find(view, owner)
@@ -107,9 +113,13 @@ def _surge_devices(view: View, owner: Subject) -> Collection:
     at_piece = _pieces_naming("surge_protective_device", "at")
     if owner.type != "utility_supply":
         return at_piece(view, owner)
-    found = [(disconnect, at_piece(view, disconnect.subject)) for disconnect in _service_disconnects(view, owner).members]
+    found = [
+        (disconnect, at_piece(view, disconnect.subject)) for disconnect in _service_disconnects(view, owner).members
+    ]
     members = tuple(
-        Member(device.subject, disconnect.belongs, disconnect.leaves) for disconnect, here in found for device in here.members
+        Member(device.subject, disconnect.belongs, disconnect.leaves)
+        for disconnect, here in found
+        for device in here.members
     )
     return Collection(members, at_piece(view, owner).more)
 

@@ -18,13 +18,19 @@ class Context(Protocol):
     """What a derivation may look at. Everything read through it is remembered as what the result rests on."""
 
     @property
-    def site(self) -> Site: ...
+    def site(self) -> Site:
+        """The site that is read."""
+        ...
 
     @property
-    def catalog(self) -> Catalog: ...
+    def catalog(self) -> Catalog:
+        """The fact catalog."""
+        ...
 
     @property
-    def drawing(self) -> Drawing: ...
+    def drawing(self) -> Drawing:
+        """The drawing as a graph."""
+        ...
 
     def read(self, subject: Subject, name: str) -> Possible:
         """What is possible for a fact, stated or derived."""

@@ -6,6 +6,7 @@ board with several feeds) is a *selector*; in the plain walk every selector is o
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -16,6 +17,7 @@ from checker.site.model import Feed, Site, Subject
 NORMAL, ALTERNATE = "normal", "alternate"
 MAIN, PLAIN = "main", "fed_from"
 _NOT_REVIEWED = ("to_be_removed", "future")
+_DIGITS = re.compile(r"([0-9]+)")
 
 MOST_ROUTES = 64
 """Ways from one place up to sources that are looked at one by one; with more, what hangs on them is not decided."""
@@ -30,6 +32,13 @@ class Path:
     ring: bool = False
 
 
+def in_order(tag: str) -> tuple[tuple[str, int], ...]:
+    """The place of a tag, or of a name made of tags, among others, numbers by size: P2 comes before P10."""
+    pieces = _DIGITS.split(tag)
+    words, numbers = pieces[::2], pieces[1::2]
+    return (*zip(words, (*(int(each) for each in numbers), -1), strict=True), (tag, 0))
+
+
 def _is_set_aside(site: Site, piece: Subject) -> bool:
     status = site.stated(piece, "status")
     return status is not None and status.value.atom in _NOT_REVIEWED
@@ -38,22 +47,26 @@ def _is_set_aside(site: Site, piece: Subject) -> bool:
 class Drawing:
     """Pieces and feeds of one site.
 
-    Pieces that are to be removed or planned for later are set aside, with the feeds from and to them.
+    Pieces that are to be removed or planned for later are set aside, with the feeds from and to them. Everything is in
+    the order of the tags, so that nothing that is said of a drawing depends on the order of its file.
     """
 
     def __init__(self, site: Site, catalog: Catalog) -> None:
         self._catalog = catalog
-        self.set_aside: tuple[str, ...] = tuple(tag for tag, piece in site.pieces.items() if _is_set_aside(site, piece))
-        self.pieces: Mapping[str, Subject] = {
-            tag: piece for tag, piece in site.pieces.items() if tag not in self.set_aside
-        }
+        tags = sorted(site.pieces, key=in_order)
+        self.set_aside: tuple[str, ...] = tuple(tag for tag in tags if _is_set_aside(site, site.pieces[tag]))
+        self.pieces: Mapping[str, Subject] = {tag: site.pieces[tag] for tag in tags if tag not in self.set_aside}
         self.feeds: tuple[Feed, ...] = tuple(
-            feed for feed in site.feeds if feed.source in self.pieces and feed.to in self.pieces
+            feed
+            for feed in sorted(site.feeds, key=lambda each: in_order(each.subject.id))
+            if feed.source in self.pieces and feed.to in self.pieces
         )
         self._into: dict[tuple[str, str], Feed] = {(feed.to, feed.input): feed for feed in self.feeds}
         self._out: dict[str, list[Feed]] = {}
         for feed in self.feeds:
             self._out.setdefault(feed.source, []).append(feed)
+        self._paths: dict[tuple[str, str | None], Path] = {}
+        self._below: dict[str, tuple[str, ...]] = {}
 
     # --- pieces and feeds -----------------------------------------------------------------------------------------------
 
@@ -71,7 +84,7 @@ class Drawing:
         return piece is not None and piece.type in self._catalog.kinds_of(group)
 
     def of(self, group: str) -> tuple[str, ...]:
-        """The tags of all pieces of a kind or group, in the order of the file."""
+        """The tags of all pieces of a kind or group, in the order of the tags."""
         return tuple(tag for tag in self.pieces if self.is_of(tag, group))
 
     def inputs(self, tag: str) -> tuple[str, ...]:
@@ -97,7 +110,7 @@ class Drawing:
         return self._into.get((tag, entry))
 
     def out_of(self, tag: str) -> tuple[Feed, ...]:
-        """The feeds that leave a piece, in the order of the file."""
+        """The feeds that leave a piece, in the order of the tags."""
         return tuple(self._out.get(tag, ()))
 
     def entry(self, tag: str) -> str | None:
@@ -107,16 +120,22 @@ class Drawing:
 
     @cached_property
     def selectors(self) -> tuple[str, ...]:
-        """The pieces that can be fed in more than one way, in the order of the file."""
+        """The pieces that can be fed in more than one way, in the order of the tags."""
         return tuple(tag for tag in self.pieces if len(self.inputs(tag)) > 1)
 
     # --- the plain walk -------------------------------------------------------------------------------------------------
 
     def path(self, tag: str, entry: str | None = None) -> Path:
         """The line from a piece up to its source through the given input, every other selector on its normal input."""
+        key = (tag, entry)
+        if key not in self._paths:
+            self._paths[key] = self._walked_up(tag, entry or self.entry(tag))
+        return self._paths[key]
+
+    def _walked_up(self, tag: str, entry: str | None) -> Path:
         feeds: list[Feed] = []
         seen: set[str] = set()
-        here, way_in = tag, entry or self.entry(tag)
+        here, way_in = tag, entry
         while way_in is not None:
             if here in seen:
                 return Path(tuple(feeds), None, ring=True)
@@ -144,7 +163,9 @@ class Drawing:
 
     def below(self, tag: str) -> tuple[str, ...]:
         """Every piece that is fed through this one in the plain walk, nearest first."""
-        return self._downward(tag, lambda feed: feed.input == self.entry(feed.to))
+        if tag not in self._below:
+            self._below[tag] = self._downward(tag, lambda feed: feed.input == self.entry(feed.to))
+        return self._below[tag]
 
     def _downward(self, tag: str, follows: Callable[[Feed], bool]) -> tuple[str, ...]:
         found: dict[str, None] = {}

@@ -21,14 +21,18 @@ class Ask(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
-    """Something that only a person can say: a fact of a subject, whether a list is complete, or whether there is such a piece."""
+    """Something that only a person can say: a fact of a subject, whether a list is complete, or whether there is such
+    a piece.
+    """
 
     subject: Subject
     name: str
     ask: Ask = Ask.FACT
 
     def __str__(self) -> str:
-        return self.name if self.subject.type == "site" and self.ask is not Ask.FACT else f"{self.subject.id}.{self.name}"
+        return (
+            self.name if self.subject.type == "site" and self.ask is not Ask.FACT else f"{self.subject.id}.{self.name}"
+        )
 
     @property
     def order(self) -> tuple[str, str, str, str]:

@@ -35,7 +35,9 @@ def separately_derived(context: Context, subject: Subject, name: str) -> Derived
 
 
 def electrode_conductor_ahead(context: Context, subject: Subject, name: str) -> Derived:
-    """Whether the electrode conductor ends on the line of this supply at a piece that is not past the service disconnect."""
+    """Whether the electrode conductor ends on the line of this supply at a piece that is not past the service
+    disconnect.
+    """
     ends = context.read(subject, "electrode_conductor_ends_at")
     if ends.anything or ends.undefined:
         return Derived(one_of((True, False)))

@@ -12,9 +12,18 @@ DEVICE = "overcurrent"
 MAIN_WAY = "main"
 
 
-def way_of(feed: Feed) -> Subject | None:
-    """The way from which a feed leaves, where the drawing names it."""
-    return None if feed.way is None else Subject("way", f"{feed.source}/{feed.way}")
+PASSES_STRAIGHT = ("transfer_switch", "disconnect")
+"""Kinds whose load side is one line: what feeds on from them without a way has no further device of theirs."""
+
+
+def way_of(context: Context, feed: Feed) -> Subject | None:
+    """The way from which a feed leaves: as named, or, from a piece that can have devices in its ways, one not shown."""
+    if feed.way is not None:
+        return Subject("way", f"{feed.source}/{feed.way}")
+    kind = context.drawing.pieces[feed.source].type
+    if kind in PASSES_STRAIGHT or not context.catalog.kinds[kind].has_ways:
+        return None
+    return Subject("way", f"{feed.source}/to {feed.to}")
 
 
 def built_in_way(context: Context, tag: str, entry: str) -> Subject | None:
@@ -31,7 +40,7 @@ def devices_ahead(context: Context, path: Path) -> tuple[Subject, ...]:
     """
     found: list[Subject] = []
     for index, feed in enumerate(path.feeds):
-        way = way_of(feed)
+        way = way_of(context, feed)
         if way is not None:
             found.append(way)
         if context.drawing.is_of(feed.source, "transformer"):
@@ -44,7 +53,9 @@ def devices_ahead(context: Context, path: Path) -> tuple[Subject, ...]:
 
 
 def ahead_of_side(context: Context, side: Subject) -> tuple[Subject, ...] | None:
-    """The devices ahead of one side of a switch, its own first; None where the line runs in a ring or ends in nothing."""
+    """The devices ahead of one side of a switch, its own first; None where the line runs in a ring or ends in
+    nothing.
+    """
     tag, entry = side.id.rsplit(".", 1)
     path = context.drawing.path(tag, entry)
     if path.source is None:
@@ -60,9 +71,21 @@ def ahead_of_connection(context: Context, connection: Subject) -> tuple[Subject,
     return None if path.source is None else devices_ahead(context, path)
 
 
+def ahead_of_piece(context: Context, piece: Subject) -> tuple[Subject, ...] | None:
+    """The devices ahead of a piece, its own on the supply side first; None where the line has no source."""
+    entry = context.drawing.entry(piece.id)
+    path = context.drawing.path(piece.id)
+    if entry is None or path.source is None:
+        return None
+    own = built_in_way(context, piece.id, entry)
+    return (*((own,) if own else ()), *devices_ahead(context, path))
+
+
 def ahead_of(context: Context, subject: Subject) -> tuple[Subject, ...] | None:
-    """The devices ahead of a side or a connection."""
-    return ahead_of_side(context, subject) if subject.type == "side" else ahead_of_connection(context, subject)
+    """The devices ahead of a side, a connection or a piece."""
+    if subject.type == "side":
+        return ahead_of_side(context, subject)
+    return ahead_of_connection(context, subject) if subject.type == "connection" else ahead_of_piece(context, subject)
 
 
 def nearest_device(context: Context, subject: Subject, name: str) -> Derived:

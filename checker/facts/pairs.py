@@ -10,6 +10,7 @@ from checker.facts.roles import SERVICE
 from checker.facts.view import View
 from checker.site.model import Subject
 
+
 @dataclass(frozen=True, slots=True)
 class Paired:
     """Two things that belong together as far as the drawing goes, and the roles that they must hold to do so."""

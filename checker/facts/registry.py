@@ -19,17 +19,32 @@ def _entry(fact: str, subjects: tuple[str, ...], reads: tuple[str, ...], work: W
 def _derivations() -> tuple[Derivation, ...]:
     return (
         _entry("overcurrent", ("side", "connection"), ("overcurrent",), overcurrent.nearest_device),
-        _entry("overcurrent_limit", ("side", "connection"), ("overcurrent",), overcurrent.device_limit),
+        _entry(
+            "overcurrent_limit",
+            ("side", "connection", "panelboard", "switchboard"),
+            ("overcurrent",),
+            overcurrent.device_limit,
+        ),
         _entry("incoming", _DISCONNECTING, ("overcurrent",), overcurrent.incoming_device),
         _entry("protecting_device", ("transfer_switch",), ("overcurrent",), overcurrent.on_normal_side("device")),
-        _entry("protecting_rating", ("transfer_switch",), ("overcurrent",), overcurrent.on_normal_side("rated_current")),
         _entry(
-            "protecting_clearing_time", ("transfer_switch",), ("overcurrent",), overcurrent.on_normal_side("clearing_time")
+            "protecting_rating", ("transfer_switch",), ("overcurrent",), overcurrent.on_normal_side("rated_current")
+        ),
+        _entry(
+            "protecting_clearing_time",
+            ("transfer_switch",),
+            ("overcurrent",),
+            overcurrent.on_normal_side("clearing_time"),
         ),
         _entry("role", _DISCONNECTING, ("role",), roles.role),
         _entry("first_after_meter", _DISCONNECTING, (), roles.first_after_meter),
         _entry("past_service_disconnect", (*_LINE, "connection"), ("role",), roles.past_service_disconnect),
-        _entry("system", (*(kind for kind in _LINE if kind != "transformer"), "side", "connection"), ("system",), systems.system),
+        _entry(
+            "system",
+            (*(kind for kind in _LINE if kind != "transformer"), "side", "connection"),
+            ("system",),
+            systems.system,
+        ),
         _entry("kind", ("side",), (), systems.source_kind),
         *(_entry(fact, ("side",), (fact,), systems.of_source) for fact in _THROUGH_SOURCE),
         _entry("neutral_bond", ("generator", *_DISCONNECTING), ("at", "bond_status"), neutrals.neutral_bond),
@@ -41,9 +56,13 @@ def _derivations() -> tuple[Derivation, ...]:
         ),
         _entry("separately_derived", ("generator",), ("neutral",), neutrals.separately_derived),
         _entry("neutral_poles", ("transfer_switch",), ("neutral",), neutrals.neutral_poles),
-        _entry("normal_fault_current", ("transfer_switch",), ("available_fault_current",), switches.normal_fault_current),
+        _entry(
+            "normal_fault_current", ("transfer_switch",), ("available_fault_current",), switches.normal_fault_current
+        ),
         _entry("greatest_power", ("generator",), ("rated_power",), powers.greatest_power),
-        _entry("greatest_current", ("generator",), ("greatest_power", "system", "power_factor"), powers.greatest_current),
+        _entry(
+            "greatest_current", ("generator",), ("greatest_power", "system", "power_factor"), powers.greatest_current
+        ),
         _entry("capacity", ("generator",), ("power_at_site", "system", "power_factor"), powers.capacity),
         _entry("automatic_start", ("generator",), ("operation",), powers.automatic_start),
         _entry(

@@ -1,6 +1,7 @@
 """Roles of disconnects: as stated, and where the drawing does not say, which are still possible.
 
-Past a service disconnect a piece can only be a feeder disconnect; ahead of one it can be an emergency or a meter disconnect
+Past a service disconnect a piece can only be a feeder disconnect; ahead of one it can be an emergency or a meter
+disconnect
 or none; in between every role is open. What other pieces are is taken only from what the drawing says of them.
 """
 
@@ -46,7 +47,9 @@ def first_after_meter(context: Context, subject: Subject, name: str) -> Derived:
 
 
 def past_service_disconnect(context: Context, subject: Subject, name: str) -> Derived:
-    """Whether a service disconnect lies ahead, on the normal supply; for a connection, at its upper end or ahead of that."""
+    """Whether a service disconnect lies ahead, on the normal supply; for a connection, at its upper end or ahead of
+    that.
+    """
     if subject.type == "connection":
         tags = _ahead_of_connection(context, subject)
     else:
@@ -67,4 +70,3 @@ def _ahead_of_connection(context: Context, subject: Subject) -> tuple[str, ...]:
 def flag(truth: Truth) -> Possible:
     """A flag for the answer of a condition."""
     return one_of((True, False)) if truth is Truth.UNKNOWN else exactly(truth is Truth.YES)
-

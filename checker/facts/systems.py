@@ -1,4 +1,6 @@
-"""What a place has from the source that feeds it: its voltage system, and on a side of a switch the source's own facts."""
+"""What a place has from the source that feeds it: its voltage system, and on a side of a switch the source's own
+facts.
+"""
 
 from __future__ import annotations
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from checker.catalog.model import Catalog, Fact
+from checker.catalog.wording import value_text
 from checker.engineering.worksheet import Worksheet
 from checker.facts.agreement import agree
 from checker.facts.derivation import Derivation, Derived
@@ -30,6 +31,10 @@ class Ground:
     registry: Registry
 
 
+MOST_VIEWS = 256
+"""So many pinned views are kept for the next rule that pins the same; a limit of memory."""
+
+
 class View:
     """The facts of one site, each with what it rests on, while some leaves are pinned.
 
@@ -41,11 +46,21 @@ class View:
         self._pins = dict(pins or {})
         self._parent = parent
         self._memo: dict[tuple[Subject, str], Known] = {}
+        self._as_stated: dict[tuple[Subject, str], Known] = {}
         self._under_way: set[tuple[Subject, str]] = set()
+        self._views: dict[frozenset[tuple[Leaf, Possible]], View] = {}
 
     def pinned(self, pins: Mapping[Leaf, Possible]) -> View:
         """The same facts when some leaves have these values."""
-        return View(self.ground, {**self._pins, **pins}, self)
+        if self._parent is not None:
+            return View(self.ground, {**self._pins, **pins}, self)
+        key = frozenset(pins.items())
+        found = self._views.get(key)
+        if found is None:
+            if len(self._views) >= MOST_VIEWS:
+                self._views.clear()
+            found = self._views[key] = View(self.ground, pins, self)
+        return found
 
     def known(self, subject: Subject, name: str) -> Known:
         """One fact; a fact that this type of subject does not have is undefined, with that reason."""
@@ -69,7 +84,7 @@ class View:
         if self._parent is None:
             return None
         known = self._parent.known(*key)
-        return None if known.leaves & self._pins.keys() else known
+        return known if known.leaves.isdisjoint(self._pins) else None
 
     def _worked_out(self, key: tuple[Subject, str]) -> Known:
         subject, name = key
@@ -112,7 +127,18 @@ class View:
 
     def stated(self, subject: Subject, fact: Fact) -> Known:
         """What the drawing alone says of a fact: what is written, otherwise anything of its type."""
+        key = (subject, fact.name)
+        found = self._as_stated.get(key)
+        if found is None:
+            found = self._as_stated[key] = self._stated(subject, fact)
+        return found
+
+    def _stated(self, subject: Subject, fact: Fact) -> Known:
         leaf = Leaf(subject, fact.name)
+        if self._parent is not None and leaf not in self._pins:
+            unpinned = self._parent.stated(subject, fact)
+            if unpinned.leaves.isdisjoint(self._pins):
+                return unpinned
         pin = self._pins.get(leaf)
         written = self.ground.site.stated(subject, fact.name)
         if pin is not None:
@@ -160,7 +186,9 @@ class View:
         )
 
     def _either(self, subject: Subject, fact: Fact, derived: Known) -> Known:
-        """Stated where both agree; both where they do not; derived where nothing is stated, and then a person may still say."""
+        """Stated where both agree; both where they do not; derived where nothing is stated, and then a person may
+        still say.
+        """
         stated = self.stated(subject, fact)
         if stated.origin is Origin.NOT_SHOWN:
             open_leaves = frozenset() if derived.value.is_exact else frozenset({Leaf(subject, fact.name)})
@@ -176,8 +204,19 @@ class View:
             text=None,
             leaves=leaves,
             worksheet=derived.worksheet,
-            reasons=(*derived.reasons, f"{fact.title} as stated and as worked out do not agree"),
+            reasons=(*derived.reasons, _conflict(subject, fact, stated, derived)),
         )
+
+
+def _conflict(subject: Subject, fact: Fact, stated: Known, derived: Known) -> str:
+    """Both figures with their places, so that a person can see which of the two is wrong."""
+    written = value_text(fact, stated.value, stated.unit)
+    found = value_text(fact, derived.value, derived.unit)
+    place = f" ({stated.at})" if stated.at is not None else ""
+    return (
+        f"{subject}: {fact.title} is {written} as written{place}, "
+        f"and {found} by what else the drawing says; one is wrong"
+    )
 
 
 class Reading:
@@ -190,38 +229,46 @@ class Reading:
 
     @property
     def site(self) -> Site:
+        """The site that is read."""
         return self._view.ground.site
 
     @property
     def catalog(self) -> Catalog:
+        """The fact catalog."""
         return self._view.ground.catalog
 
     @property
     def drawing(self) -> Drawing:
+        """The drawing as a graph."""
         return self._view.ground.drawing
 
     def read(self, subject: Subject, name: str) -> Possible:
+        """See Context."""
         return self.known(subject, name).value
 
     def known(self, subject: Subject, name: str) -> Known:
+        """See Context."""
         self._check(name)
         known = self._view.known(subject, name)
         self.leaves |= known.leaves
         return known
 
     def stated(self, subject: Subject, name: str) -> Possible:
+        """See Context."""
         self._check(name)
         known = self._view.stated(subject, self.catalog.facts[name])
         self.leaves |= known.leaves
         return known.value
 
     def members(self, name: str, on: str = "site") -> Members:
+        """See Context."""
         found = self.site.members(name, on)
         if not found.complete:
             self.leaves.add(Leaf(Subject("site", on), name, Ask.MORE))
         return found
 
     def all_drawn(self, kind: str) -> bool:
+        """See Context."""
         if self.catalog.kinds[kind].drawing_complete or kind in self.site.complete_kinds:
             return True
         self.leaves.add(Leaf(Subject("site", "site"), kind, Ask.EXISTS))

@@ -1,6 +1,7 @@
 """The folder in which the program keeps what it has worked out from its files, so that it need not do so again.
 
-It is a help and never a source: what is not there, not ours, or not what was kept is worked out again, and nobody is told.
+It is a help and never a source: what is not there, not ours, or not what was kept is worked out again, and nobody is
+told.
 """
 
 from __future__ import annotations
@@ -56,20 +57,24 @@ class Cache:
                 _drop_oldest(self.folder)
 
 
+NO_CACHE = Cache(None)
+
+
 def user_cache(environment: Mapping[str, str] = os.environ) -> Cache:
-    """The cache of the person who runs the program: ``standby-checker`` in ``XDG_CACHE_HOME``, else in ``.cache`` at home.
+    """The cache of the person who runs the program: ``standby-checker`` in ``XDG_CACHE_HOME``, else in ``.cache`` at
+    home.
 
     A relative ``XDG_CACHE_HOME`` is passed over, as the XDG Base Directory Specification asks.
     """
     if environment.get(SWITCH):
-        return Cache(None)
+        return NO_CACHE
     named = Path(environment.get(_HOME, ""))
     if named.is_absolute():
         return Cache(named / _NAME)
     try:
         return Cache(Path.home() / ".cache" / _NAME)
     except RuntimeError:  # nobody has a home here
-        return Cache(None)
+        return NO_CACHE
 
 
 def digest(*parts: str | bytes) -> str:
@@ -82,7 +87,7 @@ def digest(*parts: str | bytes) -> str:
 
 
 def _head(key: str, content: bytes) -> bytes:
-    """The first line of an entry: what it was made from, and its own digest, so that half an entry is not taken for a whole."""
+    """The first line of an entry: what it was made from, and its own digest, by which half an entry is found out."""
     return f"{key} {hashlib.sha256(content).hexdigest()}".encode()
 
 

@@ -1,4 +1,4 @@
-"""Values that are worked out from files, read back from the cache while neither the files nor the program have changed."""
+"""Values worked out from files, read back from the cache while neither the files nor the program have changed."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ _PACKAGE = Path(__file__).parent.parent
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """What a value is worked out from: the files, each with the name under which it is shown, and further texts that tell."""
+    """What a value is worked out from: files, each with the name under which it is shown, and further texts."""
 
     files: tuple[tuple[Path, str], ...]
     further: tuple[str, ...] = ()
@@ -46,8 +46,8 @@ class Compiler:
     def value(
         self, kind: type[_Value], place: str, find_source: Callable[[], Source | None], work: Callable[[], _Value]
     ) -> _Value:
-        """The value that was kept for this place, if it was worked out by this program from what is there now; otherwise worked
-        out and kept. Raises what ``work`` raises.
+        """The value that was kept for this place, if this program worked it out from what is there now; otherwise
+        worked out and kept. Raises what ``work`` raises.
         """
         if self.cache.folder is None:
             return work()

@@ -4,8 +4,8 @@ The text lists each distinct value once, after those it is made of::
 
     {"types": ["tuple", "Span"], "texts": [null, "12/5"], "values": [[1, 0, 0], ...]}
 
-A value is the place of its type in ``types`` and the places of what it holds; places count through ``texts`` and then on through
-``values``; the last one is the whole. A type is looked up in the list that the program gives, never imported.
+A value is the place of its type in ``types`` and the places of what it holds; places count through ``texts`` and then
+on through ``values``; the last is the whole. A type is looked up in the list that the program gives, never imported.
 """
 
 from __future__ import annotations
@@ -30,8 +30,8 @@ class Broken(ValueError):
 
 
 class FrozenCodec:
-    """Writes and reads values made of the listed frozen dataclasses and enums, and of None, flags, whole numbers, texts, fractions,
-    dates, tuples, frozen sets and mappings by text.
+    """Writes and reads values made of the listed frozen dataclasses and enums, and of None, flags, whole numbers,
+    texts, fractions, dates, tuples, frozen sets and mappings by text.
     """
 
     def __init__(self, types: Iterable[type]) -> None:
@@ -103,7 +103,7 @@ def _maker(kind: type) -> _Make:
     return lambda parts: kind(*parts)
 
 
-def _parts_of(kind: type) -> _Parts:
+def _parts_of(kind: Any) -> _Parts:
     if issubclass(kind, Enum):
         return lambda value: (value.value,)
     names = tuple(each.name for each in fields(kind))

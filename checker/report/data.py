@@ -97,20 +97,28 @@ def _finding(finding: Finding) -> Plain:
         "cites": [_citation(cite) for cite in finding.cites],
         "checks": [_check(check) for check in finding.checks],
         "exceptions": [
-            {"id": each.id, "holds": each.holds.value, "because": each.because, "cites": [_citation(cite) for cite in each.cites]}
+            {
+                "id": each.id,
+                "holds": each.holds.value,
+                "because": each.because,
+                "cites": [_citation(cite) for cite in each.cites],
+            }
             for each in finding.exceptions
         ],
         "ways": [
             {"name": way.name, "holds": way.holds.value, "lacks": [_check(check) for check in way.lacks]}
             for way in finding.ways
         ],
-        "readings": [{"name": each.name, "held_by": each.held_by, "holds": each.holds.value} for each in finding.readings],
+        "readings": [
+            {"name": each.name, "held_by": each.held_by, "holds": each.holds.value} for each in finding.readings
+        ],
         "history": list(finding.history),
         "break_even": _break_even(finding.break_even),
         "follows_from": finding.follows_from,
         "before": list(finding.before),
         "companions": list(finding.companions),
         "who_acts": finding.who_acts,
+        "reasons": list(finding.reasons),
         "needs": [_need(need) for need in finding.needs],
         "assumed": list(finding.assumed),
         "unconfirmed": list(finding.unconfirmed),
@@ -182,8 +190,13 @@ def _worksheet(sheet: Worksheet) -> Plain:
         "limits": sheet.limits,
         "assumptions": list(sheet.assumptions),
         "lines": [
-            {"letter": line.letter, "quantity": line.quantity, "how": line.how, "value": line.value, "from": line.source}
+            {
+                "letter": line.letter,
+                "quantity": line.quantity,
+                "how": line.how,
+                "value": line.value,
+                "from": line.source,
+            }
             for line in sheet.lines
         ],
     }
-

@@ -14,15 +14,19 @@ _ORDER = (COULD_NOT_RUN, RULE_BROKE, CORRECTION_WANTED, OPEN, SETTLED)
 def exit_status(reviews: Iterable[Review], *, unreadable: bool, fail_on_open: bool = True) -> int:
     """2 could not run; 4 a rule broke; 1 a correction; 3 something due is open; 0 nothing of these."""
     found = {_status(review, fail_on_open=fail_on_open) for review in reviews}
-    if unreadable:
+    if unreadable or not found:
         found.add(COULD_NOT_RUN)
     return next(status for status in _ORDER if status in found or status == SETTLED)
 
 
+def applies_nothing(review: Review) -> bool:
+    """Whether the plan is empty, or nothing in it applies: such a review has looked at nothing."""
+    return all(finding.outcome is Outcome.NOT_APPLICABLE for finding in review.findings)
+
+
 def _status(review: Review, *, fail_on_open: bool) -> int:
     totals = review.totals()
-    if sum(totals.values()) == totals[Outcome.NOT_APPLICABLE]:
-        # An empty plan, or one in which nothing applies, has looked at nothing.
+    if applies_nothing(review):
         return COULD_NOT_RUN
     if totals[Outcome.RULE_ERROR]:
         return RULE_BROKE

@@ -22,7 +22,9 @@ def escaped(json_text: str) -> str:
 
     Signs that steer, and ``<``, stand as ``\\u`` and four digits; both can stand in the strings of JSON only.
     """
-    return _SUSPECT.sub(lambda found: _escape(found[0]) if found[0] == "<" or _steers(found[0]) else found[0], json_text)
+    return _SUSPECT.sub(
+        lambda found: _escape(found[0]) if found[0] == "<" or _steers(found[0]) else found[0], json_text
+    )
 
 
 def _steers(char: str) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from checker.catalog.model import Stage
@@ -24,6 +24,7 @@ from checker.report.words import (
 from checker.review.finding import Check, Finding, InForce, Need, Notice, Review
 from checker.review.outcomes import Outcome
 from checker.review.review import CAUTIONS_PACK
+from checker.review.unread import NOT_READ
 from checker.values.truth import Truth
 
 WIDTH = 88
@@ -74,6 +75,7 @@ def text_report(review: Review, style: Style = PLAIN, *, everything: bool = Fals
         _later(review, style),
         _settled(review, style) if everything else (),
         _cautions(review, style),
+        _not_read(review, style),
         _notices(review, style),
         _closing(review),
     )
@@ -81,7 +83,8 @@ def text_report(review: Review, style: Style = PLAIN, *, everything: bool = Fals
     return "\n\n".join(blocks) + "\n"
 
 
-# --- opening ------------------------------------------------------------------------------------------------------------
+# --- opening
+# ------------------------------------------------------------------------------------------------------------
 
 
 def _opening(review: Review, style: Style) -> Iterator[str]:
@@ -123,8 +126,9 @@ def _verdict(review: Review) -> str:
         waiting = f", and {counted(len(open_now), 'finding')} due now cannot be settled" if open_now else ""
         return f"{counted(totals[Outcome.CORRECTION], 'correction')} wanted{waiting}."
     if open_now:
-        return f"No correction is wanted on what is shown, but {counted(len(open_now), 'finding')} due now cannot be settled."
-    return "No correction is wanted on what is shown, and nothing due now is open."
+        waiting = counted(len(open_now), "finding")
+        return f"No correction is wanted on what is shown, but {waiting} due now cannot be settled."
+    return "No correction is wanted on what is shown, by the rules that were run, and nothing due now is open."
 
 
 def _one_line(review: Review, style: Style) -> Iterator[str]:
@@ -172,7 +176,8 @@ def _piece_words(review: Review, tag: str) -> str:
     return ", ".join(parts)
 
 
-# --- findings -----------------------------------------------------------------------------------------------------------
+# --- findings
+# -----------------------------------------------------------------------------------------------------------
 
 
 def _corrections(review: Review, style: Style) -> Iterator[str]:
@@ -182,7 +187,9 @@ def _corrections(review: Review, style: Style) -> Iterator[str]:
     if not found:
         return
     totals = review.totals()
-    yield style.underline("   ".join(f"{_heading(each)}: {totals[each]}" for each in (*wanted, *lesser) if totals[each]))
+    yield style.underline(
+        "   ".join(f"{_heading(each)}: {totals[each]}" for each in (*wanted, *lesser) if totals[each])
+    )
     yield from _causes(review, found)
     for finding in found:
         yield ""
@@ -224,9 +231,10 @@ def _long(finding: Finding, style: Style) -> Iterator[str]:
     if finding.without_permission is not None:
         yield from _body([f"Without the permission: {OUTCOME_WORDS[finding.without_permission]}."])
     yield from _body(_rests_on(finding))
-    yield from _body(finding.remedy)
+    yield from _body([finding.why] if finding.why else [])
+    yield from _body(_cures(finding))
     if finding.companions:
-        yield from _body([f"And then: {'; '.join(finding.companions)}."])
+        yield from _body([f"Goes with it: {'; '.join(finding.companions)}."])
     yield from _body(f"Caution: {caution}" for caution in finding.cautions)
     yield from _last_line(finding, style)
 
@@ -261,21 +269,30 @@ def _lines(text: str, width: int) -> list[str]:
     return textwrap.wrap(harmless(text), width, break_on_hyphens=False, break_long_words=False)
 
 
+def _cures(finding: Finding) -> Iterator[str]:
+    """The cures, cheapest first; each is one way out, so all but the first begin with the word that says so."""
+    for place, cure in enumerate(finding.remedy):
+        yield cure if place == 0 else f"Or: {cure}"
+
+
 def _shown_and_wanted(finding: Finding) -> Iterator[str]:
-    """What the drawing shows and what is wanted: for each comparison that fails, or the first that fails in each way."""
+    """What the drawing shows and what is wanted, for each number or word that fails; of several ways only the first."""
     if finding.readings:
         return
-    told: set[str] = set()
+    first_way = finding.ways[0].name if finding.ways else None
     for check in finding.checks:
-        if check.part is None or check.holds is not Truth.NO or not check.direct or check.wanted is None:
-            continue
-        if check.wanted.text in _SAYS_NOTHING or (finding.ways and (check.part in told or check.found.text == "none")):
-            continue
-        told.add(check.part)
-        yield f"shown {_shown(check)}, wanted {_wanted(check)}"
+        if _tells_something(check) and first_way in (None, check.part):
+            yield f"shown {_shown(check)}, wanted {_wanted(check)}"
 
 
-_SAYS_NOTHING = ("none", "not decided", "not shown")
+def _tells_something(check: Check) -> bool:
+    """Whether a failed comparison says more than the sentence above it: flags and missing things do not."""
+    if check.part is None or check.holds is not Truth.NO or not check.direct or check.wanted is None:
+        return False
+    return check.wanted.text not in _SAYS_NOTHING and check.found.text != "none"
+
+
+_SAYS_NOTHING = ("none", "not decided", "not shown", "yes", "no")
 
 
 def _shown(check: Check) -> str:
@@ -291,9 +308,10 @@ def _wanted(check: Check) -> str:
 
 
 def _readings(finding: Finding) -> Iterator[str]:
+    """How it is read, where the readings differ; where all come to the same, nothing hangs on them."""
     words = {Truth.YES: "met", Truth.NO: "not met", Truth.UNKNOWN: "open"}
-    for reading in finding.readings:
-        yield f"{words[reading.holds]} as read by {reading.held_by}"
+    if len({reading.holds for reading in finding.readings}) > 1:
+        yield from (f"{words[reading.holds]} as read by {reading.held_by}" for reading in finding.readings)
 
 
 def _last_line(finding: Finding, style: Style) -> Iterator[str]:
@@ -309,7 +327,8 @@ def _last_line(finding: Finding, style: Style) -> Iterator[str]:
         yield " " * TAG_COLUMN + style.dim(harmless(place))
 
 
-# --- what is open -------------------------------------------------------------------------------------------------------
+# --- what is open
+# -------------------------------------------------------------------------------------------------------
 
 
 def _not_shown(review: Review, style: Style) -> Iterator[str]:
@@ -341,7 +360,9 @@ def _waiting(findings: list[Finding], heading: str, style: Style) -> Iterator[st
 def _question(needs: tuple[Need, ...], group: list[Finding], style: Style) -> Iterator[str]:
     first = group[0]
     yield from _headline(first, sentence_of(first), style)
+    yield from _body(f"{reason}." for reason in first.reasons)
     yield from _body(map(_ask, needs) if asks(first) else first.remedy)
+    yield from _body(_falls_short(first))
     yield from _body(_rests_on(first))
     if first.break_even is not None:
         turn = first.break_even
@@ -350,6 +371,14 @@ def _question(needs: tuple[Need, ...], group: list[Finding], style: Style) -> It
         others = joined(f"{each.number} ({each.subject.words}: {each.title})" for each in group[1:])
         yield from _body([f"The same answer settles {others}."])
     yield from _last_line(first, style)
+
+
+def _falls_short(finding: Finding) -> Iterator[str]:
+    """What of the first way is shown already and does not do, so that nobody takes a question for a reserve."""
+    if finding.ways and finding.ways[0].holds is Truth.NO:
+        for check in finding.ways[0].lacks:
+            if _tells_something(check):
+                yield f"As shown this does not do: {_shown(check)}, wanted {_wanted(check)}"
 
 
 def _ask(need: Need) -> str:
@@ -393,33 +422,81 @@ def _rests_on(finding: Finding) -> Iterator[str]:
 
 
 def _settled(review: Review, style: Style) -> Iterator[str]:
-    """What meets as shown and what does not apply, as a table."""
+    """What meets as shown, with its figures, and what does not apply, one line for each rule, as tables."""
+    met = [each for each in review.findings if each.outcome is Outcome.MET and not each.assumed]
+    aside = [each for each in review.findings if each.outcome is Outcome.NOT_APPLICABLE and not each.assumed]
     rows = [
-        (
-            f"{MARKS[finding.outcome]} {finding.number}" if style.marks else str(finding.number),
-            "\n".join(_lines(finding.subject.words, NAME_WIDTH)),
-            "\n".join(_lines(_settled_words(finding), SETTLED_WIDTH)),
-        )
-        for finding in review.findings
-        if finding.outcome in _SETTLED and not finding.assumed
+        (_numbered(each, style), _cell(each.subject.words, NAME_WIDTH), _cell(_met_words(each), SETTLED_WIDTH))
+        for each in met
     ]
-    if not rows:
-        return
-    from tabulate import tabulate
-
-    yield style.underline("Meets as shown, and does not apply")
-    table = tabulate(rows, tablefmt="plain", disable_numparse=True)
-    yield from (line.rstrip() for line in table.splitlines())
-
-
-def _settled_words(finding: Finding) -> str:
-    if finding.outcome is Outcome.MET:
-        return f"meets as shown: {finding.title} ({authority_text(finding)})"
-    because = f": {finding.because}" if finding.because else ""
-    return f"does not apply{because} ({finding.rule})"
+    yield from _table(rows, "Meets as shown", style)
+    if met and aside:
+        yield ""
+    by_rule: dict[str, list[Finding]] = {}
+    for each in aside:
+        by_rule.setdefault(each.rule, []).append(each)
+    lines = [
+        (_cell(_aside_names(group), NAME_WIDTH), _cell(_aside_words(group), SETTLED_WIDTH))
+        for group in by_rule.values()
+    ]
+    yield from _table(lines, "Does not apply", style)
 
 
-# --- the end ------------------------------------------------------------------------------------------------------------
+def _numbered(finding: Finding, style: Style) -> str:
+    return f"{MARKS[finding.outcome]} {finding.number}" if style.marks else str(finding.number)
+
+
+def _cell(text: str, width: int) -> str:
+    return "\n".join(_lines(text, width))
+
+
+def _table(rows: Sequence[tuple[str, ...]], heading: str, style: Style) -> Iterator[str]:
+    if rows:
+        from tabulate import tabulate
+
+        yield style.underline(heading)
+        table = tabulate(rows, tablefmt="plain", disable_numparse=True)
+        yield from (line.rstrip() for line in table.splitlines())
+
+
+def _met_words(finding: Finding) -> str:
+    """The claim, the figures that carry it (of several ways those of the first that holds), and what it rests on."""
+    figures = "; ".join(dict.fromkeys(_figures_of(finding)))
+    return f"{finding.title}{f': {figures}' if figures else ''} ({authority_text(finding)})"
+
+
+def _figures_of(finding: Finding) -> Iterator[str]:
+    way = next((each.name for each in finding.ways if each.holds is Truth.YES), None)
+    for check in finding.checks:
+        if finding.ways and check.part != way:
+            continue
+        is_number = check.found.low is not None and check.relation in _NUMBER_RELATIONS
+        if (
+            check.part is not None
+            and check.direct
+            and check.holds is Truth.YES
+            and check.wanted is not None
+            and is_number
+        ):
+            yield f"{_shown(check)}, {_wanted(check)}"
+
+
+_NUMBER_RELATIONS = ("at_least", "at_most", "more_than", "less_than", "between")
+
+
+def _aside_names(group: list[Finding]) -> str:
+    return ", ".join(dict.fromkeys(each.subject.words for each in group))
+
+
+def _aside_words(group: list[Finding]) -> str:
+    """The claim that is not asked here, and why, where there is one reason for all."""
+    reasons = {each.because for each in group}
+    because = f", since {next(iter(reasons))}" if len(reasons) == 1 and next(iter(reasons)) else ""
+    return f"{group[0].title}{because} ({group[0].rule})"
+
+
+# --- the end
+# ------------------------------------------------------------------------------------------------------------
 
 
 def _cautions(review: Review, style: Style) -> Iterator[str]:
@@ -429,10 +506,20 @@ def _cautions(review: Review, style: Style) -> Iterator[str]:
             yield from _wrapped(caution, indent=2)
 
 
+def _not_read(review: Review, style: Style) -> Iterator[str]:
+    """Facts that were given and that no rule looked at: nobody may take silence about them for an answer."""
+    yield from _notice_list(review, style, "Given, and looked at by no rule", lambda notice: notice.kind == NOT_READ)
+
+
 def _notices(review: Review, style: Style) -> Iterator[str]:
-    if review.notices:
-        yield style.underline("Notices about this run")
-        for notice in review.notices:
+    yield from _notice_list(review, style, "Notices about this run", lambda notice: notice.kind != NOT_READ)
+
+
+def _notice_list(review: Review, style: Style, heading: str, wanted: Callable[[Notice], bool]) -> Iterator[str]:
+    chosen = [notice for notice in review.notices if wanted(notice)]
+    if chosen:
+        yield style.underline(heading)
+        for notice in chosen:
             yield from _wrapped(_notice_words(notice), indent=2)
 
 

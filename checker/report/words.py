@@ -78,8 +78,8 @@ FIGURE = "figure"
 """Type of subject of a figure that stands on the drawing and is worked out too."""
 
 DISCLAIMER = (
-    "A check of a description, made before review. It grants nothing. Local codes, the authority having jurisdiction (AHJ) "
-    "and licensed practice govern."
+    "A check of a description, made before review. It grants nothing. Local codes, the authority having jurisdiction "
+    "(AHJ) and licensed practice govern."
 )
 
 
@@ -119,7 +119,7 @@ def sentence_of(finding: Finding) -> str:
         case Outcome.VERIFY_IN_FIELD:
             return finding.look
         case Outcome.NEEDS_INFORMATION if asks(finding):
-            return f"{finding.title}: not shown."
+            return f"Cannot tell whether this holds: {finding.title}."
         case _:
             return finding.says
 

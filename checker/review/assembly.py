@@ -18,9 +18,8 @@ from checker.review.judging import Comparison
 from checker.review.naming import figure, leaf_name, subject_name
 from checker.review.needs import needs, open_leaves
 from checker.review.outcomes import Outcome
-from checker.review.paths import Place
 from checker.review.plan import Planned
-from checker.review.texts import filled
+from checker.review.texts import rule_texts
 from checker.rules.model import RuleInForce
 from checker.values.truth import Truth
 
@@ -41,12 +40,9 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
     body, outcome = rule.rule, evaluation.outcome
     name = subject_name(view, planned.subject)
     checks = tuple(checks_of(view.ground.catalog, look))
-    place = Place(planned.subject, planned.subject)
     leaves = open_leaves(evaluation, evidence) if outcome is Outcome.NEEDS_INFORMATION else ()
     waiting = needs(leaves, evidence)
-
-    def text(words: str) -> str:
-        return filled(words, name.words, place, evidence, checks)
+    texts = rule_texts(rule, planned.subject, name.words, evaluation, evidence, checks)
 
     return Finding(
         id=f"{rule.id}@{planned.subject.id}",
@@ -67,7 +63,9 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
             ExceptionResult(each.id, look.exceptions[each.id].truth, each.because, each.cites) for each in body.unless
         ),
         ways=tuple(_ways(view, look)),
-        readings=tuple(ReadingResult(each.name, each.held_by, look.readings[each.name].truth) for each in body.readings),
+        readings=tuple(
+            ReadingResult(each.name, each.held_by, look.readings[each.name].truth) for each in body.readings
+        ),
         history=(),
         break_even=break_even(planned, leaves, view, desk.on),
         follows_from=follows_from(planned, evaluation, view, desk.on),
@@ -77,14 +75,26 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
         needs=waiting,
         assumed=_assumed(desk, planned, evaluation),
         unconfirmed=tuple(sorted(_unconfirmed(rule, evaluation))),
-        says=text(body.says),
-        why=text(body.why),
-        remedy=tuple(text(each) for each in body.remedy),
-        cautions=tuple(text(each) for each in body.cautions),
-        because=text(_because(view, rule, look)) if outcome is Outcome.NOT_APPLICABLE else "",
-        look=text(body.look or ""),
+        says=texts.says,
+        why=texts.why,
+        remedy=texts.remedy,
+        cautions=texts.cautions,
+        because=texts.because,
+        look=texts.look,
         covers=body.covers,
+        reasons=tuple(dict.fromkeys(_reasons(look))) if outcome is Outcome.NEEDS_INFORMATION else (),
     )
+
+
+def _reasons(look: Applied) -> Iterator[str]:
+    """Why facts are not decided although something is said of them: figures that do not agree, limits of a
+    calculation.
+    """
+    for judged in look.everything:
+        for comparison in judged.comparisons:
+            if comparison.holds is Truth.UNKNOWN and comparison.matters:
+                for side in (comparison.found, *comparison.wanted):
+                    yield from side.known.reasons
 
 
 def rule_error(desk: Desk, planned: Planned, error: str) -> Finding:
@@ -188,13 +198,3 @@ def _unconfirmed(rule: RuleInForce, evaluation: Evaluation) -> Iterator[str]:
         checked = parameter.checked if parameter is not None else table.checked if table is not None else None
         if checked is not None and not checked.confirmed:
             yield name
-
-
-def _because(view: View, rule: RuleInForce, look: Applied) -> str:
-    """Why a rule does not apply: the named exception that holds, or the comparisons that kept it out."""
-    for each in rule.rule.unless:
-        if look.exceptions[each.id].truth is Truth.YES:
-            return each.because
-    kept_out = [each for each in look.when.comparisons if each.holds is Truth.NO] or list(look.when.comparisons)
-    shown = [figure(view.ground.catalog, each.found) for each in kept_out[:2]]
-    return " and ".join(f"{each.title} is {each.text}" for each in shown)

@@ -69,7 +69,8 @@ class _Trial:
 
 def _turning_point(trial: _Trial, fact: Fact, bounds: Bounds) -> BreakEven | None:
     low, high = bounds.low, bounds.high
-    assert low is not None and high is not None
+    assert low is not None
+    assert high is not None
     points = _whole_numbers(low, high) if fact.type is ValueType.COUNT else _samples(low, high)
     outcomes = [trial.outcome(point) for point in points]
     if Outcome.NEEDS_INFORMATION in outcomes:
@@ -123,4 +124,3 @@ def _halved(trial: _Trial, low: Fraction, high: Fraction, *, good_above: bool) -
             break
     nearest = rounded((low + high) / 2)
     return nearest, trial.is_good(nearest)
-

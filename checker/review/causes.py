@@ -1,4 +1,4 @@
-"""Which one stated fact brought a miss about."""
+"""Which one decision on the drawing brought a miss about: the role of a disconnect."""
 
 from __future__ import annotations
 
@@ -13,35 +13,32 @@ from checker.review.naming import leaf_name
 from checker.review.operands import Numbers
 from checker.review.outcomes import Outcome
 from checker.review.plan import Planned
-from checker.site.model import SITE
-from checker.values.truth import Truth, all_of
+
+DECISIONS = frozenset({"role"})
+"""Facts that are decisions of whoever drew it, from which other things follow; what is merely the case is no
+decision.
+"""
 
 _MISSES = (Outcome.CORRECTION, Outcome.RECOMMENDATION, Outcome.NOTE)
 
 
 def follows_from(planned: Planned, evaluation: Evaluation, view: View, on: date) -> str | None:
-    """The one stated fact without which it would be open whether the rule applies; a role comes before any other fact."""
+    """The one stated decision without which the miss would not be certain; None where there is none or more than
+    one.
+    """
     if evaluation.outcome not in _MISSES:
         return None
-    deciding = list(_deciding(planned, evaluation, view, on))
-    roles = [leaf for leaf in deciding if leaf.name == "role"]
-    chosen = roles or deciding
-    return leaf_name(chosen[0]) if len(chosen) == 1 else None
-
-
-def _is_a_decision(leaf: Leaf, planned: Planned) -> bool:
-    """A role, or a fact of another piece; what the site or the subject itself is brought nothing about."""
-    return leaf.name == "role" or leaf.subject not in (SITE, planned.subject)
+    deciding = tuple(_deciding(planned, evaluation, view, on))
+    return leaf_name(deciding[0]) if len(deciding) == 1 else None
 
 
 def _deciding(planned: Planned, evaluation: Evaluation, view: View, on: date) -> Iterator[Leaf]:
-    look = evaluation.look
-    for leaf in sorted(look.belongs.leaves | look.when.leaves, key=lambda each: each.order):
+    leaves = frozenset().union(*(judged.leaves for judged in evaluation.look.everything))
+    for leaf in sorted(leaves, key=lambda each: each.order):
         is_stated = view.ground.site.stated(leaf.subject, leaf.name) is not None
-        if leaf.ask is not Ask.FACT or not is_stated or not _is_a_decision(leaf, planned):
+        if leaf.ask is not Ask.FACT or leaf.name not in DECISIONS or not is_stated:
             continue
         without = SiteEvidence(view.pinned({leaf: view.ground.catalog.facts[leaf.name].anything()}))
-        numbers = Numbers.of(planned.rule)
-        again = applied(planned.rule, planned.subject, planned.belongs(without), without, on, numbers)
-        if all_of((again.belongs.truth, again.when.truth)) is not Truth.YES:
+        again = applied(planned.rule, planned.subject, planned.belongs(without), without, on, Numbers.of(planned.rule))
+        if again.possible != evaluation.possible:
             yield leaf

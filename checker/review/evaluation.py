@@ -75,7 +75,9 @@ class Evaluation:
 
 
 def evaluate(rule: RuleInForce, subject: Subject, belongs: Belonging, evidence: Evidence, on: date) -> Evaluation:
-    """Apply a rule in force to a subject. ``belongs`` answers on any evidence whether the subject has the role or is the pair."""
+    """Apply a rule in force to a subject. ``belongs`` answers on any evidence whether the subject has the role or is
+    the pair.
+    """
     numbers = Numbers.of(rule)
     look = applied(rule, subject, belongs(evidence), evidence, on, numbers)
     if settled(look.possible) is not Outcome.NEEDS_INFORMATION:
@@ -92,8 +94,8 @@ def evaluate(rule: RuleInForce, subject: Subject, belongs: Belonging, evidence: 
 
 
 def _choices(look: Applied, evidence: Evidence) -> tuple[dict[Leaf, tuple[Possible, ...]], bool]:
-    """The undecided choices that were read more than once, as many as fit the limit, in an order that does not depend on
-    the file; and whether some did not fit.
+    """The undecided choices that were read more than once, as many as fit the limit, in an order that does not depend
+    on the file; and whether some did not fit.
     """
     counted: Counter[Leaf] = Counter()
     for read in (read for judged in look.everything for read in judged.reads):
@@ -145,11 +147,9 @@ def applied(
     return Applied(possible, belongs, when, exceptions, requires, parts, any_way, instead, readings)
 
 
-def _required(
-    judge: Judge, place: Place, rule: RuleInForce
-) -> tuple[Judged, Mapping[str, Judged], bool, str | None]:
-    """The requirement that stands: the first replacement whose condition holds, otherwise the rule's own. While a condition
-    is open both what it brings and what comes after it are possible.
+def _required(judge: Judge, place: Place, rule: RuleInForce) -> tuple[Judged, Mapping[str, Judged], bool, str | None]:
+    """The requirement that stands: the first replacement whose condition holds, otherwise the rule's own. While a
+    condition is open both what it brings and what comes after it are possible.
     """
     body = rule.rule
     assert body.requires is not None

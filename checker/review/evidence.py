@@ -20,7 +20,9 @@ class Evidence(Protocol):
     """Facts by the paths of a rule, and the same with some leaves pinned."""
 
     @property
-    def catalog(self) -> Catalog: ...
+    def catalog(self) -> Catalog:
+        """The fact catalog."""
+        ...
 
     def fact(self, place: Place, path: FactPath) -> tuple[Subject | None, Known]:
         """The fact at the end of a path, with the subject that it belongs to."""
@@ -47,17 +49,22 @@ class SiteEvidence:
 
     @property
     def catalog(self) -> Catalog:
+        """The fact catalog."""
         return self.view.ground.catalog
 
     def fact(self, place: Place, path: FactPath) -> tuple[Subject | None, Known]:
+        """See Evidence."""
         return found(self.view, place, path)
 
     def members(self, place: Place, path: FactPath) -> Collection:
+        """See Evidence."""
         owner = linked(self.view, place, path.links)
         return Collection(()) if owner is None else collection(self.view, path.name, owner)
 
     def known(self, subject: Subject, name: str) -> Known:
+        """See Evidence."""
         return self.view.known(subject, name)
 
     def pinned(self, pins: Mapping[Leaf, Possible]) -> SiteEvidence:
+        """See Evidence."""
         return SiteEvidence(self.view.pinned(pins))

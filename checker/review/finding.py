@@ -17,7 +17,9 @@ from checker.values.truth import Truth
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """One side of a comparison as it is printed: the fact, its text and unit, exact ends in the base unit, and its place."""
+    """One side of a comparison as it is printed: the fact, its text and unit, exact ends in the base unit, and its
+    place.
+    """
 
     fact: str | None
     title: str
@@ -73,7 +75,9 @@ class ExceptionResult:
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """What would settle a finding: a fact, word that a list is complete, word whether there is such a piece, or a person."""
+    """What would settle a finding: a fact, word that a list is complete, word whether there is such a piece, or a
+    person.
+    """
 
     ask: str
     fact: str
@@ -96,7 +100,9 @@ class BreakEven:
 
 @dataclass(frozen=True, slots=True)
 class SubjectName:
-    """A subject for readers: the names by part (``piece``, ``with``, ``from`` ...), the words, and the piece to walk to."""
+    """A subject for readers: the names by part (``piece``, ``with``, ``from`` ...), the words, and the piece to walk
+    to.
+    """
 
     parts: Mapping[str, str]
     words: str
@@ -142,6 +148,7 @@ class Finding:
     because: str = ""
     look: str = ""
     covers: tuple[str, ...] = ()
+    reasons: tuple[str, ...] = ()
 
     def is_open_at(self, stage: Stage) -> bool:
         """Whether the finding is due by this stage and not settled."""
@@ -221,7 +228,7 @@ class Review:
 
     def totals(self) -> Mapping[Outcome, int]:
         """How many findings of each outcome the plan came to."""
-        counted = {outcome: 0 for outcome in Outcome}
+        counted = dict.fromkeys(Outcome, 0)
         for finding in self.findings:
             counted[finding.outcome] += 1
         return counted

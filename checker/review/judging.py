@@ -23,7 +23,9 @@ from checker.values.truth import Truth, all_of, any_of, from_ways, truth_of
 
 @dataclass(frozen=True, slots=True)
 class Side:
-    """One side of a comparison: which fact of which subject, or a number that the rules set, and what is possible for it."""
+    """One side of a comparison: which fact of which subject, or a number that the rules set, and what is possible for
+    it.
+    """
 
     subject: Subject | None
     fact: str | None
@@ -33,8 +35,8 @@ class Side:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """One relation that was judged. ``direct`` when the part in which it stands cannot hold without it; ``matters`` unless
-    what it stands in is decided whatever its own answer.
+    """One relation that was judged. ``direct`` when the part in which it stands cannot hold without it; ``matters``
+    unless what it stands in is decided whatever its own answer.
     """
 
     part: str | None
@@ -48,7 +50,9 @@ class Comparison:
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """The answer of a condition, the comparisons behind it, and one set of leaves for each time that facts were read."""
+    """The answer of a condition, the comparisons behind it, and one set of leaves for each time that facts were
+    read.
+    """
 
     truth: Truth
     comparisons: tuple[Comparison, ...] = ()
@@ -80,7 +84,11 @@ class Judge:
                 return self._compare(condition, place, named)
             case Group():
                 parts = [self.condition(each, place, named) for each in condition.conditions]
-                return self._combined(parts, all_of) if condition.how == "all" else _indirect(self._combined(parts, any_of))
+                return (
+                    self._combined(parts, all_of)
+                    if condition.how == "all"
+                    else _indirect(self._combined(parts, any_of))
+                )
             case Not():
                 inner = self.condition(condition.condition, place, named)
                 return _indirect(Judged(~inner.truth, inner.comparisons, inner.reads))
@@ -103,7 +111,8 @@ class Judge:
             tuple(read for each in judged for read in each.reads),
         )
 
-    # --- comparisons ----------------------------------------------------------------------------------------------------
+    # --- comparisons
+    # ----------------------------------------------------------------------------------------------------
 
     def _compare(self, compare: Compare, place: Place, part: str | None) -> Judged:
         subject, known = self.evidence.fact(place, compare.path)
@@ -129,7 +138,10 @@ class Judge:
         if test.relation == "between":
             low, high = terms
             return all_of(
-                (_relate("at_least", left, low.known.value, if_absent), _relate("at_most", left, high.known.value, if_absent))
+                (
+                    _relate("at_least", left, low.known.value, if_absent),
+                    _relate("at_most", left, high.known.value, if_absent),
+                )
             )
         right = terms[0]
         if test.relation == "no_older_than":
@@ -150,7 +162,8 @@ class Judge:
         every = _LOWERED[test.relation] == operand.how
         return (all_of if every else any_of)(_relate(test.relation, left, value, if_absent) for value in values)
 
-    # --- collections ----------------------------------------------------------------------------------------------------
+    # --- collections
+    # ----------------------------------------------------------------------------------------------------
 
     def _belonging(self, member: Member, where: Condition | None, place: Place) -> Judged:
         inside = self.condition(where, place.at(member.subject))
@@ -165,12 +178,12 @@ class Judge:
         reads = [read for each in (*belonging, *holding) for read in each.reads]
         reads.append(frozenset({members.more} if members.more else ()))
         own = Comparison(part, truth, fold.how, _collection_side(fold.collection, members, belonging), ())
-        inner = (comparison for one, that in zip(belonging, holding, strict=True) for comparison in _of_member(one, that))
+        inner = (
+            comparison for one, that in zip(belonging, holding, strict=True) for comparison in _of_member(one, that)
+        )
         return Judged(truth, (own, *(replace(comparison, direct=False) for comparison in inner)), tuple(reads))
 
-    def _folded(
-        self, fold: Fold, members: Collection, belonging: list[Judged], holding: list[Judged]
-    ) -> Truth:
+    def _folded(self, fold: Fold, members: Collection, belonging: list[Judged], holding: list[Judged]) -> Truth:
         open_ended = (Truth.UNKNOWN,) if members.is_open else ()
         pairs = list(zip(belonging, holding, strict=True))
         if fold.how == "every":
@@ -188,11 +201,13 @@ class Judge:
         belonging = [self._belonging(member, count.where, place) for member in members.members]
         least = sum(one.truth is Truth.YES for one in belonging)
         most = sum(one.truth is not Truth.NO for one in belonging)
-        how_many = between(least, None if members.is_open else most) if members.is_open or least < most else number(least)
+        how_many = (
+            between(least, None if members.is_open else most) if members.is_open or least < most else number(least)
+        )
         leaves = frozenset().union(*(read for one in belonging for read in one.reads))
         leaves |= {members.more} if members.more else set()
         known = Known(how_many, Origin.DERIVED, leaves)
-        side = Side(None, None, str(count.collection), known)
+        side = Side(None, None, count.collection.name, known)
         return self._combined([self._test(test, side, None, place, part) for test in count.tests], all_of)
 
 
@@ -243,4 +258,4 @@ def _collection_side(path: FactPath, members: Collection, belonging: list[Judged
     value = between(least, None) if members.is_open else (number(least) if least == most else between(least, most))
     leaves = frozenset({members.more}) if members.more else frozenset()
     names = ", ".join(member.subject.id for member in members.members) or "none"
-    return Side(None, None, str(path), Known(value, Origin.DERIVED, leaves, text=names))
+    return Side(None, None, path.name, Known(value, Origin.DERIVED, leaves, text=names))

@@ -83,7 +83,9 @@ def _walk(view: View, subject: Subject) -> int:
 
 
 def fact_name(subject: Subject | None, name: str | None) -> str | None:
-    """A fact with its subject, as it is named everywhere: ``ATS1.rated_current``. Nothing where there is no such thing."""
+    """A fact with its subject, as it is named everywhere: ``ATS1.rated_current``. Nothing where there is no such
+    thing.
+    """
     return None if name is None or subject is None else f"{subject.id}.{name}"
 
 
@@ -95,7 +97,7 @@ def figure(catalog: Catalog, side: Side, like: Side | None = None) -> Figure:
     low, high = _ends(shape, known.value)
     return Figure(
         fact=fact_name(side.subject, side.fact),
-        title=fact.title if fact else side.label.replace("_", " ").replace("-", " "),
+        title=fact.title if fact else side.label.translate(_SPACED),
         text=known_text(shape, known),
         unit=None if shape is None else base_unit(shape),
         low=low,
@@ -108,8 +110,10 @@ def figure(catalog: Catalog, side: Side, like: Side | None = None) -> Figure:
 
 
 def known_text(fact: Fact | None, known: Known) -> str:
-    """What is possible for a fact, in words; as typed where it was stated as one value that is no word of the catalog."""
-    if known.text is not None and (fact is None or (known.value.is_exact and not fact.choices)):
+    """What is possible for a fact, in words; as typed where it was stated as one value that is no word of the
+    catalog.
+    """
+    if known.text is not None and (fact is None or (known.value.is_exact and not _is_in_words(fact, known.text))):
         return known.text
     if fact is not None:
         return value_text(fact, known.value, known.unit)
@@ -120,6 +124,17 @@ def known_text(fact: Fact | None, known: Known) -> str:
     if low is not None and low == high:
         return plain_number(low)
     return f"{'any number' if low is None else plain_number(low)} to {'no end' if high is None else plain_number(high)}"
+
+
+_SPACED = str.maketrans("_-.", "   ")
+"""Names of parameters, tables and facts become words."""
+
+
+def _is_in_words(fact: Fact, text: str) -> bool:
+    """Whether the catalog has words for what was typed: for a choice, and for a structure that was typed part by
+    part.
+    """
+    return bool(fact.choices) or text.partition(" ")[0] in fact.parts
 
 
 def plain_number(number: Fraction) -> str:

@@ -34,7 +34,9 @@ def open_leaves(evaluation: Evaluation, evidence: Evidence) -> tuple[Leaf, ...]:
 
 
 def _undecided_leaves(evaluation: Evaluation) -> Iterable[Leaf]:
-    """The leaves under each comparison that is unknown, and under doubt whether the rule speaks of the subject at all."""
+    """The leaves under each comparison that is unknown, and under doubt whether the rule speaks of the subject at
+    all.
+    """
     look = evaluation.look
     for judged in look.everything:
         if judged.truth is not Truth.UNKNOWN:
@@ -59,8 +61,12 @@ def _need(leaf: Leaf, evidence: Evidence) -> Need:
         return Need("fact", leaf_name(leaf), fact.title, fact.found_on, fact.known_at)
     if leaf.ask is Ask.MORE:
         listing = catalog.lists[leaf.name]
-        return Need("more", leaf_name(leaf), f"whether the list of {listing.title} is complete", "drawing", Stage.PLAN_REVIEW)
-    return Need("exists", leaf_name(leaf), f"whether there is {_article(catalog, leaf.name)}", "site", Stage.PLAN_REVIEW)
+        return Need(
+            "more", leaf_name(leaf), f"whether the list of {listing.title} is complete", "drawing", Stage.PLAN_REVIEW
+        )
+    return Need(
+        "exists", leaf_name(leaf), f"whether there is {_article(catalog, leaf.name)}", "site", Stage.PLAN_REVIEW
+    )
 
 
 def _article(catalog: Catalog, kind: str) -> str:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from checker.catalog.wording import value_text
 from checker.facts.known import Origin
 from checker.facts.view import View
 from checker.review.finding import ConnectionOfLine, OneLine, PieceOfLine
-from checker.catalog.wording import value_text
 
 
 def one_line(view: View) -> OneLine:

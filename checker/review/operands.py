@@ -47,7 +47,9 @@ class Numbers:
 
 @dataclass(frozen=True, slots=True)
 class Term:
-    """One operand worked out. ``span`` is set for a length of time by the calendar; ``no_limit`` makes any comparison yes."""
+    """One operand worked out. ``span`` is set for a length of time by the calendar; ``no_limit`` makes any comparison
+    yes.
+    """
 
     known: Known
     label: str
@@ -110,6 +112,8 @@ def _gathered(value: Possible, parts: tuple[Term, ...], label: str) -> Term:
 def _combined(evidence: Evidence, numbers: Numbers, combined: Combined, place: Place) -> Term:
     parts = tuple(term(evidence, numbers, each, place) for each in combined.operands)
     values = [part.known.value for part in parts]
+    if combined.how == "sum_of" and any(part.no_limit for part in parts):
+        return _without_limit("sum of what has no limit")
     if combined.how == "sum_of":
         kept = [value for value in values if not value.only_absent] if combined.skip_absent else values
         possible = total([_or_nothing(value) for value in kept] if combined.skip_absent else kept)
@@ -127,22 +131,32 @@ def _or_nothing(value: Possible) -> Possible:
     return number(0) if there is None else there.union(number(0))
 
 
+def _without_limit(label: str) -> Term:
+    """What comes of a number that has no limit."""
+    return Term(_constant(several(()), label), label, no_limit=True)
+
+
 def _scaled(evidence: Evidence, numbers: Numbers, scaled: Scaled, place: Place) -> Term:
     parts = (term(evidence, numbers, scaled.operand, place), term(evidence, numbers, scaled.factor, place))
-    result = _gathered(product_of(*(part.known.value for part in parts)), parts, f"{parts[1].label} of {parts[0].label}")
-    return replace(result, no_limit=any(part.no_limit for part in parts))
+    label = f"{parts[1].label} of {parts[0].label}"
+    if any(part.no_limit for part in parts):
+        return _without_limit(label)
+    return _gathered(product_of(*(part.known.value for part in parts)), parts, label)
 
 
 def _next_size(evidence: Evidence, numbers: Numbers, wanted: NextSize, place: Place) -> Term:
     part = term(evidence, numbers, wanted.operand, place)
     table = numbers.tables[wanted.table]
     numbers.read.add(wanted.table)
+    label = f"next size above {part.label}"
+    if part.no_limit:
+        return _without_limit(label)
     sizes = [row.value for row in table.rows]
     value = part.known.value
     chosen = [_next_of_span(span, sizes, table.beyond) for span in value.spans]
     undecided = Possible(undefined=value.undefined) if value.undefined else None
     gone = Possible(absent=True) if value.absent else None
-    return _gathered(union_of([*chosen, *(each for each in (undecided, gone) if each)]), (part,), f"next size above {part.label}")
+    return _gathered(union_of([*chosen, *(each for each in (undecided, gone) if each)]), (part,), label)
 
 
 def _next_of_span(span: Span, sizes: list[Possible], beyond: str) -> Possible:
@@ -170,13 +184,17 @@ def _lookup(evidence: Evidence, numbers: Numbers, lookup: Lookup, place: Place) 
 
 
 def cell(table: TableValues, keys: Mapping[str, Possible]) -> Possible:
-    """What a table can give for these keys. A row holds, for a number, everything from just above the row before up to itself."""
+    """What a table can give for these keys. A row holds, for a number, everything from just above the row before up
+    to itself.
+    """
     if any(value.only_absent for value in keys.values()):
         return Possible(absent=True)
     gone = any(value.absent for value in keys.values())
     reasons = {reason for value in keys.values() for reason in value.undefined}
-    chosen = [row.value for row in table.rows if _can_match(row, keys)]
-    if not _surely_covered(table, keys):
+    asked = {name: value.value_alone() for name, value in keys.items()}
+    values = {name: value for name, value in asked.items() if value is not None}
+    chosen = [row.value for row in table.rows if _can_match(row, values)] if len(values) == len(keys) else []
+    if len(values) == len(keys) and not _surely_covered(table, values):
         reasons.add(table.beyond)
     parts = [*chosen, *(undefined(reason) for reason in sorted(reasons)), *((Possible(absent=True),) if gone else ())]
     return union_of(parts)
@@ -187,24 +205,17 @@ def _can_match(row: Row, keys: Mapping[str, Possible]) -> bool:
 
 
 def _surely_covered(table: TableValues, keys: Mapping[str, Possible]) -> bool:
-    """Whether some row answers for every combination that the keys leave open."""
-    choices = []
-    for name, value in keys.items():
-        there = value.present()
-        listed = None if there is None else there.alternatives()
-        choices.append(listed if listed is not None else _pieces(table, name, value))
-    if any(choice is None for choice in choices):
+    """Whether some row answers for every combination that the keys leave open.
+
+    Keys with few alternatives are taken one by one. A wider one is covered where the rows that are left for all
+    others reach over all of it together; two wide ones are more than the rows of a table can show.
+    """
+    listed = {name: each for name, value in keys.items() if (each := value.alternatives()) is not None}
+    wide = [name for name in keys if name not in listed]
+    if len(wide) > 1:
         return False
-    names = list(keys)
-    return all(
-        any(_can_match(row, dict(zip(names, point, strict=True))) for row in table.rows)
-        for point in product(*(choice for choice in choices if choice is not None))
-    )
-
-
-def _pieces(table: TableValues, name: str, value: Possible) -> tuple[Possible, ...] | None:
-    """A wide key cut at the rows: one piece for each row that it meets, or None where it reaches past them all."""
-    covering = union_of(row.keys[name] for row in table.rows)
-    if not covering.covers(Possible(value.atoms, value.anything, value.spans, value.sets)):
-        return None
-    return tuple(row.keys[name] for row in table.rows if relate("is", value, row.keys[name]) is not Truth.NO)
+    for point in product(*listed.values()):
+        rows = [row for row in table.rows if _can_match(row, dict(zip(listed, point, strict=True)))]
+        if not rows or not all(union_of(row.keys[name] for row in rows).covers(keys[name]) for name in wide):
+            return False
+    return True

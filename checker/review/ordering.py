@@ -1,4 +1,6 @@
-"""Findings in the order of a report: by outcome, inside each by the walk from source to load, and this cure before that."""
+"""Findings in the order of a report: by outcome, inside each by the walk from source to load, and this cure before
+that.
+"""
 
 from __future__ import annotations
 

@@ -33,6 +33,9 @@ Outcomes = frozenset[Outcome]
 """What is still possible for one finding."""
 
 _NOT_APPLICABLE = frozenset({Outcome.NOT_APPLICABLE})
+_SETTLED_EITHER_WAY = tuple(
+    frozenset({outcome, Outcome.NOT_APPLICABLE}) for outcome in (Outcome.MET, Outcome.VERIFY_IN_FIELD)
+)
 
 
 def miss_of(rule: Rule) -> Outcome:
@@ -45,7 +48,9 @@ def miss_of(rule: Rule) -> Outcome:
 
 
 def possible_outcomes(applies: Truth, excepted: Truth, required: Truth, miss: Outcome) -> Outcomes:
-    """The table of the design: what can come out when the rule applies, an exception holds and the requirement holds."""
+    """The table of the design: what can come out when the rule applies, an exception holds and the requirement
+    holds.
+    """
     if applies is Truth.NO or excepted is Truth.YES:
         return _NOT_APPLICABLE
     doubt = _NOT_APPLICABLE if applies is Truth.UNKNOWN or excepted is Truth.UNKNOWN else frozenset()
@@ -71,24 +76,25 @@ def outcomes_of_readings(applies: Truth, excepted: Truth, readings: Iterable[Tru
         found.add(Outcome.MET)
     if Truth.YES not in answers:
         found.add(miss)
-    if len(answers) > 1 and not all(answer is answers[0] for answer in answers if answer is not Truth.UNKNOWN):
-        found.add(Outcome.AHJ_TO_DECIDE)
-    elif len(answers) > 1 and Truth.UNKNOWN in answers:
+    if len(answers) > 1 and (len(set(answers)) > 1 or Truth.UNKNOWN in answers):
         found.add(Outcome.AHJ_TO_DECIDE)
     return frozenset(found)
 
 
 def outcomes_of_look(applies: Truth, excepted: Truth) -> Outcomes:
-    """What a person must see: it does not apply, or somebody has to look, also while it is open whether it applies."""
-    if all_of((applies, ~excepted)) is Truth.NO:
+    """What a person must see: it does not apply, or somebody has to look; both while it is open whether it applies."""
+    stands = all_of((applies, ~excepted))
+    if stands is Truth.NO:
         return _NOT_APPLICABLE
-    return frozenset({Outcome.VERIFY_IN_FIELD})
+    return frozenset({Outcome.VERIFY_IN_FIELD}) | (_NOT_APPLICABLE if stands is Truth.UNKNOWN else frozenset())
 
 
 def settled(possible: Outcomes) -> Outcome:
-    """The outcome: the one that is left; met where nothing is to be corrected either way; otherwise information is needed."""
+    """The outcome: the one that is left; met where nothing is to be corrected either way, and a look where one is due
+    unless the rule does not apply; otherwise information is needed.
+    """
     if len(possible) == 1:
         return next(iter(possible))
-    if possible == {Outcome.MET, Outcome.NOT_APPLICABLE}:
-        return Outcome.MET
+    if possible in _SETTLED_EITHER_WAY:
+        return next(iter(possible - _NOT_APPLICABLE))
     return Outcome.NEEDS_INFORMATION

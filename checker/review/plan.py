@@ -1,4 +1,6 @@
-"""The plan of a review: every rule in force with every subject that it speaks of, drawn up before anything is judged."""
+"""The plan of a review: every rule in force with every subject that it speaks of, drawn up before anything is
+judged.
+"""
 
 from __future__ import annotations
 
@@ -31,12 +33,16 @@ class Planned:
 def plan(rules: RulesInForce, view: View) -> tuple[Planned, ...]:
     """Every pair of rule and subject, rules in their order, subjects in the order of the drawing."""
     return tuple(
-        Planned(rule, subject, belongs) for rule in rules.rules for subject, belongs in subjects_of(rule.rule.subject, view)
+        Planned(rule, subject, belongs)
+        for rule in rules.rules
+        for subject, belongs in subjects_of(rule.rule.subject, view)
     )
 
 
 def subjects_of(name: str, view: View) -> Iterator[tuple[Subject, Belonging]]:
-    """The subjects of a rule: pieces of a kind or group, holders of a role, pairs, connections, members of a list, the site."""
+    """The subjects of a rule: pieces of a kind or group, holders of a role, pairs, connections, members of a list,
+    the site.
+    """
     catalog = view.ground.catalog
     roles = _roles(catalog, name)
     if roles:
@@ -73,7 +79,7 @@ def _members(ground: Ground, name: str) -> Iterator[Subject]:
     yield from (subject for subject in ground.site.things if subject.type == name and subject not in gone)
 
 
-def _surely(evidence: Evidence) -> Judged:
+def _surely(evidence: Evidence) -> Judged:  # noqa: ARG001  the signature of Belonging
     return Judged(Truth.YES)
 
 

@@ -73,14 +73,21 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         states=tuple((state.name, True) for state in walked_states(view.ground.drawing)),
         one_line=one_line(view),
         findings=findings,
-        notices=(*job.notices, *_drawing_notices(job.site), *_set_aside_notices(job.site, view.ground.drawing), *unread_facts(job.site, job.catalog, read)),
+        notices=(
+            *job.notices,
+            *_drawing_notices(job.site),
+            *_set_aside_notices(job.site, view.ground.drawing),
+            *unread_facts(job.site, job.catalog, read),
+        ),
         worksheets=_worksheets(view),
         not_covered=_not_covered(job, planned),
         cautions=tuple(dict.fromkeys(found.look for found, _ in judged if _is_caution(found) and _holds(found))),
     )
 
 
-def _judged(desk: Desk, planned: tuple[Planned, ...], progress: Progress | None) -> Iterator[tuple[Finding, frozenset[Leaf]]]:
+def _judged(
+    desk: Desk, planned: tuple[Planned, ...], progress: Progress | None
+) -> Iterator[tuple[Finding, frozenset[Leaf]]]:
     for done, each in enumerate(planned, start=1):
         yield _one(desk, each)
         if progress is not None:
@@ -88,11 +95,13 @@ def _judged(desk: Desk, planned: tuple[Planned, ...], progress: Progress | None)
 
 
 def _one(desk: Desk, planned: Planned) -> tuple[Finding, frozenset[Leaf]]:
-    """One finding with the leaves it read. A rule that breaks must not take the others with it, nor look like an answer."""
+    """One finding with the leaves it read. A rule that breaks must not take the others with it, nor look like an
+    answer.
+    """
     try:
         evaluation = evaluate(planned.rule, planned.subject, planned.belongs, SiteEvidence(desk.view), desk.on)
         return finding(desk, planned, evaluation), _leaves(evaluation)
-    except Exception as error:
+    except Exception as error:  # noqa: BLE001  whatever breaks is told as this rule's own, and the others go on
         return rule_error(desk, planned, f"{type(error).__name__}: {error}"), frozenset()
 
 
@@ -127,7 +136,9 @@ def _set_aside_notices(site: Site, drawing: Drawing) -> Iterable[Notice]:
 
 def _drawing_notices(site: Site) -> Iterable[Notice]:
     for notice in site.notices:
-        yield Notice("drawing", notice.sentence, notice.at, "What it touches cannot be judged until the drawing is mended.")
+        yield Notice(
+            "drawing", notice.sentence, notice.at, "What it touches cannot be judged until the drawing is mended."
+        )
 
 
 def _worksheets(view: View) -> Mapping[str, Worksheet]:
@@ -140,4 +151,3 @@ def _worksheets(view: View) -> Mapping[str, Worksheet]:
 def _not_covered(job: Job, planned: tuple[Planned, ...]) -> tuple[str, ...]:
     looked_at = {each.rule.rule.id for each in planned}
     return tuple(topic.title for topic in job.topics if not topic.rules & looked_at)
-

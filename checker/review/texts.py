@@ -4,16 +4,89 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import dataclass
 
+from checker.catalog.model import Catalog
+from checker.review.evaluation import Applied, Evaluation
 from checker.review.evidence import Evidence
 from checker.review.finding import Check
-from checker.review.naming import known_text
+from checker.review.judging import Comparison
+from checker.review.naming import figure, known_text
+from checker.review.outcomes import Outcome
 from checker.review.paths import Place
-from checker.rules.model import FactPath
+from checker.rules.grammar import FOLDS
+from checker.rules.model import FactPath, Rule, RuleInForce
+from checker.site.model import Subject
+from checker.values.truth import Truth
 
 _PLACE = re.compile(r"\{([^{}]+)\}")
 NOTHING = "none"
 LINKS = frozenset({"normal", "alternate", "fed_from", "from", "to", "a", "b", "site", "service", "subject"})
+
+
+@dataclass(frozen=True, slots=True)
+class RuleTexts:
+    """The texts of a rule about one subject. ``because`` is empty where the rule may apply, ``look`` where nobody
+    must look.
+    """
+
+    says: str
+    why: str
+    remedy: tuple[str, ...]
+    cautions: tuple[str, ...]
+    because: str
+    look: str
+
+
+def rule_texts(
+    rule: RuleInForce,
+    subject: Subject,
+    words: str,
+    evaluation: Evaluation,
+    evidence: Evidence,
+    checks: tuple[Check, ...],
+) -> RuleTexts:
+    """Every text of a rule with its places filled in from what was judged; ``words`` names the subject."""
+    body, place = rule.rule, Place(subject, subject)
+
+    def text(words_of_rule: str) -> str:
+        return filled(words_of_rule, words, place, evidence, checks)
+
+    does_not_apply = evaluation.outcome is Outcome.NOT_APPLICABLE
+    return RuleTexts(
+        says=text(body.says),
+        why=text(body.why),
+        remedy=tuple(text(each) for each in body.remedy),
+        cautions=tuple(text(each) for each in body.cautions),
+        because=text(_because(evidence.catalog, body, evaluation.look)) if does_not_apply else "",
+        look=text(body.look or ""),
+    )
+
+
+def _because(catalog: Catalog, rule: Rule, look: Applied) -> str:
+    """Why a rule does not apply: the named exception that holds, or the comparisons that kept it out."""
+    for each in rule.unless:
+        if look.exceptions[each.id].truth is Truth.YES:
+            return each.because
+    kept_out = [each for each in look.when.comparisons if each.holds is Truth.NO] or list(look.when.comparisons)
+    telling = [each for each in kept_out if not _only_names_members(each)] or kept_out
+    reasons = dict.fromkeys(_reason(catalog, each) for each in telling)
+    return " and ".join(list(reasons)[:MOST_REASONS])
+
+
+MOST_REASONS = 2
+"""More would not be read."""
+
+
+def _only_names_members(comparison: Comparison) -> bool:
+    """Whether it tells which members a collection has, and what is asked of them is told by other comparisons."""
+    return comparison.relation in FOLDS and comparison.found.known.text != NOTHING
+
+
+def _reason(catalog: Catalog, comparison: Comparison) -> str:
+    shown = figure(catalog, comparison.found)
+    is_empty = comparison.relation in FOLDS and shown.text == NOTHING
+    return f"there are no {shown.title}" if is_empty else f"{shown.title} is {shown.text}"
 
 
 def filled(text: str, words: str, place: Place, evidence: Evidence, checks: tuple[Check, ...]) -> str:

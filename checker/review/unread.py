@@ -10,6 +10,9 @@ from checker.review.finding import Notice
 from checker.site.model import Site, Thing
 from checker.values.positions import Position
 
+NOT_READ = "not_read"
+"""The kind of notice that names facts that nobody read."""
+
 _IDENTITY = frozenset({"kind", "name", "address", "jurisdiction", "stage", "paper", "at", "of", "to", "manages"})
 """Facts that say which thing it is, or that the program reads before any rule does."""
 
@@ -25,11 +28,13 @@ def unread_facts(site: Site, catalog: Catalog, read: frozenset[Leaf]) -> Iterato
         ]
         if names:
             titles = ", ".join(name.replace("_", " ") for name in names)
-            yield Notice("not_read", f"{thing.subject}: no rule looked at {titles}.", _place(thing, names[0]))
+            yield Notice(NOT_READ, f"{thing.subject}: {titles}.", _place(thing, names[0]))
 
 
 def _wholes(thing: Thing, catalog: Catalog) -> tuple[str, ...]:
-    """The facts of a thing as they were written: a structured fact once; permit dates pick the rules and are left out."""
+    """The facts of a thing as they were written: a structured fact once; permit dates pick the rules and are left
+    out.
+    """
     names = dict.fromkeys(name.partition(".")[0] for name in thing.facts if name.partition(".")[0] in catalog.facts)
     return tuple(name for name in names if name not in _IDENTITY and name != "permit")
 

@@ -1,4 +1,4 @@
-"""Packs and profiles as they were read and checked once, taken from the cache while nothing they were made from has changed."""
+"""Packs and profiles as they were read and checked once, kept while nothing that they were made from changes."""
 
 from __future__ import annotations
 
@@ -82,8 +82,8 @@ class CompiledRules:
 
 
 def _pack_source(folder: Path, catalog: Catalog, shared: Path | None) -> Source | None:
-    """The files of a pack, those of the folder shared, of which only reading tells which it uses, and the catalog; None where it
-    cannot be told from what one of them was made.
+    """The files of a pack, those of the folder shared, of which only reading tells which it uses, and the catalog; None
+    where one of them cannot be told from another of its kind.
     """
     try:
         shown = shown_folder(folder)

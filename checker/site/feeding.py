@@ -67,7 +67,7 @@ class FeedReader:
                 self._ways.feed_by(piece, (way.key for way in entry.value.entries))
 
     def _tell_wrong_input(self, piece: Piece, entry: Entry) -> None:
-        assert piece.kind is not None  # noqa: S101  read() leaves out pieces without a kind
+        assert piece.kind is not None
         one = with_article(piece.kind.title)
         if piece.kind.feeding is Feeding.NOTHING:
             sentence = f"{piece.tag} is {one} and is fed by nothing on the drawing."
@@ -105,8 +105,21 @@ class FeedReader:
         if reference is None or not self._can_feed(reference):
             return
         feed = Feed(reference.source, reference.way, piece.tag, name, reference.at)
+        if reference.way is None:
+            self._notice_unnamed_way(feed)
         self._drawing.feeds.append(feed)
         self._drawing.add(feed.subject, feed.at, {})
+
+    def _notice_unnamed_way(self, feed: Feed) -> None:
+        """A piece that lists its ways has a device in each; a feed that names none of them stands behind no device."""
+        listed = self._ways.outgoing(feed.source)
+        if listed:
+            sentence = (
+                f"{feed.to} is fed from {feed.source}, which lists ways, and the feed names none of them, so that "
+                f"it is not known which device stands ahead. Write {feed.source}/{listed[0]}"
+                f"{'' if len(listed) == 1 else ', or another of its ways'}."
+            )
+            self._drawing.notices.append(DrawingNotice(sentence, feed.at, (feed.source, feed.to)))
 
     def _reference(self, entry: Entry, where: str) -> _Reference | None:
         if isinstance(entry.value, Sequence):

@@ -94,7 +94,8 @@ class DrawingNotice:
 class Site:
     """Everything that a site file (with what it includes) states.
 
-    ``pieces`` are the pieces of equipment by tag, in the order of the file. ``lists`` is keyed by list name and the id of what it is on (``("labels", "site")``, ``("withstand_rows", "ATS1")``).
+    ``pieces`` are the pieces of equipment by tag, in the order of the file. ``lists`` is keyed by list name and the
+    id of what it is on (``("labels", "site")``, ``("withstand_rows", "ATS1")``).
     ``complete_kinds`` are the open kinds of equipment that the file says are all drawn.
     """
 

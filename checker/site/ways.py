@@ -56,11 +56,16 @@ class Ways:
             return True
         return False
 
+    def outgoing(self, tag: str) -> tuple[str, ...]:
+        """The ways that a piece lists, those by which it is fed left out."""
+        incoming = self._incoming.get(tag, frozenset())
+        return tuple(each for each in self._listed.get(tag, ()) if each not in incoming)
+
     def leaves(self, piece: Piece, way: str, at: Position) -> bool:
         """Whether something can be fed from this way, which is then drawn; tells why not."""
-        assert piece.kind is not None  # noqa: S101  who feeds has a kind
+        assert piece.kind is not None  # who feeds has a kind
         incoming = self._incoming.get(piece.tag, frozenset())
-        listed = tuple(each for each in self._listed.get(piece.tag, ()) if each not in incoming)
+        listed = self.outgoing(piece.tag)
         if not piece.kind.has_ways:
             sentence = f"{piece.tag} is {with_article(piece.kind.title)} and has no ways."
             self._problems.add(sentence, at, f"Write {piece.tag}.")
@@ -94,7 +99,7 @@ class Ways:
     def draw(self, tag: str, way: str, at: Position) -> None:
         """Put a way on the drawing, unless the piece has described it."""
         subject = Subject("way", f"{tag}/{way}")
-        if True:
+        if subject not in self._drawing.things:
             self._drawing.add(subject, at, {})
 
     def _not_there(self, piece: Piece, way: str, at: Position) -> Iterator[Problem]:

@@ -38,16 +38,20 @@ class CaseEvidence:
 
     @property
     def catalog(self) -> Catalog:
+        """The fact catalog."""
         return self.vocabulary.catalog
 
     def pinned(self, pins: Mapping[Leaf, Possible]) -> CaseEvidence:
+        """See Evidence."""
         return replace(self, pins={**self.pins, **pins})
 
     def fact(self, place: Place, path: FactPath) -> tuple[Subject | None, Known]:
+        """See Evidence."""
         at, links = _at(place, path.links)
         return at, self.known(at, ".".join((*links, path.name)))
 
     def members(self, place: Place, path: FactPath) -> Collection:
+        """See Evidence."""
         at, links = _at(place, path.links)
         name = ".".join((*links, path.name))
         given = self._seen(at).given.lists.get(name)
@@ -58,6 +62,7 @@ class CaseEvidence:
         return Collection(tuple(Member(subject, Truth.YES) for subject in subjects), more)
 
     def known(self, subject: Subject, name: str) -> Known:
+        """See Evidence."""
         leaf, seen = Leaf(subject, name), self._seen(subject)
         if leaf in self.pins:
             return Known(self.pins[leaf], Origin.STATED, frozenset({leaf}))

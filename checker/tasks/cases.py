@@ -2,26 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
 from checker.catalog.model import Catalog
+from checker.facts.known import Leaf
 from checker.review.assembly import checks_of
 from checker.review.evaluation import Evaluation, evaluate
-from checker.review.evidence import SiteEvidence
+from checker.review.evidence import Evidence, SiteEvidence
 from checker.review.judging import Judged
+from checker.review.naming import subject_name
 from checker.review.needs import open_leaves
 from checker.review.outcomes import Outcome
-from checker.review.paths import Place
 from checker.review.plan import subjects_of
 from checker.review.review import view_of
-from checker.review.texts import filled
+from checker.review.texts import RuleTexts, rule_texts
 from checker.rules.case_model import Case
 from checker.rules.edition import pack_in_edition
 from checker.rules.model import Pack, RuleInForce
 from checker.rules.vocabulary import Vocabulary
+from checker.site.model import Subject
 from checker.site.read import read_site
 from checker.tasks.case_evidence import SUBJECT, CaseEvidence
 from checker.values.truth import Truth
@@ -48,12 +50,12 @@ class CaseResult:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What a rule came to on a case."""
+    """What a rule came to on a case. There are no texts where there is no rule or no such subject."""
 
     outcome: str
     could_be: frozenset[str]
     needs: frozenset[str]
-    says: str
+    texts: RuleTexts | None = None
 
 
 def run_cases(pack: Pack, cases: tuple[Case, ...], catalog: Catalog) -> Iterator[CaseResult]:
@@ -65,36 +67,49 @@ def run_cases(pack: Pack, cases: tuple[Case, ...], catalog: Catalog) -> Iterator
             in_force[(edition, rule.rule.id)] = rule
     for case in cases:
         for edition in case.editions or (None,):
-            yield CaseResult(case, edition, _complaints(case, answer(case, in_force.get((edition, case.rule)), pack, vocabulary)))
+            yield CaseResult(
+                case, edition, _complaints(case, answer(case, in_force.get((edition, case.rule)), pack, vocabulary))
+            )
 
 
 def answer(case: Case, rule: RuleInForce | None, pack: Pack, vocabulary: Vocabulary) -> Answer:
     """What the rule answers on one case; a rule that is not there is not in force."""
     if rule is None:
-        return Answer(NOT_IN_FORCE, frozenset({NOT_IN_FORCE}), frozenset(), "")
+        return Answer(NOT_IN_FORCE, frozenset({NOT_IN_FORCE}), frozenset())
     if case.site is not None:
         return _on_site(case, rule, pack, vocabulary)
     evidence = CaseEvidence(vocabulary, vocabulary.types_of(rule.rule.subject), case.given)
     evaluation = evaluate(rule, SUBJECT, lambda _: Judged(Truth.YES), evidence, case.date or USUAL_DATE)
-    return _answered(rule, evaluation, evidence)
+    return _answered(_Judged(rule, SUBJECT, SUBJECT.id, evaluation), evidence, _leaf_name)
 
 
-def _answered(rule: RuleInForce, evaluation: Evaluation, evidence: CaseEvidence) -> Answer:
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """A rule applied to a subject, and the words for the subject."""
+
+    rule: RuleInForce
+    subject: Subject
+    words: str
+    evaluation: Evaluation
+
+
+def _answered(judged: _Judged, evidence: Evidence, name_of: Callable[[Leaf], str]) -> Answer:
+    evaluation = judged.evaluation
     waits = evaluation.outcome is Outcome.NEEDS_INFORMATION
     leaves = open_leaves(evaluation, evidence) if waits else ()
     checks = tuple(checks_of(evidence.catalog, evaluation.look))
-    says = filled(rule.rule.says, SUBJECT.id, Place(SUBJECT, SUBJECT), evidence, checks)
     return Answer(
         evaluation.outcome.value,
         frozenset(outcome.value for outcome in evaluation.possible),
-        frozenset(_leaf_name(leaf.subject.id, leaf.name) for leaf in leaves),
-        says,
+        frozenset(map(name_of, leaves)),
+        rule_texts(judged.rule, judged.subject, judged.words, evaluation, evidence, checks),
     )
 
 
-def _leaf_name(at: str, name: str) -> str:
+def _leaf_name(leaf: Leaf) -> str:
     """A need as a case writes it: the name in the rule, behind the collection for a member."""
-    return name if at == SUBJECT.id else f"{at.rpartition('/')[2].rpartition(' ')[0]}.{name}"
+    at = leaf.subject.id
+    return leaf.name if at == SUBJECT.id else f"{at.rpartition('/')[2].rpartition(' ')[0]}.{leaf.name}"
 
 
 def _on_site(case: Case, rule: RuleInForce, pack: Pack, vocabulary: Vocabulary) -> Answer:
@@ -106,25 +121,27 @@ def _on_site(case: Case, rule: RuleInForce, pack: Pack, vocabulary: Vocabulary) 
         if subject.id == case.subject:
             evidence = SiteEvidence(view)
             evaluation = evaluate(rule, subject, belongs, evidence, case.date or USUAL_DATE)
-            leaves = open_leaves(evaluation, evidence) if evaluation.outcome is Outcome.NEEDS_INFORMATION else ()
-            checks = tuple(checks_of(vocabulary.catalog, evaluation.look))
-            says = filled(rule.rule.says, subject.id, Place(subject, subject), evidence, checks)
-            names = frozenset(f"{leaf.subject.id}.{leaf.name}" for leaf in leaves)
-            return Answer(evaluation.outcome.value, frozenset(each.value for each in evaluation.possible), names, says)
+            judged = _Judged(rule, subject, subject_name(view, subject).words, evaluation)
+            return _answered(judged, evidence, lambda leaf: f"{leaf.subject.id}.{leaf.name}")
     nowhere = Outcome.NOT_APPLICABLE.value
-    return Answer(nowhere, frozenset({nowhere}), frozenset(), "")
+    return Answer(nowhere, frozenset({nowhere}), frozenset())
 
 
 def _complaints(case: Case, found: Answer) -> tuple[str, ...]:
     return tuple(_compared(case, found))
 
 
+def _listed(names: Iterable[str]) -> str:
+    return ", ".join(sorted(names)) or "nothing"
+
+
 def _compared(case: Case, found: Answer) -> Iterator[str]:
     if found.outcome != case.outcome:
         yield f"came out as {found.outcome}, wanted {case.outcome}"
     if case.needs is not None and found.needs != frozenset(case.needs):
-        yield f"needs {', '.join(sorted(found.needs)) or 'nothing'}, wanted {', '.join(sorted(case.needs)) or 'nothing'}"
+        yield f"needs {_listed(found.needs)}, wanted {_listed(case.needs)}"
     if case.could_be is not None and found.could_be != frozenset(case.could_be):
         yield f"could be {', '.join(sorted(found.could_be))}, wanted {', '.join(sorted(case.could_be))}"
-    if case.says is not None and found.says != case.says:
-        yield f"says: {found.says}"
+    says = "" if found.texts is None else found.texts.says
+    if case.says is not None and says != case.says:
+        yield f"says: {says}"

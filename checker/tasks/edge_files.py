@@ -12,7 +12,7 @@ from checker.rules.model import Pack
 from checker.tasks.edges import Edge, by_file, edge_file
 from checker.values.problems import Problem, Unreadable
 
-_HEAD = "# Worked out by `rules test --edges` from the cases of the rules, and looked at by somebody. Written by the program.\n"
+_HEAD = "# Worked out by `rules test --edges` from the cases, and looked at by somebody. Written by the program.\n"
 _KEYS = ("case", "where", "fact", "exact", "shown", "outcome")
 
 

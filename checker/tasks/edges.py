@@ -1,7 +1,7 @@
 """Cases at the limit: for each number that decides a rule, what comes out exactly there and just beside it.
 
-They are worked out from the cases that people wrote, shown once to a person, and kept beside the pack with the name of who
-looked. From then on they are run like any case, so that a limit cannot move without somebody seeing it.
+They are worked out from the cases that people wrote, shown once to a person, and kept beside the pack with the name
+of who looked. From then on they are run like any case, so that a limit cannot move without somebody seeing it.
 """
 
 from __future__ import annotations
@@ -37,7 +37,8 @@ NEARBY = Fraction(1, 1000)
 
 @dataclass(frozen=True, slots=True)
 class Edge:
-    """What a rule answers on one case when one number is at a limit or just beside it. ``where`` is empty for the subject
+    """What a rule answers on one case when one number is at a limit or just beside it. ``where`` is empty for the
+    subject
     of the case, otherwise the member; ``exact`` is the number in the base unit, ``shown`` the same for a reader.
     """
 
@@ -118,9 +119,7 @@ def edges_of(pack: Pack, cases: tuple[Case, ...], catalog: Catalog) -> tuple[Edg
     return tuple(sorted(unique.values(), key=lambda edge: order[edge.rule]))
 
 
-def _limits(
-    comparison: Comparison, rule: RuleInForce, catalog: Catalog
-) -> Iterator[tuple[Leaf, Fact, Fraction, str]]:
+def _limits(comparison: Comparison, rule: RuleInForce, catalog: Catalog) -> Iterator[tuple[Leaf, Fact, Fraction, str]]:
     """The number of a case that was compared, each exact number that it was compared with, and what that number is.
 
     Every row of a table is a limit of its own; another fact is one limit, whatever its value in the case.

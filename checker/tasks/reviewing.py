@@ -9,7 +9,7 @@ from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Stage
-from checker.files.cache import Cache, user_cache
+from checker.files.cache import NO_CACHE, Cache, user_cache
 from checker.files.folders import data_folder
 from checker.review.finding import Notice, Review
 from checker.review.review import Job, Progress, review
@@ -18,7 +18,7 @@ from checker.rules.model import Pack, Profile
 from checker.rules.profile import find_profile, rules_in_force
 from checker.site.model import SITE, Site, Stated
 from checker.site.read import read_site
-from checker.tasks.packs import read_packs
+from checker.tasks.packs import packs_beside, read_packs
 from checker.tasks.topics import read_topics
 from checker.values.dates import date_of
 from checker.values.positions import Position
@@ -49,7 +49,7 @@ class Library:
 
     packs: tuple[Pack, ...]
     profiles: Path
-    cache: Cache = Cache(None)
+    cache: Cache = NO_CACHE
 
     @staticmethod
     def shipped() -> Library:
@@ -63,7 +63,8 @@ def review_file(path: Path, library: Library, overrides: Overrides, progress: Pr
     catalog = shipped_catalog()
     site = read_site(path, catalog, _root(path))
     profile = _profile(site, path, library, overrides)
-    rules = rules_in_force(profile, _date(site, profile, overrides), library.packs)
+    local = packs_beside(path, catalog, library.cache, library.packs)
+    rules = rules_in_force(profile, _date(site, profile, overrides), (*library.packs, *local))
     stage, stage_notices = _stage(site, overrides)
     notices = (*_override_notices(site, overrides), *stage_notices)
     return review(Job(site, catalog, rules, stage, read_topics(), notices), progress)
@@ -75,7 +76,7 @@ def _root(path: Path) -> Path | None:
 
 
 def _profile(site: Site, path: Path, library: Library, overrides: Overrides) -> Profile:
-    wanted = overrides.jurisdiction or _text(site, "jurisdiction")
+    wanted = _text(site, "jurisdiction") if overrides.jurisdiction is None else overrides.jurisdiction
     if wanted is None:
         raise Unreadable(
             [
@@ -86,11 +87,13 @@ def _profile(site: Site, path: Path, library: Library, overrides: Overrides) -> 
                 )
             ]
         )
+    if not wanted:
+        raise Unreadable([Problem("--jurisdiction names no profile.", remedy="Give the id of a profile.")])
     try:
         folders = (path.parent, path.parent.parent, library.profiles)
         return CompiledRules(library.cache).profile(find_profile(wanted, folders))
     except Unreadable as error:
-        at = None if overrides.jurisdiction else _at(site, "jurisdiction")
+        at = None if overrides.jurisdiction is not None else _at(site, "jurisdiction")
         raise Unreadable(replace(problem, at=problem.at or at) for problem in error.problems) from error
 
 
@@ -108,9 +111,7 @@ def _date(site: Site, profile: Profile, overrides: Overrides) -> date:
 def _no_date(site: Site, profile: Profile, part: str | None, stated: Stated | None) -> Problem:
     """No clock is read: without the date that the profile looks at, the review stops and says which it accepts."""
     event = profile.event.replace("_", " ")
-    adopted = "; ".join(
-        f"{each.document} {each.edition} from {each.start.isoformat()}" for each in profile.documents
-    )
+    adopted = "; ".join(f"{each.document} {each.edition} from {each.start.isoformat()}" for each in profile.documents)
     name = part or "a date"
     return Problem(
         f"{profile.title} fixes its rules by the date of {event}, and the site file does not give that date.",
@@ -133,9 +134,13 @@ def _stage(site: Site, overrides: Overrides) -> tuple[Stage, tuple[Notice, ...]]
 def _override_notices(site: Site, overrides: Overrides) -> Iterator[Notice]:
     """Each option that took the place of the file, so that a report never hides it."""
     if overrides.jurisdiction is not None:
-        yield Notice("override", f"--jurisdiction {overrides.jurisdiction} was used, not {_in_file(site, 'jurisdiction')}.")
+        yield Notice(
+            "override", f"--jurisdiction {overrides.jurisdiction} was used, not {_in_file(site, 'jurisdiction')}."
+        )
     if overrides.date is not None:
-        yield Notice("override", f"--date {overrides.date.isoformat()} was used, not the date of the permit in the file.")
+        yield Notice(
+            "override", f"--date {overrides.date.isoformat()} was used, not the date of the permit in the file."
+        )
     if overrides.stage is not None:
         yield Notice("override", f"--stage {overrides.stage.value} was used, not {_in_file(site, 'stage')}.")
 
@@ -159,4 +164,3 @@ def _at(site: Site, name: str) -> Position | None:
 def _site_position(site: Site) -> Position | None:
     thing = site.things.get(SITE)
     return None if thing is None else thing.at
-

@@ -1,0 +1,1 @@
+"""Truth, sets of possibilities, exact quantities, positions and problems: what everything else is made of."""

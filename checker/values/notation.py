@@ -64,14 +64,16 @@ def read_possible(text: str, read_one: ReadOne) -> Possible:
 def _alternatives(text: str, read_one: ReadOne) -> list[str]:
     """The ways that ``or`` and, before an ``or``, commas set apart; a bare number takes the unit of the last."""
     parts = _OR.split(_PLUS_OR_MINUS.sub("±", text))
-    if len(parts) > 1:
-        parts = [piece for part in parts for piece in _at_commas(part, read_one)]
-    return [part if _is_word(part, read_one) else _with_unit_of(part, parts[-1]) for part in parts]
+    if len(parts) == 1:
+        return parts
+    pieces = [piece for part in parts for piece in _at_commas(part, read_one)]
+    return [piece if _is_called(piece, read_one) else _with_unit_of(piece, pieces[-1]) for piece in pieces]
 
 
-def _is_word(text: str, read_one: ReadOne) -> bool:
-    """Whether a text is a word as it stands: an enclosure may be called 1 and takes no unit from 3R behind it."""
-    return _readable(text, read_one) and not isinstance(read_one(text), Fraction)
+def _is_called(text: str, read_one: ReadOne) -> bool:
+    """Whether a bare number is a name: an enclosure may be called 1 and takes no unit from a 3R behind it."""
+    named = _BARE.fullmatch(text) is not None and _readable(text, read_one)
+    return named and not isinstance(read_one(text), Fraction)
 
 
 def _at_commas(text: str, read_one: ReadOne) -> list[str]:

@@ -110,7 +110,8 @@ def _refuse_tail(text: str, digits: str, rest: str) -> None:
     """Refuse what can stand right behind a number only by mistake; letters of a unit are left alone."""
     exponent = _EXPONENT.match(rest)
     if exponent:
-        raise NotationError(f"{quoted(text)} is written with an exponent.", _written_out(digits, exponent[1]))
+        remedy = _written_out(digits, exponent[1], rest[exponent.end() :])
+        raise NotationError(f"{quoted(text)} is written with an exponent.", remedy)
     if rest[0] == "_":
         raise NotationError(f"{quoted(text)} has an underscore in the number.", "Write thousands as 1000 or 1,000.")
     if rest[0] == ",":
@@ -124,12 +125,12 @@ def _refuse_tail(text: str, digits: str, rest: str) -> None:
         raise NotationError(f"{quoted(text)} is not a decimal number.", "Write the number in digits, then the unit.")
 
 
-def _written_out(digits: str, exponent: str) -> str:
+def _written_out(digits: str, exponent: str, unit: str) -> str:
     power = int(exponent)
     if abs(power) > _LONGEST_EXPONENT or "/" in digits:
         return "Write the number out in digits."
     number = decimal(digits.lstrip("+-\u2212")) * Fraction(10) ** power
-    return f"Write {decimal_text(number, max(0, -power) + len(digits)).replace(',', '')}."
+    return f"Write {decimal_text(number, max(0, -power) + len(digits)).replace(',', '')}{unit}."
 
 
 def decimal_text(number: Fraction, decimals: int) -> str:

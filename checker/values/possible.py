@@ -1,7 +1,8 @@
 """What is still possible for one fact: a set of values, described without listing it.
 
 A fact is one of a few words (*atoms*: choices, flags, texts, tags), a number somewhere in one of several *spans*
-(a quantity in the base unit of its kind, a count, a date as day number, a wire size as area), or, for facts that may hold
+(a quantity in the base unit of its kind, a count, a date as day number, a wire size as area), or, for facts that may
+hold
 several choices at once, a set between what is *surely* in it and what is *perhaps* in it. Beside these a fact can be
 *absent* (known not to be there) and *undefined* (a calculation was asked outside its limits).
 """
@@ -196,6 +197,12 @@ class Possible:
         if not self.has_value and not self.undefined:
             return None
         return Possible(self.atoms, self.anything, self.spans, self.sets, False, self.undefined)
+
+    def value_alone(self) -> Possible | None:
+        """The same without the possibilities of absence and of no answer; None where nothing else is left."""
+        if not self.has_value:
+            return None
+        return Possible(self.atoms, self.anything, self.spans, self.sets)
 
 
 def _atom_order(atom: Atom) -> tuple[int, str]:

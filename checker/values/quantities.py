@@ -26,7 +26,7 @@ __all__ = ["NotationError", "Quantity", "read_quantity", "show", "show_pair"]
 FEET_AND_INCHES = "ft in"
 """The unit of a length that was given in feet and inches."""
 
-_PLAIN = re.compile(r"([0-9]{1,15})(?:\.([0-9]{1,15}))? ?([^\s0-9.,/_-][^\s]*)")
+_PLAIN = re.compile(r"([0-9]{1,15})(?:\.([0-9]{1,15}))? ?([^\s0-9.,/_-].*)")
 """What nearly every quantity looks like; everything else takes the long way."""
 
 _UNIT = r"""[^\s0-9.,/-][^0-9,/-]*?"""

@@ -25,7 +25,9 @@ _NEGATION = {Truth.YES: Truth.NO, Truth.NO: Truth.YES, Truth.UNKNOWN: Truth.UNKN
 
 
 def from_ways(*, can_hold: bool, can_fail: bool) -> Truth:
-    """The answer when it is known whether a statement can hold and whether it can fail. One of the two must be possible."""
+    """The answer when it is known whether a statement can hold and whether it can fail. One of the two must be
+    possible.
+    """
     if can_hold and can_fail:
         return Truth.UNKNOWN
     if not can_hold and not can_fail:

@@ -71,6 +71,10 @@ class _Pen:
     def one(self, name: str) -> dict[str, Written]:
         """One fact with what is written of its parts."""
         fact, tags = self.sheet.catalog.facts[name], list(self.sheet.kinds)
+        if fact.said_only and not self.choose.chance(15):
+            # What such a status takes out of a drawing is much, so it is rare.
+            said = {word: title for word, title in fact.choices.items() if word not in fact.said_only}
+            fact = replace(fact, choices=said, said_only=frozenset())
         if fact.parts:
             return written_structure(self.choose, self.sheet.catalog, fact, tags)
         return {name: written(self.choose, fact, tags)}
@@ -88,7 +92,7 @@ class _Writer:
         self._sheet = sheet
         self._catalog = sheet.catalog
         self._pen = _Pen(choose, sheet, choose.one([8, 25, 50, 80]))
-        self._walk = Walk(sheet.feeds, sheet.kinds, sheet.catalog)
+        self._whole_walk = self._walk = Walk(sheet.feeds, sheet.kinds, sheet.catalog)
         self._things: dict[Subject, Thing] = {}
         self._lists: dict[tuple[str, str], Members] = {}
 
@@ -101,6 +105,7 @@ class _Writer:
         self._write_pairs()
         for listing in self._catalog.lists.values():
             self._write_lists(listing)
+        self._walk = self._reviewed()
         self._write_roles()
         self._write_bonds()
         self._write_currents()
@@ -117,6 +122,16 @@ class _Writer:
             notices=tuple(self._orphans()),
         )
 
+    def _reviewed(self) -> Walk:
+        """The walk of the drawing without the pieces that are set aside."""
+        kinds = {tag: kind for tag, kind in self._sheet.kinds.items() if not self._is_set_aside(Subject(kind, tag))}
+        feeds = [feed for feed in self._sheet.feeds if {feed.source, feed.to} <= kinds.keys()]
+        return Walk(feeds, kinds, self._catalog)
+
+    def _is_set_aside(self, piece: Subject) -> bool:
+        status = self._things[piece].facts.get("status")
+        return status is not None and status.value.atom in self._catalog.facts["status"].said_only
+
     def _add(self, subject: Subject, facts: Facts) -> None:
         thing = self._things.get(subject)
         known = {} if thing is None else dict(thing.facts)
@@ -124,16 +139,17 @@ class _Writer:
 
     def _feeds_in_order(self) -> tuple[Feed, ...]:
         """Every feed in the order in which the reader makes them: by piece, then by input."""
-        pairs = ((tag, entry) for tag in self._sheet.kinds for entry in self._walk.inputs(tag))
-        found = (self._walk.into(tag, entry) for tag, entry in pairs)
+        walk = self._whole_walk
+        pairs = ((tag, entry) for tag in self._sheet.kinds for entry in walk.inputs(tag))
+        found = (walk.into(tag, entry) for tag, entry in pairs)
         return tuple(feed for feed in found if feed is not None)
 
     def _orphans(self) -> Iterable[DrawingNotice]:
         for tag, kind in self._sheet.kinds.items():
             if self._catalog.kinds[kind].feeding is Feeding.CORD:
                 continue
-            for entry in self._walk.inputs(tag):
-                if self._walk.into(tag, entry) is None:
+            for entry in self._whole_walk.inputs(tag):
+                if self._whole_walk.into(tag, entry) is None:
                     where = tag if entry == "fed_from" else f"The side {entry} of {tag}"
                     at = self._things[Subject(self._sheet.kinds[tag], tag)].at
                     yield DrawingNotice(f"{where} is fed by nothing on the drawing.", at, (tag,))

@@ -14,29 +14,34 @@ _PLAIN = re.compile(r"[A-Za-z][A-Za-z0-9_.-]*|[0-9]+ [A-Za-z]+").fullmatch
 _WORDS_OF_YAML = frozenset({"yes", "no", "true", "false", "on", "off", "null", "y", "n"})
 
 Shuffle = Callable[[Sequence[str]], list[str]]
-"""Puts texts that may stand in any order into one."""
+"""Puts the sections of a file, its pieces, runs, pairs or the members of a list into an order."""
 
 
-def to_yaml(site: Site, catalog: Catalog, shuffle: Shuffle = list) -> str:
-    """The site as text; reading it gives the same stated values. ``shuffle`` orders whatever may stand in any order."""
-    return _Scribe(site, catalog, shuffle).text()
+def to_yaml(site: Site, catalog: Catalog, shuffle: Shuffle = list, members: Shuffle = list) -> str:
+    """The site as text; reading it gives the same stated values.
+
+    ``shuffle`` orders sections, pieces, runs and pairs, ``members`` the members of lists.
+    """
+    return _Scribe(site, catalog, shuffle, members).text()
 
 
 class _Scribe:
     """Writes one site."""
 
-    def __init__(self, site: Site, catalog: Catalog, shuffle: Shuffle) -> None:
+    def __init__(self, site: Site, catalog: Catalog, shuffle: Shuffle, members: Shuffle) -> None:
         self._site = site
         self._catalog = catalog
         self._shuffle = shuffle
+        self._shuffle_members = members
 
     def text(self) -> str:
+        pieces = {tag: self._piece(piece) for tag, piece in self._site.pieces.items()}
         sections = [
             f"site: {self._site_section()}",
             *self._permit(),
-            f"equipment: {self._mapping({tag: self._piece(piece) for tag, piece in self._site.pieces.items()})}",
-            f"runs: {self._mapping(self._runs())}",
-            f"pairs: {self._mapping(self._pairs())}",
+            f"equipment: {_mapping(pieces, self._shuffle)}",
+            f"runs: {_mapping(self._runs(), self._shuffle)}",
+            f"pairs: {_mapping(self._pairs(), self._shuffle)}",
             *(f"{name}: {self._list(members)}" for (name, owner), members in self._site.lists.items() if owner == "site"),
         ]
         return "\n".join(self._shuffle(sections)) + "\n"
@@ -44,7 +49,7 @@ class _Scribe:
     def _site_section(self) -> str:
         facts = {name: stated for name, stated in self._facts_of(SITE).items() if name.partition(".")[0] != "permit"}
         closed = self._shuffle([_scalar(kind) for kind in sorted(self._site.complete_kinds)])
-        return self._mapping({**self._written(facts), "complete": f"[{', '.join(closed)}]"})
+        return _mapping({**self._written(facts), "complete": f"[{', '.join(closed)}]"})
 
     def _permit(self) -> Iterable[str]:
         facts = {name: stated for name, stated in self._facts_of(SITE).items() if name.partition(".")[0] == "permit"}
@@ -59,7 +64,7 @@ class _Scribe:
         lists = {
             name: self._list(members) for (name, owner), members in self._site.lists.items() if owner == piece.id
         }
-        return self._mapping(entries | ({"ways": self._mapping(ways)} if ways else {}) | lists)
+        return _mapping(entries | ({"ways": _mapping(ways)} if ways else {}) | lists)
 
     def _ways(self, tag: str) -> dict[str, str]:
         """The ways of a piece; a way of which nothing is said needs no line unless another one has one."""
@@ -68,33 +73,30 @@ class _Scribe:
             for thing in self._site.things.values()
             if thing.subject.type == "way" and thing.subject.id.partition("/")[0] == tag
         }
-        return {way: self._mapping(self._written(facts)) for way, facts in found.items()} if any(found.values()) else {}
+        return {way: _mapping(self._written(facts)) for way, facts in found.items()} if any(found.values()) else {}
 
     def _runs(self) -> dict[str, str]:
         connections = [feed.subject for feed in self._site.feeds]
         return {
-            _scalar(each.id): self._mapping(self._written(self._facts_of(each)))
+            _scalar(each.id): _mapping(self._written(self._facts_of(each)))
             for each in connections
             if self._facts_of(each)
         }
 
     def _pairs(self) -> dict[str, str]:
         return {
-            _scalar(thing.subject.id): self._mapping(self._written(thing.facts))
+            _scalar(thing.subject.id): _mapping(self._written(thing.facts))
             for thing in self._site.things.values()
             if thing.subject.type in self._catalog.pairs
         }
 
     def _list(self, members: Members) -> str:
-        items = self._shuffle([self._mapping(self._written(self._facts_of(each))) for each in members.members])
-        return self._mapping({"complete": "yes" if members.complete else "no", "list": f"[{', '.join(items)}]"})
+        items = self._shuffle_members([_mapping(self._written(self._facts_of(each))) for each in members.members])
+        return _mapping({"complete": "yes" if members.complete else "no", "list": f"[{', '.join(items)}]"})
 
     def _facts_of(self, subject: Subject) -> Mapping[str, Stated]:
         thing = self._site.things.get(subject)
         return {} if thing is None else thing.facts
-
-    def _mapping(self, entries: Mapping[str, str]) -> str:
-        return "{" + ", ".join(self._shuffle([f"{key}: {text}" for key, text in entries.items()])) + "}"
 
     def _written(self, facts: Mapping[str, Stated]) -> dict[str, str]:
         """The facts of one subject by name, those with parts put together."""
@@ -109,7 +111,11 @@ class _Scribe:
         entries = {part: _value(self._catalog.facts[f"{fact.name}.{part}"], stated) for part, stated in parts.items()}
         if whole is not None and fact.quantity is not None:
             entries["value"] = _value(fact, whole)
-        return self._mapping(entries)
+        return _mapping(entries)
+
+
+def _mapping(entries: Mapping[str, str], shuffle: Shuffle = list) -> str:
+    return "{" + ", ".join(shuffle([f"{key}: {text}" for key, text in entries.items()])) + "}"
 
 
 def _says_all(fact: Fact, whole: Stated, parts: Mapping[str, Stated]) -> bool:

@@ -78,7 +78,7 @@ def test_the_stage_of_the_review_says_what_is_due(stage: Stage, expected: int) -
     ("reviews", "unreadable", "expected"),
     [
         ((), True, 2),
-        ((), False, 0),
+        ((), False, 2),
         ((CORRECTED,), True, 2),
         ((CORRECTED, NOTHING_APPLIES), False, 2),
         ((CORRECTED, BROKEN), False, 4),

@@ -367,6 +367,21 @@ FACTS = [
     Refused("a text that is too long", kind_of("M1", f"rated_current: {'9' * 200} A"), "too long", "value alone"),
 ]
 
+EXACT = [
+    Refused(
+        "a stop of this or that", more("  S1: {kind: stop, of: GEN1 or UTIL}\n"), "cannot be left open", "one of them"
+    ),
+    Refused(
+        "a stop of we do not know what", more("  S1: {kind: stop, of: unknown}\n"), "cannot be left open", "belongs to"
+    ),
+    Refused("a stop of nothing", more("  S1: {kind: stop, of: none}\n"), "none cannot be written", "leave it out"),
+    Refused("a stop without its set", more("  S1: {kind: stop}\n"), "of is missing", "Write of"),
+    Refused(
+        "one paper or another", more("papers: [{paper: manual or survey}]\n"), "cannot be left open", "one of them"
+    ),
+    Refused("an unknown paper", more("papers: [{paper: unknown}]\n"), "cannot be left open", "paper"),
+]
+
 FEEDING = [
     Refused("a piece fed twice", without("fed_from: ATS1", "fed_from: [ATS1, M1]"), "more than one piece", "fed once"),
     Refused(
@@ -439,6 +454,15 @@ FEEDING = [
 ]
 
 BEYOND_SCHEMA = [
+    Refused(
+        "tags equal but for capitals, small ones first",
+        without("UTIL:", "util:")
+        .replace("fed_from: UTIL", "fed_from: util")
+        .replace("  M1:", "  UTIL: {kind: meter}\n  M1:"),
+        "UTIL and util differ only in capital",
+        "another tag",
+        Schema.CANNOT,
+    ),
     Refused("an unknown tag", without("fed_from: ATS1", "fed_from: ATS2"), "no piece ATS2", "ATS1", Schema.CANNOT),
     Refused(
         "a tag with other capitals", without("fed_from: ATS1", "fed_from: ats1"), "no piece ats1", "ATS1", Schema.CANNOT
@@ -740,7 +764,7 @@ SHEET_PATHS = [
     ),
 ]
 
-REFUSED = [*NOT_YAML, *SHAPES, *FACTS, *FEEDING, *BEYOND_SCHEMA, *SHEET_PATHS]
+REFUSED = [*NOT_YAML, *SHAPES, *FACTS, *EXACT, *FEEDING, *BEYOND_SCHEMA, *SHEET_PATHS]
 
 ACCEPTED = {
     "the base": BASE,

@@ -184,7 +184,7 @@ class _Filler:
     def _fill_plain(self, fact: Fact, facts: dict[str, Stated], possible: Possible | None = None) -> None:
         said = facts.get(fact.name)
         value = possible or (fact.anything() if said is None else said.value)
-        exact = picked(self._choose, fact, _staying(value) if fact.name == "status" else value, list(self._pieces))
+        exact = picked(self._choose, fact, _staying(fact, value) if fact.said_only else value, list(self._pieces))
         if said is None or exact != said.value:
             facts[fact.name] = _stated(exact, said)
 
@@ -334,11 +334,11 @@ def _stated(value: Possible, said: Stated | None = None) -> Stated:
     return Stated(value, "filled in", FILLED_IN)
 
 
-def _staying(possible: Possible) -> Possible:
+def _staying(fact: Fact, possible: Possible) -> Possible:
     """A status with which the piece stays: whether a piece is looked at is part of the drawing, and never open."""
     if possible.is_exact:
         return possible
-    stays = possible.atoms - {"to_be_removed", "future"}
+    stays = possible.atoms - fact.said_only
     if not stays:
         raise Contradiction
     return Possible(atoms=stays)

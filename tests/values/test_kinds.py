@@ -150,6 +150,10 @@ def test_no_spelling_means_two_units_of_one_kind(name: str) -> None:
         assert again == unit, spelled
 
 
+def test_only_ratios_and_plain_numbers_go_without_a_unit() -> None:
+    assert {name for name, measure in KINDS.items() if measure.bare_allowed} == {"ratio", "plain_number"}
+
+
 def test_mega_is_told_from_milli() -> None:
     power = kind("active_power")
     assert power.unit("MW") is not None

@@ -139,6 +139,7 @@ ACCEPTED: list[tuple[str, ReadOne, Possible]] = [
     ("solid or switched", NEUTRAL, one_of(["solid", "switched"])),
     ("solid, switched or overlapping", NEUTRAL, one_of(["solid", "switched", "overlapping"])),
     ("solid, switched, or overlapping", NEUTRAL, one_of(["solid", "switched", "overlapping"])),
+    ("1 or 3R", choice("1", "3R", "4X"), one_of(["1", "3R"])),
     ("yes", flag, exactly(True)),
     ("yes or no", flag, one_of([True, False])),
     (

@@ -90,6 +90,7 @@ def test_shown(number: str, name: str, unit: str | None, text: str) -> None:
     [
         ("100", "100.0004", "load_current", "A", ("100 A", "100.0004 A")),
         ("125/3", "41.67", "load_current", "A", ("41.667 A", "41.67 A")),
+        ("125/3", "41.6", "load_current", "A", ("41.67 A", "41.6 A")),
         ("100", "200", "load_current", None, ("100 A", "200 A")),
         ("100", "100", "load_current", None, ("100 A", "100 A")),
         ("1/3", "1/3", "load_current", None, ("0.3333 A", "0.3333 A")),

@@ -56,5 +56,6 @@ def test_readable_text() -> None:
     assert readable("200\u00a0A,\n  rated") == "200 A, rated"
     with pytest.raises(NotationError, match="Nothing is written"):
         readable("  ")
+    assert readable("9" * LONGEST_TEXT) == "9" * LONGEST_TEXT
     with pytest.raises(NotationError, match="too long"):
         readable("9" * (LONGEST_TEXT + 1))

@@ -72,6 +72,7 @@ ACCEPTED: list[tuple[str, str, str, str]] = [
     ("5ft.", "length", "5", "ft"),
     ("5 feet", "length", "5", "ft"),
     ("5'", "length", "5", "ft"),
+    ("0ft", "length", "0", "ft"),
     ("5\u2032", "length", "5", "ft"),
     ("4.0 ft", "length", "4", "ft"),
     ("5-ft", "length", "5", "ft"),

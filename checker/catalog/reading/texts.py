@@ -100,7 +100,7 @@ def read_choice(word: str, fact: Fact) -> str:
 
 def choices_remedy(fact: Fact) -> str:
     """The choices that can be written, as one sentence."""
-    *first, last = fact.choices
+    *first, last = (*fact.choices, NONE) if fact.may_be_none else fact.choices
     return f"Write {', '.join(first)} or {last}." if first else f"Write {last}."
 
 
@@ -129,7 +129,7 @@ def _count_reader(_fact: Fact, _: _Units) -> ReadOne:
 
 def _quantity_reader(fact: Fact, units: _Units) -> ReadOne:
     kind = fact.quantity
-    assert kind is not None  # noqa: S101  a quantity without its kind is no fact; the catalog's reader sees to it
+    assert kind is not None
 
     def read(text: str) -> Fraction:
         quantity = read_quantity(text, kind)

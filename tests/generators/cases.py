@@ -1,0 +1,47 @@
+"""A drawing with rules that are applied to it, as one thing that prints itself so that a person can follow."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hypothesis import strategies as st
+
+from checker.catalog.load import shipped_catalog
+from checker.rules.model import RulesInForce
+from checker.site.model import Site
+from tests.generators.choosing import drawn, seeded
+from tests.generators.drawings import drawing
+from tests.generators.names import Names
+from tests.generators.rule_text import rules_text
+from tests.generators.rules import rules
+from tests.generators.site_text import to_yaml
+
+CATALOG = shipped_catalog()
+NAMES = Names(CATALOG)
+
+_FURTHEST_SEED = 2**32
+_RULES_BY_SEED = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A site, rules, and a number from which whatever else is random follows."""
+
+    site: Site
+    rules: RulesInForce
+    seed: int
+
+    def __repr__(self) -> str:
+        return f"seed {self.seed}\n{to_yaml(self.site, CATALOG)}\n{rules_text(self.rules)}"
+
+
+@st.composite
+def cases(draw: st.DrawFn, most_rules: int = 3) -> Case:
+    """Cases, for hypothesis."""
+    choose = drawn(draw)
+    return Case(drawing(choose, CATALOG), rules(choose, NAMES, most_rules), draw(st.integers(0, _FURTHEST_SEED)))
+
+
+def seeded_case(seed: int) -> Case:
+    """The case that belongs to a number."""
+    return Case(drawing(seeded(2 * seed), CATALOG), rules(seeded(2 * seed + 1), NAMES, _RULES_BY_SEED), seed)
