@@ -166,6 +166,30 @@ def review(
     return review_files(asked)
 
 
+@app.command(
+    epilog="Example: standby-checker explain fixtures/harrow-lane/site.yaml 7 --ways",
+)
+def explain(
+    site: Annotated[Path, typer.Argument(metavar="SITE", help="A site file, or a folder that holds site.yaml.")],
+    finding: Annotated[str, typer.Argument(metavar="NUMBER", help="Number of a finding in the report, or its id.")],
+    ways: Annotated[
+        bool, typer.Option("--ways", help="What follows from each role that the disconnect behind it could have.")
+    ] = False,
+    jurisdiction: Annotated[
+        str | None, typer.Option(metavar="PROFILE", help="Id of a profile, in place of the file's own.")
+    ] = None,
+    on: Annotated[
+        date | None,
+        typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules, as 2026-03-14."),
+    ] = None,
+) -> int:
+    """Show one finding in full: what was compared, where it stands, and what follows from each possible role."""
+    from checker.cli.explaining import explain_finding
+    from checker.tasks.reviewing import Overrides
+
+    return explain_finding(site, finding, Overrides(jurisdiction, on), ways=ways)
+
+
 @rules_app.command(
     "lint",
     short_help="List what is wrong or doubtful in packs.",

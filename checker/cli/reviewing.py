@@ -8,6 +8,7 @@ from pathlib import Path
 from checker.cli import console
 from checker.files.folders import regular_file
 from checker.report.exit_status import COULD_NOT_RUN, applies_nothing, exit_status
+from checker.report.text import Style
 from checker.review.finding import Review
 from checker.tasks.reviewing import Library, Overrides, review_file
 from checker.values.problems import Problem, Unreadable
@@ -36,7 +37,7 @@ def review_files(asked: Asked) -> int:
     reviews: list[Review] = []
     for path in asked.sites:
         try:
-            found = review_file(_site_file(path), library, asked.overrides)
+            found = review_file(site_file(path), library, asked.overrides)
         except Unreadable as error:
             console.problems(error.problems)
             continue
@@ -51,7 +52,7 @@ def review_files(asked: Asked) -> int:
     return exit_status(reviews, unreadable=unreadable, fail_on_open=asked.fail_on_open)
 
 
-def _site_file(path: Path) -> Path:
+def site_file(path: Path) -> Path:
     """The site file that was meant, which is there; raises Unreadable with the path as it was typed."""
     if not path.is_dir():
         regular_file(path, path.as_posix())
@@ -79,10 +80,15 @@ def _json(reviews: list[Review], *, is_list: bool) -> str:
 
 
 def _text(found: Review, *, everything: bool) -> str:
-    from checker.report.text import PLAIN, Style, terminal_style, text_report
+    from checker.report.text import text_report
+
+    return text_report(found, terminal(), everything=everything)
+
+
+def terminal() -> Style:
+    """How words are set off where the result goes: weights on a terminal, nothing in a file."""
+    from checker.report.text import PLAIN, Style, terminal_style
 
     if console.on_terminal():
-        style = terminal_style(marks=console.can_print_marks())
-    else:
-        style = PLAIN if console.can_print_marks() else Style(marks=False)
-    return text_report(found, style, everything=everything)
+        return terminal_style(marks=console.can_print_marks())
+    return PLAIN if console.can_print_marks() else Style(marks=False)

@@ -91,11 +91,11 @@ def _opening(review: Review, style: Style) -> Iterator[str]:
     rules = review.in_force
     event = EVENT_WORDS.get(rules.event, rules.event)
     title = f"{review.site_name}, {event} {rules.date.isoformat()}, read for {STAGE_WORDS[review.stage]}"
-    yield from (style.underline(line) for line in _wrapped(title))
-    yield from _wrapped(f"Rules in force at {rules.title}: {_packs(rules)}.")
-    yield from _wrapped(DISCLAIMER)
+    yield from (style.underline(line) for line in wrapped(title))
+    yield from wrapped(f"Rules in force at {rules.title}: {_packs(rules)}.")
+    yield from wrapped(DISCLAIMER)
     yield ""
-    yield from _wrapped(_verdict(review))
+    yield from wrapped(_verdict(review))
 
 
 _OWN_PACKS = (CAUTIONS_PACK, "figures")
@@ -131,6 +131,19 @@ def _verdict(review: Review) -> str:
     return "No correction is wanted on what is shown, by the rules that were run, and nothing due now is open."
 
 
+def finding_text(finding: Finding, style: Style = PLAIN) -> Iterator[str]:
+    """One finding as it stands in the report, whatever its outcome."""
+    if finding.outcome is Outcome.NEEDS_INFORMATION:
+        yield from _question(finding.needs, [finding], style)
+    elif finding.outcome is Outcome.VERIFY_IN_FIELD:
+        yield from _look(finding, style)
+    elif finding.outcome in (Outcome.MET, Outcome.NOT_APPLICABLE):
+        yield from _headline(finding, sentence_of(finding), style)
+        yield from _last_line(finding, style)
+    else:
+        yield from _long(finding, style)
+
+
 def _one_line(review: Review, style: Style) -> Iterator[str]:
     """The drawing as it was read, one line of pieces for each way down from a source."""
     yield style.underline("The line as it was read")
@@ -155,7 +168,7 @@ def _branch(
 ) -> Iterator[str]:
     words = f", {side} side" if side in ("normal", "alternate") else ""
     again = tag in seen
-    yield from _wrapped(f"{harmless(tag)}{words}{'' if again else f': {labels[tag]}'}", indent=2 + 2 * depth)
+    yield from wrapped(f"{harmless(tag)}{words}{'' if again else f': {labels[tag]}'}", indent=2 + 2 * depth)
     seen.add(tag)
     # What hangs below a switch is drawn once, under its normal side.
     if again or side == "alternate":
@@ -211,7 +224,7 @@ def _causes(review: Review, findings: Iterable[Finding]) -> Iterator[str]:
     for cause, group in by_cause.items():
         if len(group) > 1:
             numbers = joined(str(finding.number) for finding in group)
-            yield from _wrapped(f"{numbers} follow from one decision: {_cause_words(review, cause)}.")
+            yield from wrapped(f"{numbers} follow from one decision: {_cause_words(review, cause)}.")
 
 
 def _cause_words(review: Review, cause: str) -> str:
@@ -257,10 +270,11 @@ def _headline(finding: Finding, sentence: str, style: Style) -> Iterator[str]:
 
 def _body(sentences: Iterable[str]) -> Iterator[str]:
     for sentence in sentences:
-        yield from _wrapped(sentence, indent=TAG_COLUMN)
+        yield from wrapped(sentence, indent=TAG_COLUMN)
 
 
-def _wrapped(sentence: str, indent: int = 0) -> Iterator[str]:
+def wrapped(sentence: str, indent: int = 0) -> Iterator[str]:
+    """The sentence in lines that fit, each indented."""
     yield from (" " * indent + line for line in _lines(sentence, WIDTH - indent))
 
 
@@ -317,7 +331,7 @@ def _readings(finding: Finding) -> Iterator[str]:
 def _last_line(finding: Finding, style: Style) -> Iterator[str]:
     """Authority, rule and place on one quiet line, or on as few as they need."""
     place = next((str(check.found.at) for check in finding.checks if check.found.at is not None), "")
-    quiet = list(_wrapped(f"{authority_text(finding)}; {finding.rule}", indent=TAG_COLUMN))
+    quiet = list(wrapped(f"{authority_text(finding)}; {finding.rule}", indent=TAG_COLUMN))
     yield from quiet[:-1]
     if place and len(quiet[-1]) + 2 + len(place) <= WIDTH:
         yield f"{quiet[-1]}  {style.dim(harmless(place))}"
@@ -393,12 +407,14 @@ def _group(review: Review, style: Style, heading: str, outcomes: tuple[Outcome, 
     yield style.underline(f"{heading}: {len(found)}")
     for finding in found:
         yield ""
-        if finding.outcome is Outcome.VERIFY_IN_FIELD:
-            yield from _headline(finding, finding.look, style)
-            yield from _body(f"Caution: {caution}" for caution in finding.cautions)
-            yield from _last_line(finding, style)
-        else:
-            yield from _long(finding, style)
+        yield from _look(finding, style) if finding.outcome is Outcome.VERIFY_IN_FIELD else _long(finding, style)
+
+
+def _look(finding: Finding, style: Style) -> Iterator[str]:
+    """What somebody has to see."""
+    yield from _headline(finding, finding.look, style)
+    yield from _body(f"Caution: {caution}" for caution in finding.cautions)
+    yield from _last_line(finding, style)
 
 
 def _assumed(review: Review, style: Style) -> Iterator[str]:
@@ -503,7 +519,7 @@ def _cautions(review: Review, style: Style) -> Iterator[str]:
     if review.cautions:
         yield style.underline("Cautions")
         for caution in review.cautions:
-            yield from _wrapped(caution, indent=2)
+            yield from wrapped(caution, indent=2)
 
 
 def _not_read(review: Review, style: Style) -> Iterator[str]:
@@ -520,7 +536,7 @@ def _notice_list(review: Review, style: Style, heading: str, wanted: Callable[[N
     if chosen:
         yield style.underline(heading)
         for notice in chosen:
-            yield from _wrapped(_notice_words(notice), indent=2)
+            yield from wrapped(_notice_words(notice), indent=2)
 
 
 def _notice_words(notice: Notice) -> str:
@@ -548,9 +564,9 @@ def _closing(review: Review) -> Iterator[str]:
     if assumed:
         shown.append(f"{len(assumed)} resting on assumed values")
     met, aside = (totals[outcome] - assumed.count(outcome) for outcome in _SETTLED)
-    yield from _wrapped(
+    yield from wrapped(
         f"{', '.join(shown) or 'Nothing wanted'}; {met} {'meets' if met == 1 else 'meet'} as shown, "
         f"{aside} {'does' if aside == 1 else 'do'} not apply."
     )
     if review.not_covered:
-        yield from _wrapped(f"No rule looked at: {', '.join(review.not_covered)}.")
+        yield from wrapped(f"No rule looked at: {', '.join(review.not_covered)}.")

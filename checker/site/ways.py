@@ -103,7 +103,7 @@ class Ways:
             self._drawing.add(subject, at, {})
 
     def _not_there(self, piece: Piece, way: str, at: Position) -> Iterator[Problem]:
-        assert piece.kind is not None  # noqa: S101  missing() leaves out pieces without a kind
+        assert piece.kind is not None
         feeding = piece.kind.feeding
         listed = self._listed.get(piece.tag, ())
         if not piece.kind.has_ways:

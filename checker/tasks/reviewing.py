@@ -60,6 +60,11 @@ class Library:
 
 def review_file(path: Path, library: Library, overrides: Overrides, progress: Progress | None = None) -> Review:
     """Review one site file; raises Unreadable with every problem that stands in the way."""
+    return review(job_of(path, library, overrides), progress)
+
+
+def job_of(path: Path, library: Library, overrides: Overrides) -> Job:
+    """Everything that a review of one site file is made of."""
     catalog = shipped_catalog()
     site = read_site(path, catalog, _root(path))
     profile = _profile(site, path, library, overrides)
@@ -67,7 +72,7 @@ def review_file(path: Path, library: Library, overrides: Overrides, progress: Pr
     rules = rules_in_force(profile, _date(site, profile, overrides), (*library.packs, *local))
     stage, stage_notices = _stage(site, overrides)
     notices = (*_override_notices(site, overrides), *stage_notices)
-    return review(Job(site, catalog, rules, stage, read_topics(), notices), progress)
+    return Job(site, catalog, rules, stage, read_topics(), notices)
 
 
 def _root(path: Path) -> Path | None:

@@ -119,9 +119,20 @@ def _is_valid(piece: dict[str, Any]) -> set[bool]:
 @pytest.mark.parametrize("given", [{"kind": "panelboard"}, {"kind": "switchboard"}, {"use": "board.yaml"}])
 def test_a_board_is_fed_in_both_forms(given: dict[str, Any]) -> None:
     """Also where a sheet gives the kind."""
-    for fed in ("M1", "P1/3", {"main": "M1"}, {"main": "M1", "7": "INLET1/1"}, {"tie-1": "P2"}):
+    taken: list[Any] = ["M1", "P1/3", {"main": "M1"}, {"main": "M1", "7": "INLET1/1"}, {"tie-1": "P2"}]
+    refused: list[Any] = [
+        {},
+        [],
+        {"main": "none"},
+        {"main": {"7": "M1"}},
+        {"normal": "M1"},
+        {"load": "M1"},
+        {"a b": "M1"},
+        7,
+    ]
+    for fed in taken:
         assert _is_valid({**given, "fed_from": fed}) == {True}, fed
-    for fed in ({}, [], {"main": "none"}, {"main": {"7": "M1"}}, {"normal": "M1"}, {"load": "M1"}, {"a b": "M1"}, 7):
+    for fed in refused:
         assert _is_valid({**given, "fed_from": fed}) == {False}, fed
 
 
@@ -148,7 +159,7 @@ def test_an_editor_offers_the_main_of_a_board() -> None:
     ],
 )
 def test_runs_are_named_by_the_ways_of_boards(connection: str, valid: bool) -> None:
-    document = {"site": {}, "runs": {connection: {}}}
+    document: dict[str, Any] = {"site": {}, "runs": {connection: {}}}
     assert jsonschema.Draft202012Validator(SCHEMA).is_valid(document) is valid
 
 
