@@ -35,6 +35,7 @@ _GRID: Mapping[str, tuple[str, ...]] = {
     "ratio": ("50 %", "80 %", "90 %", "100 %"),
     "temperature": ("32 °F", "95 °F", "100 °F", "40 °C"),
     "resistance": ("5 ohm", "25 ohm", "100 ohm"),
+    "motor_power": ("5 hp", "20 hp", "100 hp"),
 }
 _COUNTS = (1, 2, 3, 4)
 _SIZES = ("8 AWG", "4 AWG", "3 AWG", "2/0 AWG", "250 kcmil")

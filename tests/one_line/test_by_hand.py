@@ -1,0 +1,127 @@
+"""The program against what was worked out by hand for each small drawing."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from checker.facts.view import View
+from checker.site.model import Subject
+from checker.values.possible import Possible
+from tests.one_line.sheet import Drawn, drawings, view
+
+ALL = drawings()
+NONE = "none"
+
+
+@pytest.fixture(params=ALL, ids=lambda drawn: drawn.name)
+def drawn(request: pytest.FixtureRequest) -> Drawn:
+    found = request.param
+    assert isinstance(found, Drawn)
+    return found
+
+
+@pytest.fixture
+def seen(drawn: Drawn, tmp_path: Path) -> View:
+    return view(drawn.site(tmp_path))
+
+
+def flag(value: Possible) -> bool | str:
+    """A flag as the tables write it."""
+    return value.atom if isinstance(value.atom, bool) else "unknown"
+
+
+def count(value: Possible) -> int | list[int] | str:
+    """A count as the tables write it."""
+    if value.undefined:
+        return "unknown"
+    (span,) = value.spans
+    assert span.low is not None
+    assert span.high is not None
+    return int(span.low) if span.is_point else [int(span.low), int(span.high)]
+
+
+def amperes(value: Possible) -> str:
+    """An overcurrent device as the tables write it."""
+    if value.only_absent:
+        return NONE
+    return f"{value.number} A" if value.number is not None else "not shown"
+
+
+def piece(seen: View, tag: str) -> Subject:
+    return seen.ground.drawing.pieces[tag]
+
+
+def test_there_are_enough_drawings_and_each_has_a_name_of_its_own() -> None:
+    assert len({drawn.name for drawn in ALL}) == len(ALL) >= 25
+
+
+def test_every_table_is_whole(drawn: Drawn, seen: View) -> None:
+    drawing, table = seen.ground.drawing, drawn.table
+    assert table["sketch"]
+    assert set(table["reach"]) == set(drawing.pieces) - set(drawing.of("source"))
+    assert set(table["roles"]) == set(table["opened"]) == set(drawing.of("disconnecting"))
+    assert set(table.get("sets", {})) == set(drawing.of("generator"))
+    sides = {f"{tag}.{side}" for tag in drawing.of("transfer_switch") for side in ("normal", "alternate")}
+    assert set(table.get("sides", {})) == sides
+
+
+def test_sources_that_reach_each_piece(drawn: Drawn, seen: View) -> None:
+    found = {tag: set(seen.ground.drawing.sources_reaching(tag)) for tag in drawn.table["reach"]}
+    assert found == {tag: set(sources) for tag, sources in drawn.table["reach"].items()}
+
+
+def test_what_each_side_of_a_switch_sees(drawn: Drawn, seen: View) -> None:
+    for name, sees in drawn.table.get("sides", {}).items():
+        side = Subject("side", name)
+        kind = seen.read(side, "kind")
+        device = amperes(seen.read(side, "overcurrent.rated_current"))
+        if sees == "nothing":
+            assert kind.undefined, name
+        else:
+            source, wanted = sees
+            assert (kind.atom, device) == (piece(seen, source).type, wanted), name
+            assert seen.ground.drawing.source_of(*name.split(".")) == source
+
+
+def test_roles(drawn: Drawn, seen: View) -> None:
+    for tag, roles in drawn.table["roles"].items():
+        value = seen.read(piece(seen, tag), "role")
+        assert {*value.atoms, *([NONE] if value.absent else [])} == set(roles), tag
+
+
+def set_rows(drawn: Drawn) -> dict[str, dict[str, Any]]:
+    return dict(drawn.table.get("sets", {}))
+
+
+def test_ties_to_the_utility(drawn: Drawn, seen: View) -> None:
+    for tag, row in set_rows(drawn).items():
+        known = seen.known(piece(seen, tag), "ties_to_utility")
+        assert flag(known.value) == row["tie"], tag
+        if row["tie"] is True:
+            closed = set((known.state or "").partition(" closed on both sides")[0].split(" and "))
+            assert closed in _through(row["through"]), tag
+
+
+def _through(written: list[str] | str) -> list[set[str]]:
+    """The pieces that have to be closed on both sides: all of a list, or one of several."""
+    return [set(written)] if isinstance(written, list) else [{tag} for tag in written.split(" or ")]
+
+
+@pytest.mark.parametrize(("fact", "column"), [("overlaps_with_utility", "overlap"), ("neutral_ring", "ring")])
+def test_overlaps_and_rings(drawn: Drawn, seen: View, fact: str, column: str) -> None:
+    found = {tag: flag(seen.read(piece(seen, tag), fact)) for tag in set_rows(drawn)}
+    assert found == {tag: row[column] for tag, row in set_rows(drawn).items()}
+
+
+def test_places_at_which_the_neutral_of_a_set_is_bonded(drawn: Drawn, seen: View) -> None:
+    found = {tag: count(seen.read(piece(seen, tag), "bonds_on_neutral")) for tag in set_rows(drawn)}
+    assert found == {tag: row["bonds"] for tag, row in set_rows(drawn).items()}
+
+
+@pytest.mark.parametrize(("fact", "column"), [("live_again_when_opened", "again"), ("starts_a_set_when_opened", "starts")])
+def test_what_opening_a_disconnect_does(drawn: Drawn, seen: View, fact: str, column: str) -> None:
+    found = {tag: flag(seen.read(piece(seen, tag), fact)) for tag in drawn.table["opened"]}
+    assert found == {tag: row[column] for tag, row in drawn.table["opened"].items()}
