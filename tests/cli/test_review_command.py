@@ -15,6 +15,9 @@ from tests.project.project_tree import ROOT
 
 Site = Callable[..., Path]
 
+BONDED = ("fed_from: ATS1", "neutral_bond: bonded, fed_from: ATS1")
+"""What makes a correction: a bond of the neutral past the service disconnect."""
+
 NOTHING_THERE = "\n".join([*BASE.splitlines()[:2], "equipment: {}"]) + "\n"
 
 
@@ -48,7 +51,7 @@ def test_a_bad_file_first_leaves_no_gap(run: Run, site: Site) -> None:
 
 def test_the_worst_status_counts(run: Run, site: Site) -> None:
     site(name="open.yaml")
-    site("neutral: solid, role: service_disconnect", "neutral: solid, role: service_disconnect, service_marking: none", name="wrong.yaml")
+    site(*BONDED, name="wrong.yaml")
     assert run("review", "open.yaml").status == 3
     assert run("review", "wrong.yaml").status == 1
     assert run("review", "open.yaml", "wrong.yaml").status == 1
@@ -189,7 +192,7 @@ def test_nothing_to_look_at_is_2_with_a_sentence(run: Run, tmp_path: Path) -> No
 
 def test_fail_on_correction_turns_3_into_0_only(run: Run, site: Site) -> None:
     site(name="open.yaml")
-    site("neutral: solid, role", "neutral: solid, service_marking: none, role", name="wrong.yaml")
+    site(*BONDED, name="wrong.yaml")
     assert run("review", "open.yaml", "--fail-on", "open").status == 3
     assert run("review", "open.yaml", "--fail-on", "correction").status == 0
     assert run("review", "wrong.yaml", "--fail-on", "correction").status == 1
@@ -198,8 +201,8 @@ def test_fail_on_correction_turns_3_into_0_only(run: Run, site: Site) -> None:
 
 def test_everything_is_listed_on_request_only(run: Run, site: Site) -> None:
     site()
-    assert "meets as shown: " in run("review", "site.yaml", "--all").out
-    assert "meets as shown: " not in run("review", "site.yaml").out
+    assert "does not apply: " in run("review", "site.yaml", "--all").out
+    assert "does not apply: " not in run("review", "site.yaml").out
 
 
 # --- JSON ---------------------------------------------------------------------------------------------------------------

@@ -138,6 +138,7 @@ def findings(draw: st.DrawFn) -> Finding:
         because=draw(words),
         look=draw(words),
         covers=draw(few(names)),
+        reasons=draw(few(words)),
     )
 
 

@@ -40,19 +40,19 @@ def printed(found: Review, *, everything: bool = True) -> str:
         (Outcome.CORRECTION, "Corrections: 1", "ATS1 is rated 100 A and stands behind a 200 A breaker."),
         (Outcome.RECOMMENDATION, "Recommendations: 1", "ATS1 is rated 100 A and stands behind a 200 A breaker."),
         (Outcome.NOTE, "Notes: 1", "ATS1 is rated 100 A and stands behind a 200 A breaker."),
-        (Outcome.NEEDS_INFORMATION, "Not shown: 1", "The switch is rated for the breaker ahead of it: not shown."),
+        (Outcome.NEEDS_INFORMATION, "Not shown: 1", "Cannot tell whether this holds: The switch is rated for the breaker ahead of it."),
         (Outcome.AHJ_TO_DECIDE, "AHJ to decide: 1", "ATS1 is rated 100 A and stands behind a 200 A breaker."),
         (Outcome.SPECIAL_PERMISSION, "By special permission: 1", "Without the permission: correction."),
         (Outcome.VERIFY_IN_FIELD, "To look at in the field: 1", "Look at the nameplate of ATS1."),
-        (Outcome.MET, "Meets as shown, and does not apply", "meets as shown: The switch is rated for the breaker ahead of it"),
-        (Outcome.NOT_APPLICABLE, "Meets as shown, and does not apply", "does not apply: role is no role (switch-not-below-its-breaker)"),
+        (Outcome.MET, "Meets as shown", "The switch is rated for the breaker ahead of it (Town Code 2020 14-31"),
+        (Outcome.NOT_APPLICABLE, "Does not apply", "of it, since role is no role (switch-not-below-its-breaker)"),
     ],
 )
 def test_each_outcome_has_its_heading_and_its_sentence(outcome: Outcome, heading: str, sentence: str) -> None:
     text = printed(review(finding(outcome)))
     assert heading in text
     assert sentence in text
-    assert f"{MARKS[outcome]} 1 " in text
+    assert f"{MARKS[outcome]} 1 " in text or outcome is Outcome.NOT_APPLICABLE
 
 
 @pytest.mark.parametrize("outcome", [Outcome.MET, Outcome.NOT_APPLICABLE, Outcome.NEEDS_INFORMATION, Outcome.VERIFY_IN_FIELD])
@@ -65,7 +65,8 @@ def test_a_miss_says_what_is_shown_what_is_wanted_and_what_cures_it(outcome: Out
     text = printed(review(finding(outcome, companions=("The service disconnect has its bond",))))
     assert "shown rated current: 100 A (nameplate), wanted at least 200 A (overcurrent device ahead)" in text
     assert "Choose the next larger frame." in text
-    assert "And then: The service disconnect has its bond." in text
+    assert "A switch carries what the breaker ahead lets through." in text
+    assert "Goes with it: The service disconnect has its bond." in text
     assert "Caution: The line side stays live." in text
     assert "Town Code 2020 14-31, county rule 7; switch-not-below-its-breaker site.yaml:16:26" in text
 
@@ -83,6 +84,16 @@ def test_a_miss_says_what_is_shown_what_is_wanted_and_what_cures_it(outcome: Out
 )
 def test_only_a_comparison_that_decides_is_told(check: Check) -> None:
     assert "shown rated current" not in printed(review(finding(Outcome.CORRECTION, checks=(check,))))
+
+
+def test_one_of_several_cures_begins_with_the_word_that_says_so() -> None:
+    text = printed(review(finding(Outcome.CORRECTION, remedy=("Choose the next larger frame.", "Reduce the breaker."))))
+    assert "Choose the next larger frame. Or: Reduce the breaker." in text
+
+
+def test_readings_that_come_to_the_same_are_not_told() -> None:
+    alike = tuple(replace(each, holds=Truth.NO) for each in READINGS)
+    assert "as read by" not in printed(review(finding(Outcome.CORRECTION, readings=alike)))
 
 
 def test_readings_are_told_with_who_holds_them() -> None:
@@ -124,7 +135,7 @@ def test_what_is_due_later_is_listed_apart() -> None:
 
 def test_nothing_due_now_is_said_to_be_open_when_all_is_due_later() -> None:
     text = printed(review(finding(Outcome.NEEDS_INFORMATION, due=Stage.ACCEPTANCE), finding(Outcome.MET)))
-    assert "No correction is wanted on what is shown, and nothing due now is open." in text
+    assert "No correction is wanted on what is shown, by the rules that were run, and nothing due now is open." in text
 
 
 @pytest.mark.parametrize("outcome", [Outcome.MET, Outcome.NOT_APPLICABLE])
@@ -162,7 +173,7 @@ def test_findings_of_one_cause_are_named_together() -> None:
         ((Outcome.CORRECTION,), "1 correction wanted."),
         ((Outcome.CORRECTION, Outcome.NEEDS_INFORMATION), "1 correction wanted, and 1 finding due now cannot be settled."),
         ((Outcome.AHJ_TO_DECIDE,), "No correction is wanted on what is shown, but 1 finding due now cannot be settled."),
-        ((Outcome.MET, Outcome.NOTE), "No correction is wanted on what is shown, and nothing due now is open."),
+        ((Outcome.MET, Outcome.NOTE), "by the rules that were run, and nothing due now is open."),
     ],
 )
 def test_the_opening_says_what_the_exit_status_says(outcomes: tuple[Outcome, ...], verdict: str) -> None:
@@ -171,8 +182,8 @@ def test_the_opening_says_what_the_exit_status_says(outcomes: tuple[Outcome, ...
 
 def test_what_is_settled_is_listed_only_with_everything() -> None:
     found = review(finding(Outcome.MET), finding(Outcome.CORRECTION))
-    assert "meets as shown: The switch" in printed(found)
-    assert "meets as shown: The switch" not in printed(found, everything=False)
+    assert "Meets as shown · 1 ATS1 The switch is rated" in printed(found)
+    assert "Meets as shown" not in printed(found, everything=False)
     assert "1 meets as shown, 0 do not apply." in printed(found, everything=False)
 
 

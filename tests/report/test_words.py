@@ -107,7 +107,7 @@ FIGURE = SubjectName({"figure": "GEN1.capacity"}, "GEN1, capacity", "GEN1.capaci
         (Outcome.NOT_APPLICABLE, {}, "Does not apply: role is no role."),
         (Outcome.NOT_APPLICABLE, {"because": ""}, "Does not apply."),
         (Outcome.VERIFY_IN_FIELD, {}, "Look at the nameplate of ATS1."),
-        (Outcome.NEEDS_INFORMATION, {}, "The switch is rated for the breaker ahead of it: not shown."),
+        (Outcome.NEEDS_INFORMATION, {}, "Cannot tell whether this holds: The switch is rated for the breaker ahead of it."),
         (Outcome.NEEDS_INFORMATION, {"needs": ()}, "ATS1 is rated 100 A and stands behind a 200 A breaker."),
         (Outcome.NEEDS_INFORMATION, {"subject": FIGURE}, "ATS1 is rated 100 A and stands behind a 200 A breaker."),
     ],

@@ -34,10 +34,11 @@ _APART = frozenset({"role", "neutral_bond", "capacity", "greatest_current"})
 
 @dataclass(frozen=True, slots=True)
 class Completion:
-    """A site with nothing open, and the subjects that were not on the drawing."""
+    """A site with nothing open, the subjects that were not on the drawing, and whether every current can be worked out."""
 
     site: Site
     added: frozenset[Subject]
+    has_answers: bool
 
 
 class Contradiction(Exception):
@@ -76,6 +77,7 @@ class _Filler:
             subject: dict(thing.facts) for subject, thing in site.things.items()
         }
         self._added: set[Subject] = set()
+        self._has_answers = True
 
     def completion(self) -> Completion:
         self._add_pieces()
@@ -94,7 +96,7 @@ class _Filler:
             lists=self._lists,
             complete_kinds=frozenset(kind.name for kind in self._catalog.kinds.values() if not kind.drawing_complete),
         )
-        return Completion(site, frozenset(self._added))
+        return Completion(site, frozenset(self._added), self._has_answers)
 
     def _reviewed(self) -> Walk:
         """The drawing without the pieces that are set aside."""
@@ -183,7 +185,7 @@ class _Filler:
 
     def _fill_plain(self, fact: Fact, facts: dict[str, Stated], possible: Possible | None = None) -> None:
         said = facts.get(fact.name)
-        value = possible or (fact.anything() if said is None else said.value)
+        value = _answered(fact, possible or (fact.anything() if said is None else said.value))
         exact = picked(self._choose, fact, _staying(fact, value) if fact.said_only else value, list(self._pieces))
         if said is None or exact != said.value:
             facts[fact.name] = _stated(exact, said)
@@ -201,7 +203,7 @@ class _Filler:
             there = possible if part.may_be_none else possible.present()
             if there is None:
                 raise Contradiction
-            self._fill_plain(part, facts, _answered(part, there))
+            self._fill_plain(part, facts, there)
 
     # --- roles, bonds, currents -----------------------------------------------------------------------------------------
 
@@ -213,7 +215,13 @@ class _Filler:
             facts = self._facts[self._pieces[tag]]
             follows = role == FEEDER and "role" not in facts and self._walk.utility(tag) is not None
             if not (follows and self._choose.chance(50)):
+                self._add_figure(tag, "role")
                 facts["role"] = _stated(ABSENT if role is None else exactly(role), facts.get("role"))
+
+    def _add_figure(self, tag: str, name: str) -> None:
+        """A figure that nobody had stated is a new subject."""
+        if name not in self._facts[self._pieces[tag]]:
+            self._added.add(Subject("figure", f"{tag}.{name}"))
 
     def _allows(self, tag: str, role: Role) -> bool:
         said = self._open.stated(self._pieces[tag], "role")
@@ -249,6 +257,7 @@ class _Filler:
             self._keep_one(tag, here)
         facts = self._facts[self._pieces[tag]]
         if "neutral_bond" in facts or self._choose.chance(50):
+            self._add_figure(tag, "neutral_bond")
             facts["neutral_bond"] = _stated(exactly(state), facts.get("neutral_bond"))
 
     def _status(self, bond: Subject) -> Possible:
@@ -291,7 +300,9 @@ class _Filler:
             self._suit_power(facts, piece, said.value.number, powers)
         derived = _derived(facts, powers)
         if said is None:
+            self._has_answers = self._has_answers and derived is not None
             if derived is not None and self._choose.chance(30):
+                self._add_figure(piece.id, name)
                 facts[name] = _stated(number(derived))
             return
         if derived is None:
@@ -345,8 +356,13 @@ def _staying(fact: Fact, possible: Possible) -> Possible:
 
 
 def _answered(fact: Fact, possible: Possible) -> Possible:
-    """What is possible, as far as the calculations have an answer for it: one or three phases."""
-    if fact.name != "system.phases" or possible.is_exact:
+    """What is possible, as far as the calculations have an answer for it: one or three phases, some power factor."""
+    if possible.is_exact:
+        return possible
+    if fact.name == "power_factor":
+        spans = (span if span.is_point else replace(span, low_open=span.low_open or span.low == 0) for span in possible.spans)
+        return replace(possible, spans=tuple(spans))
+    if fact.name != "system.phases":
         return possible
     kept = [Fraction(count) for count in (1, 3) if any(span.holds(Fraction(count)) for span in possible.spans)]
     return Possible(spans=tuple(span for count in kept for span in number(count).spans)) if kept else possible
