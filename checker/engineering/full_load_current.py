@@ -50,7 +50,6 @@ FULL_LOAD_CURRENT = Calculation(
 """Current in each phase conductor at full power: I = P / (k V pf), in amperes.
 
 P is active power in watts, V the voltage between phase conductors in volts, pf the power factor, k one for a
-single-phase
-and the square root of three for a three-phase set. From the definition of power in a balanced circuit; an unbalanced
-load or a voltage other than the rated one is outside its limits.
+single-phase and the square root of three for a three-phase set. From the definition of power in a balanced circuit; an
+unbalanced load or a voltage other than the rated one is outside its limits.
 """

@@ -49,9 +49,9 @@ _NOT_REVIEWED = ("to_be_removed", "future")
 class Drawing:
     """Pieces and feeds of one site, with what follows from them alone.
 
-    Pieces that are to be removed or planned for later are set aside, with the feeds from and to them. Everything is
-    in the
-    order of the tags, so that nothing that is said of a drawing depends on the order in which its file was written.
+    Pieces that are to be removed or planned for later are set aside, with the feeds from and to them. Everything is in
+    the order of the tags, so that nothing that is said of a drawing depends on the order in which its file was
+    written.
     """
 
     def __init__(self, site: Site, catalog: Catalog) -> None:

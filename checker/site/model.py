@@ -13,10 +13,9 @@ __all__ = ["SITE", "Claim", "DrawingNotice", "Feed", "Members", "Site", "Stated"
 
 @dataclass(frozen=True, slots=True, order=True)
 class Subject:
-    """Something that has facts: its type (a kind of equipment, ``site``, ``way``, ``side``, ``connection``, a pair,
-    or the
-    member of a list) and its id, which is readable and unique within the type: ``ATS1``, ``GEN1/1``, ``ATS1.normal``,
-    ``GEN1/1>ATS1.alternate``, ``P1~UTIL``, ``label 1``.
+    """Something that has facts: its type (a kind of equipment, ``site``, ``way``, ``side``, ``connection``, a pair, or
+    the member of a list) and its id, which is readable and unique within the type: ``ATS1``, ``GEN1/1``,
+    ``ATS1.normal``, ``GEN1/1>ATS1.alternate``, ``P1~UTIL``, ``label 1``.
     """
 
     type: str
