@@ -47,15 +47,18 @@ switch-large-enough:
   base: {operation: automatic, rated_current: 200 A}
   cases:
     - {shows: large enough, outcome: met}
-    - {shows: too small, but: {rated_current: 60 A}, outcome: correction, says: "X1 is rated 60 A, and 100 A is the least."}
-    - {shows: rating not shown, but: {rated_current: unknown}, outcome: needs_information, needs: [rated_current], could_be: [correction, met]}
+    - {shows: too small, but: {rated_current: 60 A}, outcome: correction,
+       says: "X1 is rated 60 A, and 100 A is the least."}
+    - {shows: rating not shown, but: {rated_current: unknown}, outcome: needs_information,
+       needs: [rated_current], could_be: [correction, met]}
     - {shows: manual switch, but: {operation: manual}, outcome: not_applicable}
 switch-listed:
   base: {listed: yes}
   cases:
     - {shows: listed, outcome: met}
     - {shows: not listed, but: {listed: no}, outcome: correction}
-    - {shows: listing not shown, but: {listed: unknown}, outcome: needs_information, needs: [listed], could_be: [correction, met]}
+    - {shows: listing not shown, but: {listed: unknown}, outcome: needs_information,
+       needs: [listed], could_be: [correction, met]}
 """
 
 

@@ -14,7 +14,7 @@ RULE = "switch-large-enough"
 LAST_OF_GOOD = "7 cases and 0 edges of 2 rules were run; all do hold."
 
 
-# --- lint ---------------------------------------------------------------------------------------------------------------
+# --- lint -------------------------------------------------------------------------------------------------------------
 
 
 def test_a_good_pack_is_clean(run: Run, tmp_path: Path) -> None:
@@ -46,11 +46,23 @@ def test_the_packs_of_the_program_are_clean() -> None:
         ),
         (changed(RULES, "at_least", "at_lest"), CASES, ("rules.yaml:15", "at_lest", "Nearest valid name: at_least")),
         (changed(RULES, "{rated.found}", "{rated.fond}"), CASES, ("rules.yaml:16", "rated.fond", "rated.found")),
-        (changed(RULES, "subject: transfer_switch", "subject: transfer_swich"), CASES, ("rules.yaml", "transfer_swich", "transfer_switch")),
+        (
+            changed(RULES, "subject: transfer_switch", "subject: transfer_swich"),
+            CASES,
+            ("rules.yaml", "transfer_swich", "transfer_switch"),
+        ),
         (changed(RULES, "100 A", "100"), CASES, ("rules.yaml:6", "has no unit", "Write 100 A")),
         (changed(RULES, "    cites: [", "    sites: ["), CASES, ("rules.yaml", "sites", "")),
-        (RULES, changed(CASES, "outcome: met", "outcome: fine"), ("rules.cases.yaml:4", "`fine` is no word for `outcome`", "Write met")),
-        (RULES, changed(CASES, "rated_current: 60 A", "rated_curent: 60 A"), ("rules.cases.yaml:5", "does not read", "rated_current")),
+        (
+            RULES,
+            changed(CASES, "outcome: met", "outcome: fine"),
+            ("rules.cases.yaml:4", "`fine` is no word for `outcome`", "Write met"),
+        ),
+        (
+            RULES,
+            changed(CASES, "rated_current: 60 A", "rated_curent: 60 A"),
+            ("rules.cases.yaml:5", "does not read", "rated_current"),
+        ),
         (RULES, None, ("rules.yaml", "has no case", "")),
         (RULES, CASES.partition("switch-listed:")[0], ("rules.yaml", "has no case", "")),
     ],
@@ -86,7 +98,7 @@ def test_a_folder_without_a_pack_is_told(command: str, folder: str, run: Run, tm
     assert ran.err == f"There is no pack in {folder}.\n  A pack is a folder with a pack.yaml.\n"
 
 
-# --- test ---------------------------------------------------------------------------------------------------------------
+# --- test -------------------------------------------------------------------------------------------------------------
 
 
 def test_good_cases_hold(run: Run, tmp_path: Path) -> None:
@@ -97,7 +109,11 @@ def test_good_cases_hold(run: Run, tmp_path: Path) -> None:
 
 
 def test_a_case_that_does_not_hold_says_where_and_what_came_out(run: Run, tmp_path: Path) -> None:
-    cases = changed(CASES, "{shows: too small, but: {rated_current: 60 A}, outcome: correction", "{shows: too small, but: {rated_current: 60 A}, outcome: met")
+    cases = changed(
+        CASES,
+        "{shows: too small, but: {rated_current: 60 A}, outcome: correction",
+        "{shows: too small, but: {rated_current: 60 A}, outcome: met",
+    )
     write_pack(tmp_path, cases=cases)
     ran = run("rules", "test", "heron-point")
     assert ran.status == LINT_WRONG
@@ -144,7 +160,7 @@ def test_nothing_to_run_is_no_success(run: Run, tmp_path: Path) -> None:
     assert ran.err.startswith("There is no case to run, so nothing was tested.")
 
 
-# --- edges --------------------------------------------------------------------------------------------------------------
+# --- edges ------------------------------------------------------------------------------------------------------------
 
 
 def test_edges_are_shown_until_somebody_has_looked_at_them(run: Run, tmp_path: Path) -> None:
@@ -169,7 +185,10 @@ def test_kept_edges_are_run_from_then_on(run: Run, tmp_path: Path) -> None:
     assert '"A. \\"Reader\\""' in text
     again = run("rules", "test", "heron-point", "--edges")
     assert (again.status, again.out) == (0, "heron-point: 0 edges to look at, 3 kept.\n")
-    assert run("rules", "test", "heron-point").out.splitlines()[-1] == "7 cases and 3 edges of 2 rules were run; all do hold."
+    assert (
+        run("rules", "test", "heron-point").out.splitlines()[-1]
+        == "7 cases and 3 edges of 2 rules were run; all do hold."
+    )
     assert run("rules", "lint", "heron-point").status == 0
 
 
@@ -179,7 +198,7 @@ def test_a_limit_that_moves_is_seen_though_every_case_holds(run: Run, tmp_path: 
     write_pack(
         tmp_path,
         rules=changed(RULES, "value: 100 A", "value: 101 A"),
-        cases=changed(CASES, ', says: "X1 is rated 60 A, and 100 A is the least."', ""),
+        cases=changed(CASES, ',\n       says: "X1 is rated 60 A, and 100 A is the least."', ""),
     )
     ran = run("rules", "test", "heron-point")
     assert ran.status == LINT_WRONG

@@ -30,7 +30,7 @@ def printed(found: Review, *, everything: bool = True) -> str:
     return " ".join(text_report(found, everything=everything).split())
 
 
-# --- one outcome at a time ----------------------------------------------------------------------------------------------
+# --- one outcome at a time --------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -40,7 +40,11 @@ def printed(found: Review, *, everything: bool = True) -> str:
         (Outcome.CORRECTION, "Corrections: 1", "ATS1 is rated 100 A and stands behind a 200 A breaker."),
         (Outcome.RECOMMENDATION, "Recommendations: 1", "ATS1 is rated 100 A and stands behind a 200 A breaker."),
         (Outcome.NOTE, "Notes: 1", "ATS1 is rated 100 A and stands behind a 200 A breaker."),
-        (Outcome.NEEDS_INFORMATION, "Not shown: 1", "Cannot tell whether this holds: The switch is rated for the breaker ahead of it."),
+        (
+            Outcome.NEEDS_INFORMATION,
+            "Not shown: 1",
+            "Cannot tell whether this holds: The switch is rated for the breaker ahead of it.",
+        ),
         (Outcome.AHJ_TO_DECIDE, "AHJ to decide: 1", "ATS1 is rated 100 A and stands behind a 200 A breaker."),
         (Outcome.SPECIAL_PERMISSION, "By special permission: 1", "Without the permission: correction."),
         (Outcome.VERIFY_IN_FIELD, "To look at in the field: 1", "Look at the nameplate of ATS1."),
@@ -55,7 +59,9 @@ def test_each_outcome_has_its_heading_and_its_sentence(outcome: Outcome, heading
     assert f"{MARKS[outcome]} 1 " in text or outcome is Outcome.NOT_APPLICABLE
 
 
-@pytest.mark.parametrize("outcome", [Outcome.MET, Outcome.NOT_APPLICABLE, Outcome.NEEDS_INFORMATION, Outcome.VERIFY_IN_FIELD])
+@pytest.mark.parametrize(
+    "outcome", [Outcome.MET, Outcome.NOT_APPLICABLE, Outcome.NEEDS_INFORMATION, Outcome.VERIFY_IN_FIELD]
+)
 def test_the_sentence_of_a_miss_stands_for_a_miss_only(outcome: Outcome) -> None:
     assert "is rated 100 A" not in printed(review(finding(outcome)))
 
@@ -161,7 +167,7 @@ def test_findings_of_one_cause_are_named_together() -> None:
     assert "GEN1.fuel" not in text
 
 
-# --- the whole report ---------------------------------------------------------------------------------------------------
+# --- the whole report -------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -171,8 +177,14 @@ def test_findings_of_one_cause_are_named_together() -> None:
         ((Outcome.NOT_APPLICABLE,), "No rule in force applies to this site, so nothing was looked at."),
         ((Outcome.RULE_ERROR, Outcome.CORRECTION), "1 rule broke, so this review is not complete."),
         ((Outcome.CORRECTION,), "1 correction wanted."),
-        ((Outcome.CORRECTION, Outcome.NEEDS_INFORMATION), "1 correction wanted, and 1 finding due now cannot be settled."),
-        ((Outcome.AHJ_TO_DECIDE,), "No correction is wanted on what is shown, but 1 finding due now cannot be settled."),
+        (
+            (Outcome.CORRECTION, Outcome.NEEDS_INFORMATION),
+            "1 correction wanted, and 1 finding due now cannot be settled.",
+        ),
+        (
+            (Outcome.AHJ_TO_DECIDE,),
+            "No correction is wanted on what is shown, but 1 finding due now cannot be settled.",
+        ),
         ((Outcome.MET, Outcome.NOTE), "by the rules that were run, and nothing due now is open."),
     ],
 )
@@ -196,7 +208,9 @@ def test_every_report_has_the_disclaimer_the_cautions_and_what_nobody_looked_at(
 
 def test_notices_come_with_their_place_and_their_remedy() -> None:
     notice = Notice("drawing", "P1 is fed by nothing on the drawing.", AT, "Say what feeds it.")
-    assert "P1 is fed by nothing on the drawing. Say what feeds it. site.yaml:16:26" in printed(review(notices=(notice,)))
+    assert "P1 is fed by nothing on the drawing. Say what feeds it. site.yaml:16:26" in printed(
+        review(notices=(notice,))
+    )
 
 
 def test_the_line_is_drawn_from_both_sources_and_each_switch_once() -> None:
@@ -226,7 +240,7 @@ def test_only_weights_and_no_hue() -> None:
     assert set(ESCAPE.findall(weighted)) == {"\x1b[0m", "\x1b[1m", "\x1b[2m", "\x1b[4m"}
 
 
-# --- wrapping -----------------------------------------------------------------------------------------------------------
+# --- wrapping ---------------------------------------------------------------------------------------------------------
 
 
 def too_long(text: str) -> list[str]:
@@ -255,7 +269,9 @@ def test_long_names_and_sentences_are_wrapped(outcome: Outcome) -> None:
 
 def test_words_are_never_broken() -> None:
     word = "switch-" * 20
-    text = text_report(review(finding(Outcome.MET, rule=word, title=word), finding(Outcome.NOT_APPLICABLE, rule=word)), everything=True)
+    text = text_report(
+        review(finding(Outcome.MET, rule=word, title=word), finding(Outcome.NOT_APPLICABLE, rule=word)), everything=True
+    )
     assert word in text
 
 
@@ -266,7 +282,7 @@ def test_sentences_begin_in_one_column() -> None:
     assert {len(line) - len(line.lstrip()) for line in lines[start + 1 : start + 5]} == {TAG_COLUMN}
 
 
-# --- strangers ----------------------------------------------------------------------------------------------------------
+# --- strangers --------------------------------------------------------------------------------------------------------
 
 
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
@@ -283,13 +299,26 @@ def test_nothing_in_a_review_steers_a_terminal_or_breaks_the_width(found: Review
 @pytest.mark.parametrize("outcome", Outcome)
 def test_nasty_texts_come_out_tame_wherever_they_stand(outcome: Outcome, nasty: str) -> None:
     changes: dict[str, Any] = dict.fromkeys(("title", "says", "because", "look", "authority"), nasty)
-    needs = (Need("fact", "ATS1.rated_current", nasty, nasty, Stage.PLAN_REVIEW),) if outcome is Outcome.NEEDS_INFORMATION else ()
+    needs = (
+        (Need("fact", "ATS1.rated_current", nasty, nasty, Stage.PLAN_REVIEW),)
+        if outcome is Outcome.NEEDS_INFORMATION
+        else ()
+    )
     check = replace(CHECK, found=Figure("ATS1.rated_current", nasty, nasty, at=Position(nasty, 1, 1), per=nasty))
     subject = SubjectName({"piece": nasty}, nasty, nasty, "transfer_switch", (0, nasty))
     found = finding(
-        outcome, subject=subject, needs=needs, checks=(check,), remedy=(nasty,), cautions=(nasty,), companions=(nasty,), **changes
+        outcome,
+        subject=subject,
+        needs=needs,
+        checks=(check,),
+        remedy=(nasty,),
+        cautions=(nasty,),
+        companions=(nasty,),
+        **changes,
     )
-    text = text_report(review(found, site_name=nasty, file=nasty, not_covered=(nasty,), cautions=(nasty,)), everything=True)
+    text = text_report(
+        review(found, site_name=nasty, file=nasty, not_covered=(nasty,), cautions=(nasty,)), everything=True
+    )
     assert not steers(text)
 
 

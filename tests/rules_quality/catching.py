@@ -58,7 +58,9 @@ class Tally:
 class RuleBench:
     """One rule with its cases, its edges, and evidence drawn for it."""
 
-    def __init__(self, rule: Rule, pack: Pack, cases: tuple[Case, ...], edges: tuple[Edge, ...], catalog: Catalog) -> None:
+    def __init__(
+        self, rule: Rule, pack: Pack, cases: tuple[Case, ...], edges: tuple[Edge, ...], catalog: Catalog
+    ) -> None:
         self._rule = rule
         self._pack = pack
         self._cases = cases
@@ -87,7 +89,8 @@ class RuleBench:
                 after = _outcome(changed.get(edition), evidence)
                 if after != before:
                     facts = ", ".join(f"{name}: {value.value}" for name, value in evidence.given.values.items())
-                    return f"{f'in {edition} ' if edition else ''}{before} -> {after} on {facts} and {evidence.given.lists}"
+                    where = f"in {edition} " if edition else ""
+                    return f"{where}{before} -> {after} on {facts} and {evidence.given.lists}"
         return None
 
     @cached_property
@@ -120,7 +123,9 @@ def _outcome(rule: RuleInForce | None, evidence: CaseEvidence) -> str:
 
 
 def benches(pack: Pack, catalog: Catalog) -> Iterator[RuleBench]:
-    """Each rule of a pack with what is kept for it; where no edges are, they are worked out from the rules as they stand."""
+    """Each rule of a pack with what is kept for it; where no edges are, they are worked out from the rules as they
+    stand.
+    """
     cases = read_cases(pack, catalog)
     edges = kept_edges(pack) or edges_of(pack, cases, catalog)
     for rule in pack.rules:

@@ -41,18 +41,19 @@ def test_cases_and_edges_see_what_is_changed(pack_id: str, packs: tuple[Pack, ..
     found = tally(pack, catalog, every=_every())
     assert found.caught
     report = _report(found)
-    print(report)
     assert found.rate > WANTED, report
 
 
 def _report(found: Tally) -> str:
     survivors = Counter(each.mutant.rule for each in found.survivors)
-    heads = [f"{found.caught} changes were seen, {len(found.survivors)} were not, {len(found.unchanged)} change nothing."]
+    heads = [
+        f"{found.caught} changes were seen, {len(found.survivors)} were not, {len(found.unchanged)} change nothing."
+    ]
     heads += [f"  {rule}: {count}" for rule, count in survivors.most_common()]
     return "\n".join([*heads, *(f"  {each}" for each in found.survivors)])
 
 
-# --- the changes themselves ---------------------------------------------------------------------------------------------
+# --- the changes themselves -------------------------------------------------------------------------------------------
 
 
 @pytest.fixture(scope="module")
@@ -81,7 +82,16 @@ def test_the_changes_of_a_small_rule(small: Pack, catalog: Catalog) -> None:
 @pytest.mark.parametrize(
     "what",
     [
-        *(" to more_than", " to at_least", " to less_than", " to at_most", " to is_not", " to is", " to none_of", " to one_of"),
+        *(
+            " to more_than",
+            " to at_least",
+            " to less_than",
+            " to at_most",
+            " to is_not",
+            " to is",
+            " to none_of",
+            " to one_of",
+        ),
         *(" to includes_all", " to includes_any", " to before", " to on_or_after"),
         *("1 % up", "1 % down", "x 1000", "1 up", "1 down", "a day longer", "a day shorter"),
         *(" dropped", " replaced by ", "yes flipped", "no flipped", "all swapped", "any swapped", "not dropped"),
@@ -102,7 +112,7 @@ def test_every_change_changes_the_rule_or_a_number(packs: tuple[Pack, ...], cata
                 assert not same, f"{mutant.rule}: {mutant.what}"
 
 
-# --- what sees them -----------------------------------------------------------------------------------------------------
+# --- what sees them ---------------------------------------------------------------------------------------------------
 
 
 def test_good_cases_see_every_change_of_a_small_rule(small: Pack, catalog: Catalog) -> None:
@@ -121,7 +131,11 @@ def test_a_missing_case_lets_a_change_through(tmp_path: Path, catalog: Catalog) 
 
 def test_a_change_that_changes_nothing_does_not_count(tmp_path: Path, catalog: Catalog) -> None:
     """The second of two equal conditions can go."""
-    rules = changed(RULES, "when: {operation: {is: automatic}}", "when: {all: [operation: {is: automatic}, operation: {is: automatic}]}")
+    rules = changed(
+        RULES,
+        "when: {operation: {is: automatic}}",
+        "when: {all: [operation: {is: automatic}, operation: {is: automatic}]}",
+    )
     pack = read_pack(write_pack(tmp_path, rules=rules), catalog)
     found = tally(pack, catalog)
     assert {each.what for each in found.unchanged} >= {"when: all without 1 (operation)", "when: all swapped"}

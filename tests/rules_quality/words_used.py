@@ -26,8 +26,33 @@ from checker.rules.model import Pack
 LINKS = ("normal", "alternate", "fed_from", "from", "to", "a", "b", "site", "service", "subject")
 KEYS = frozenset(
     {
-        *("title", "subject", "basis", "force", "due", "when", "unless", "instead", "requires", ANY_WAY, "readings", "look"),
-        *("says", "why", "remedy", "who_acts", "before", "companions", "cautions", "sections", "cites", "covers", "checked"),
+        *(
+            "title",
+            "subject",
+            "basis",
+            "force",
+            "due",
+            "when",
+            "unless",
+            "instead",
+            "requires",
+            ANY_WAY,
+            "readings",
+            "look",
+        ),
+        *(
+            "says",
+            "why",
+            "remedy",
+            "who_acts",
+            "before",
+            "companions",
+            "cautions",
+            "sections",
+            "cites",
+            "covers",
+            "checked",
+        ),
         *(*GROUPS, *FOLDS, "not", "count", "of", "where", "that", "if_empty", "if_absent", *BESIDE),
         *(*RELATIONS, *OPERAND_WORDS),
         *("id", "if", "because", "held_by"),
@@ -36,7 +61,16 @@ KEYS = frozenset(
 )
 """Words that are keys of a rule, a condition, an operand, a parameter or a table."""
 
-SUBJECTS = ("a kind", "a group of kinds", "a role", "a group of roles", "a pair", "a member of a list", "connection", "site")
+SUBJECTS = (
+    "a kind",
+    "a group of kinds",
+    "a role",
+    "a group of roles",
+    "a pair",
+    "a member of a list",
+    "connection",
+    "site",
+)
 TYPES = ("count", "date", "span", "choices", "ratio", "wire_size")
 
 GRAMMAR = frozenset(

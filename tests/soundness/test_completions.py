@@ -1,22 +1,21 @@
 """Soundness: whatever else becomes known, what was decided stays, and what is possible only shrinks.
 
-Drawings of which no completion was found are set apart: there a stated figure and the one that is worked out do not agree.
-So are completions in which a current has no answer (a set rated for no fuel at all).
+Drawings of which no completion was found are set apart: there a stated figure and the one that is worked out do not
+agree. So are completions in which a current has no answer (a set rated for no fuel at all).
 """
 
 from __future__ import annotations
 
 from hypothesis import assume, given
 
-from checker.catalog.model import ValueType
-from checker.site.model import Stated, Subject
+from checker.site.model import Stated
 from tests.generators.cases import CATALOG, Case, cases, seeded_case
+from tests.generators.choosing import seeded
 from tests.soundness.budget import examples, seeds
 from tests.soundness.completions import completions
 from tests.soundness.engine import verdicts
 from tests.soundness.soundness import DECIDED, unsound
 from tests.soundness.widenings import widened
-from tests.generators.choosing import seeded
 
 _COMPLETIONS = 3
 

@@ -1,4 +1,6 @@
-"""On a drawing of which nothing is open the program says what the oracle says, which has its own walk and its own logic."""
+"""On a drawing of which nothing is open the program says what the oracle says, which has its own walk and its own
+logic.
+"""
 
 from __future__ import annotations
 

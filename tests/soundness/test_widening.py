@@ -1,7 +1,7 @@
 """Widening: with less known, every finding stays in the plan and can only become more open.
 
-Facts that are also worked out are left alone, and drawings in which a stated figure and the one that is worked out do not
-agree are set apart: there, saying less of one figure takes the other out of doubt.
+Facts that are also worked out are left alone, and drawings in which a stated figure and the one that is worked out do
+not agree are set apart: there, saying less of one figure takes the other out of doubt.
 """
 
 from __future__ import annotations
