@@ -11,7 +11,7 @@ from tests.cli.running import LINT_WRONG, USAGE, run_command
 from tests.cli.small_pack import CASES, HEAD, RULES, changed, write_pack
 
 RULE = "switch-large-enough"
-LAST_OF_GOOD = "7 cases and 0 edges of 2 rules were run; all do hold."
+LAST_OF_GOOD = "7 cases and 0 edges of 2 rules were run; all hold."
 
 
 # --- lint -------------------------------------------------------------------------------------------------------------
@@ -140,7 +140,7 @@ def test_one_rule_alone(run: Run, tmp_path: Path) -> None:
     write_pack(tmp_path)
     ran = run("rules", "test", "heron-point", "--rule", RULE)
     assert ran.status == 0
-    assert ran.out.splitlines()[-1] == "4 cases and 0 edges of 1 rule were run; all do hold."
+    assert ran.out.splitlines()[-1] == "4 cases and 0 edges of 1 rule were run; all hold."
     assert "switch-listed" not in ran.out
 
 
@@ -187,7 +187,7 @@ def test_kept_edges_are_run_from_then_on(run: Run, tmp_path: Path) -> None:
     assert (again.status, again.out) == (0, "heron-point: 0 edges to look at, 3 kept.\n")
     assert (
         run("rules", "test", "heron-point").out.splitlines()[-1]
-        == "7 cases and 3 edges of 2 rules were run; all do hold."
+        == "7 cases and 3 edges of 2 rules were run; all hold."
     )
     assert run("rules", "lint", "heron-point").status == 0
 
