@@ -75,7 +75,7 @@ def run(arguments: list[str]) -> int:
     try:
         status = command.main(arguments, prog_name=PROGRAM, standalone_mode=False)
     except _USAGE_ERROR as error:
-        _tell(error)
+        _tell(error, _command_path(command, arguments))
         return COULD_NOT_RUN
     except typer.Abort:
         console.say("Stopped.")
@@ -90,13 +90,22 @@ def run(arguments: list[str]) -> int:
     return status if isinstance(status, int) else 0
 
 
-def _tell(error: Exception) -> None:
+def _command_path(command: object, arguments: list[str]) -> str:
+    """The command that was meant, as it is typed: each word that names a command of the one before."""
+    path = [PROGRAM]
+    for word in arguments:
+        command = getattr(command, "commands", {}).get(word)
+        if command is None:
+            break
+        path.append(word)
+    return " ".join(path)
+
+
+def _tell(error: Exception, command: str) -> None:
     message: str = error.format_message()  # type: ignore[attr-defined]  # what every usage error has
     if type(error).__name__ == _ASKS_FOR_HELP:
         console.result(message + "\n")
         return
-    context = getattr(error, "ctx", None)
-    command = context.command_path if context is not None else PROGRAM
     sentence = message.replace(_NOISE, "").rstrip(".")
     console.say(f"{sentence}.\n  See {command} --help.")
 

@@ -75,7 +75,7 @@ def _is_terminal() -> bool:
 
 def on_terminal() -> bool:
     """Whether a person reads standard output on a terminal that shows weights."""
-    return _is_terminal() and os.environ.get("TERM", "dumb") != "dumb" and "NO_COLOR" not in os.environ
+    return _is_terminal() and os.environ.get("TERM", "dumb") != "dumb" and not os.environ.get("NO_COLOR")
 
 
 def can_print_marks() -> bool:

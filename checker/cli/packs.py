@@ -152,10 +152,9 @@ def _print_results(results: list[CaseResult], edges: list[EdgeResult], rule: str
     heads = ("rule", "cases", "edges", "do not hold")
     _show(tabulate(rows, headers=heads, tablefmt="plain", disable_numparse=True) + "\n")
     wrong = len(failed) + len(moved)
-    _show(
-        f"{counted(len(results), 'case')} and {counted(len(edges), 'edge')} of {counted(len(rules), 'rule')} were run; "
-        f"{wrong or 'all'} {'does' if wrong == 1 else 'do'} {'not ' if wrong else ''}hold.\n"
-    )
+    run = f"{counted(len(results), 'case')} and {counted(len(edges), 'edge')} of {counted(len(rules), 'rule')}"
+    outcome = f"{wrong} {'does' if wrong == 1 else 'do'} not hold" if wrong else "all hold"
+    _show(f"{run} were run; {outcome}.\n")
     return WANTING if wrong else CLEAN
 
 

@@ -40,10 +40,9 @@ class OutsideLimits(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Calculation:
-    """A formula with its inputs, its unit, its limits and where it comes from. ``function`` takes exact numbers in
-    the base
-    unit of each input's kind and gives the number in the base unit of ``gives``; it raises OutsideLimits where it has
-    none.
+    """A formula with its inputs, its unit, its limits and where it comes from. ``function`` takes exact numbers in the
+    base unit of each input's kind and gives the number in the base unit of ``gives``; it raises OutsideLimits where it
+    has none.
     """
 
     name: str

@@ -24,6 +24,9 @@ def _current(point: Mapping[str, Fraction]) -> Fraction:
     factor = _LINE_FACTOR.get(point["phases"])
     if factor is None:
         raise OutsideLimits("Full-load current is worked out for one or three phases.")
+    if point["power"] < 0:
+        # Below zero the current would rise with the voltage, and the directions declared below would be wrong.
+        raise OutsideLimits("Full-load current needs a power of zero or more.")
     if point["voltage"] <= 0:
         raise OutsideLimits("Full-load current needs a voltage above zero.")
     if not 0 < point["power_factor"] <= 1:
@@ -50,7 +53,6 @@ FULL_LOAD_CURRENT = Calculation(
 """Current in each phase conductor at full power: I = P / (k V pf), in amperes.
 
 P is active power in watts, V the voltage between phase conductors in volts, pf the power factor, k one for a
-single-phase
-and the square root of three for a three-phase set. From the definition of power in a balanced circuit; an unbalanced
-load or a voltage other than the rated one is outside its limits.
+single-phase and the square root of three for a three-phase set. From the definition of power in a balanced circuit; an
+unbalanced load or a voltage other than the rated one is outside its limits.
 """

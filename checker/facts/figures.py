@@ -12,14 +12,16 @@ READS = ("greatest_current", "capacity", "neutral_bond", "role")
 
 
 def figure_subjects(view: View) -> tuple[Subject, ...]:
-    """One figure for each fact that is both stated and derived, in the order of the file."""
+    """One figure for each fact that is both stated, other than as unknown, and derived, in the order of the file."""
     site, catalog, registry = view.ground.site, view.ground.catalog, view.ground.registry
     return tuple(
         Subject("figure", f"{thing.subject.id}.{name}")
         for thing in site.things.values()
         if thing.subject.id not in view.ground.drawing.set_aside
-        for name in thing.facts
-        if name in catalog.facts and (name.partition(".")[0], thing.subject.type) in registry
+        for name, stated in thing.facts.items()
+        if name in catalog.facts
+        and (name.partition(".")[0], thing.subject.type) in registry
+        and stated.value != catalog.facts[name].anything()
     )
 
 

@@ -1,8 +1,8 @@
 """Roles of disconnects: as stated, and where the drawing does not say, which are still possible.
 
 Past a service disconnect a piece can only be a feeder disconnect; ahead of one it can be an emergency or a meter
-disconnect
-or none; in between every role is open. What other pieces are is taken only from what the drawing says of them.
+disconnect or none; in between every role is open. What other pieces are is taken only from what the drawing says of
+them.
 """
 
 from __future__ import annotations

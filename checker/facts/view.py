@@ -162,11 +162,15 @@ class View:
         if whole is fact:
             return Known(value, Origin.NOT_SHOWN, frozenset({leaf}), unit=fact.unit, at=None)
         base = self.stated(subject, whole)
-        if base.value.only_absent or (base.origin is Origin.STATED and whole.unnamed_parts_absent):
+        if base.value.only_absent or (whole.unnamed_parts_absent and self._names_parts(subject, whole)):
             return Known(ABSENT, Origin.STATED, base.leaves, unit=fact.unit, text=base.text, at=base.at)
         if base.value.absent:
             value = value.union(ABSENT)
         return Known(value, Origin.NOT_SHOWN, base.leaves | {leaf}, unit=fact.unit)
+
+    def _names_parts(self, subject: Subject, whole: Fact) -> bool:
+        """Whether the drawing names parts of a structure; that all of it is unknown leaves every part open."""
+        return any(self.ground.site.stated(subject, f"{whole.name}.{part}") is not None for part in whole.parts)
 
     def _derived(self, derivation: Derivation, subject: Subject, fact: Fact) -> Known:
         context = Reading(self, derivation)
@@ -190,7 +194,7 @@ class View:
         still say.
         """
         stated = self.stated(subject, fact)
-        if stated.origin is Origin.NOT_SHOWN:
+        if stated.origin is Origin.NOT_SHOWN or stated.value == fact.anything():
             open_leaves = frozenset() if derived.value.is_exact else frozenset({Leaf(subject, fact.name)})
             return replace(derived, leaves=derived.leaves | open_leaves)
         if not derived.value.has_value and not derived.value.absent:

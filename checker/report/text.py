@@ -146,15 +146,16 @@ def finding_text(finding: Finding, style: Style = PLAIN) -> Iterator[str]:
 
 def _one_line(review: Review, style: Style) -> Iterator[str]:
     """The drawing as it was read, one line of pieces for each way down from a source."""
-    yield style.underline("The line as it was read")
     labels = {piece.tag: _piece_words(review, piece.tag) for piece in review.one_line.pieces}
     below: dict[str, list[tuple[str, str]]] = {}
     for connection in review.one_line.connections:
         below.setdefault(connection.source, []).append((connection.to, connection.input))
     fed = {connection.to for connection in review.one_line.connections}
-    for piece in review.one_line.pieces:
-        if piece.tag not in fed and piece.tag in below:
-            yield from _branch(piece.tag, "", below, labels, set(), style)
+    sources = [piece.tag for piece in review.one_line.pieces if piece.tag not in fed and piece.tag in below]
+    if sources:
+        yield style.underline("The line as it was read")
+    for source in sources:
+        yield from _branch(source, "", below, labels, set(), style)
 
 
 def _branch(

@@ -163,14 +163,13 @@ def _next_of_span(span: Span, sizes: list[Possible], beyond: str) -> Possible:
     """Every size that can be the smallest one not below a number of the span."""
     one = Possible(spans=(span,))
     found: list[Possible] = []
-    below = False
     for size in sizes:
         fits = relate("at_most", one, size)
-        if fits is not Truth.NO and not below:
+        if fits is not Truth.NO:
             found.append(size)
         if fits is Truth.YES:
-            below = True
-    return union_of([*found, *(() if below else (undefined(beyond),))])
+            return union_of(found)
+    return union_of([*found, undefined(beyond)])
 
 
 def _lookup(evidence: Evidence, numbers: Numbers, lookup: Lookup, place: Place) -> Term:
@@ -194,10 +193,15 @@ def cell(table: TableValues, keys: Mapping[str, Possible]) -> Possible:
     asked = {name: value.value_alone() for name, value in keys.items()}
     values = {name: value for name, value in asked.items() if value is not None}
     chosen = [row.value for row in table.rows if _can_match(row, values)] if len(values) == len(keys) else []
-    if len(values) == len(keys) and not _surely_covered(table, values):
+    if len(values) == len(keys) and not (chosen if _is_point(values) else _surely_covered(table, values)):
         reasons.add(table.beyond)
     parts = [*chosen, *(undefined(reason) for reason in sorted(reasons)), *((Possible(absent=True),) if gone else ())]
     return union_of(parts)
+
+
+def _is_point(keys: Mapping[str, Possible]) -> bool:
+    """Whether nothing is open: then a row that can match is the answer."""
+    return all(value.is_exact for value in keys.values())
 
 
 def _can_match(row: Row, keys: Mapping[str, Possible]) -> bool:

@@ -38,8 +38,8 @@ NEARBY = Fraction(1, 1000)
 @dataclass(frozen=True, slots=True)
 class Edge:
     """What a rule answers on one case when one number is at a limit or just beside it. ``where`` is empty for the
-    subject
-    of the case, otherwise the member; ``exact`` is the number in the base unit, ``shown`` the same for a reader.
+    subject of the case, otherwise the member; ``exact`` is the number in the base unit, ``shown`` the same for a
+    reader.
     """
 
     rule: str

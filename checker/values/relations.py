@@ -1,9 +1,8 @@
 """Relations between two facts of which not everything is known.
 
 Each relation answers yes if it holds for every pair of possibilities, no if it holds for none, otherwise unknown. A
-fact
-that is absent makes every equality, membership and order comparison no, and ``is_not`` and ``none_of`` yes, on either
-side. An undefined side makes the answer unknown.
+fact that is absent makes every equality, membership and order comparison no, and ``is_not`` and ``none_of`` yes, on
+either side. An undefined side makes the answer unknown.
 """
 
 from __future__ import annotations

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -21,7 +21,7 @@ def library() -> Library:
 
 
 @pytest.fixture
-def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path, library: Library) -> Iterator[Run]:
+def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path, library: Library) -> Run:
     """Runs one command in this process and in an empty folder; the packs of the program are read once for all tests."""
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(Library, "shipped", staticmethod(lambda: library))
@@ -32,7 +32,7 @@ def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp
         printed = capsys.readouterr()
         return Ran(status, printed.out, printed.err)
 
-    yield one
+    return one
 
 
 @pytest.fixture

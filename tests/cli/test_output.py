@@ -27,7 +27,7 @@ class Terminal(TextIOWrapper):
         return True
 
 
-# --- terminals ----------------------------------------------------------------------------------------------------------
+# --- terminals -------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -53,7 +53,9 @@ def test_weights_are_for_terminals_that_show_them(
 
 
 @pytest.mark.parametrize(("encoding", "marks"), [("utf-8", True), ("UTF8", True), ("ascii", False), ("cp1252", False)])
-def test_marks_are_for_terminals_that_can_print_them(encoding: str, marks: bool, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_marks_are_for_terminals_that_can_print_them(
+    encoding: str, marks: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr("sys.stdout", Terminal(encoding))
     assert console.can_print_marks() is marks
 
@@ -64,7 +66,7 @@ def test_nothing_is_a_terminal_where_there_is_no_output(monkeypatch: pytest.Monk
     assert console.can_print_marks()
 
 
-# --- pipes and files ----------------------------------------------------------------------------------------------------
+# --- pipes and files -------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("environment", [{}, {"TERM": "xterm-256color", "FORCE_COLOR": "1", "CLICOLOR_FORCE": "1"}])
@@ -75,7 +77,9 @@ def test_a_pipe_gets_no_escape_codes(environment: Mapping[str, str]) -> None:
     assert "■ 1 " in ran.out
 
 
-@pytest.mark.parametrize("arguments", [("review", EXAMPLE), ("review", EXAMPLE, "--format", "json"), ("--help",), ("rules", "lint")])
+@pytest.mark.parametrize(
+    "arguments", [("review", EXAMPLE), ("review", EXAMPLE, "--format", "json"), ("--help",), ("rules", "lint")]
+)
 def test_a_reader_that_has_left_is_no_error_and_no_success(arguments: tuple[str, ...]) -> None:
     reader, writer = os.pipe()
     os.close(reader)
@@ -109,7 +113,7 @@ def test_nothing_to_tell_errors_to_does_not_matter(monkeypatch: pytest.MonkeyPat
     console.say("nobody hears this")
 
 
-# --- locales ------------------------------------------------------------------------------------------------------------
+# --- locales ---------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("options", [(), ("--all",), ("--format", "json")])

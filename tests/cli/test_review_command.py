@@ -15,6 +15,9 @@ from tests.project.project_tree import ROOT
 
 Site = Callable[..., Path]
 
+BONDED = ("fed_from: ATS1", "neutral_bond: bonded, fed_from: ATS1")
+"""What makes a correction: a bond of the neutral past the service disconnect."""
+
 NOTHING_THERE = "\n".join([*BASE.splitlines()[:2], "equipment: {}"]) + "\n"
 
 
@@ -26,10 +29,10 @@ def test_the_example_in_a_process_of_its_own() -> None:
     assert "\x1b" not in ran.out
 
 
-# --- files and folders --------------------------------------------------------------------------------------------------
+# --- files and folders -----------------------------------------------------------------------------------------------
 
 
-def test_one_bad_file_never_hides_the_others(run: Run, site: Site, tmp_path: Path) -> None:
+def test_one_bad_file_never_hides_the_others(run: Run, site: Site) -> None:
     site(name="a.yaml")
     site("kind: panelboard", "kind: panelbord", name="b.yaml")
     site("Tern Cove", "Heron Point", name="c.yaml")
@@ -48,7 +51,7 @@ def test_a_bad_file_first_leaves_no_gap(run: Run, site: Site) -> None:
 
 def test_the_worst_status_counts(run: Run, site: Site) -> None:
     site(name="open.yaml")
-    site("neutral: solid, role: service_disconnect", "neutral: solid, role: service_disconnect, service_marking: none", name="wrong.yaml")
+    site(*BONDED, name="wrong.yaml")
     assert run("review", "open.yaml").status == 3
     assert run("review", "wrong.yaml").status == 1
     assert run("review", "open.yaml", "wrong.yaml").status == 1
@@ -107,7 +110,7 @@ def test_sheets_beside_the_site_are_read_also_from_another_folder(run: Run) -> N
     assert "sheets/set-22kw.yaml:" in ran.out
 
 
-# --- options in place of the file ---------------------------------------------------------------------------------------
+# --- options in place of the file ------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -131,9 +134,9 @@ def test_options_take_the_place_of_the_file_and_say_so(
 
 def test_options_can_stand_for_what_the_file_leaves_out(run: Run, site: Site) -> None:
     site("stage: plan_review, ", "", name="a.yaml")
-    text = (BASE.replace("jurisdiction: nec-2020, ", "").replace('permit: {application_date: "2024-03-14"}\n', "")).replace(
-        "stage: plan_review, ", ""
-    )
+    text = (
+        BASE.replace("jurisdiction: nec-2020, ", "").replace('permit: {application_date: "2024-03-14"}\n', "")
+    ).replace("stage: plan_review, ", "")
     site(name="b.yaml").write_text(text, encoding="utf-8")
     assert "it was read for plan review" in " ".join(run("review", "a.yaml").out.split())
     ran = run("review", "b.yaml", "--jurisdiction", "nec-2020", "--date", "2024-03-14", "--stage", "plan_review")
@@ -163,7 +166,8 @@ def test_options_that_lead_nowhere(options: tuple[str, ...], sentence: str, reme
 
 
 def test_a_document_without_a_pack_is_told_with_the_place_in_the_profile(run: Run, site: Site, tmp_path: Path) -> None:
-    profile = 'profile: cove\ntitle: Cove\nevent: permit_application\ndocuments: [{document: NFPA 77, edition: "2020", from: "2020-01-01", adopted_by: a rule}]\n'
+    document = '{document: NFPA 77, edition: "2020", from: "2020-01-01", adopted_by: a rule}'
+    profile = f"profile: cove\ntitle: Cove\nevent: permit_application\ndocuments: [{document}]\n"
     (tmp_path / "cove.yaml").write_text(profile, encoding="utf-8")
     site("nec-2020", "cove")
     ran = run("review", "site.yaml")
@@ -172,24 +176,26 @@ def test_a_document_without_a_pack_is_told_with_the_place_in_the_profile(run: Ru
     assert "Nearest valid name: NFPA 70" in ran.err
 
 
-# --- doing nothing is no success ----------------------------------------------------------------------------------------
+# --- doing nothing is no success -------------------------------------------------------------------------------------
 
 
 def test_nothing_to_look_at_is_2_with_a_sentence(run: Run, tmp_path: Path) -> None:
     (tmp_path / "site.yaml").write_text(NOTHING_THERE, encoding="utf-8")
     ran = run("review", "site.yaml")
     assert ran.status == USAGE
-    assert ran.err.startswith("No rule in force applies to what site.yaml shows, so nothing was looked at.\n  Check that")
+    assert ran.err.startswith(
+        "No rule in force applies to what site.yaml shows, so nothing was looked at.\n  Check that"
+    )
     assert "No rule in force applies to this site, so nothing was looked at." in ran.out
     assert run("review", "site.yaml", "--fail-on", "correction").status == USAGE
 
 
-# --- exit status and what is listed -------------------------------------------------------------------------------------
+# --- exit status and what is listed ----------------------------------------------------------------------------------
 
 
 def test_fail_on_correction_turns_3_into_0_only(run: Run, site: Site) -> None:
     site(name="open.yaml")
-    site("neutral: solid, role", "neutral: solid, service_marking: none, role", name="wrong.yaml")
+    site(*BONDED, name="wrong.yaml")
     assert run("review", "open.yaml", "--fail-on", "open").status == 3
     assert run("review", "open.yaml", "--fail-on", "correction").status == 0
     assert run("review", "wrong.yaml", "--fail-on", "correction").status == 1
@@ -198,11 +204,11 @@ def test_fail_on_correction_turns_3_into_0_only(run: Run, site: Site) -> None:
 
 def test_everything_is_listed_on_request_only(run: Run, site: Site) -> None:
     site()
-    assert "meets as shown: " in run("review", "site.yaml", "--all").out
-    assert "meets as shown: " not in run("review", "site.yaml").out
+    assert "\nDoes not apply\n" in run("review", "site.yaml", "--all").out
+    assert "\nDoes not apply\n" not in run("review", "site.yaml").out
 
 
-# --- JSON ---------------------------------------------------------------------------------------------------------------
+# --- JSON ------------------------------------------------------------------------------------------------------------
 
 
 def test_json_of_one_site_is_one_object_and_nothing_else(run: Run, site: Site) -> None:

@@ -126,7 +126,9 @@ def test_a_text_changed_in_one_place_is_broken(change: Callable[[dict[str, Any]]
         CODEC.read(_changed(change))
 
 
-@pytest.mark.parametrize("text", ["", "{", "[]", "null", "7", '"a"', "[" * 100_000, '{"types":[],"texts":[],"values":[]}'])
+@pytest.mark.parametrize(
+    "text", ["", "{", "[]", "null", "7", '"a"', "[" * 100_000, '{"types":[],"texts":[],"values":[]}']
+)
 def test_a_text_of_another_kind_is_broken(text: str) -> None:
     with pytest.raises(Broken):
         CODEC.read(text)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hypothesis import strategies as st
+from hypothesis.vendor.pretty import RepresentationPrinter
 
 from checker.catalog.load import shipped_catalog
 from checker.rules.model import RulesInForce
@@ -33,6 +34,10 @@ class Case:
 
     def __repr__(self) -> str:
         return f"seed {self.seed}\n{to_yaml(self.site, CATALOG)}\n{rules_text(self.rules)}"
+
+    def _repr_pretty_(self, printer: RepresentationPrinter, _cycle: bool) -> None:
+        """How hypothesis prints a case that failed."""
+        printer.text(repr(self))
 
 
 @st.composite

@@ -1,4 +1,5 @@
-"""Choices that a generator makes: from a seed for long runs, or drawn by hypothesis so that a failure can be made smaller.
+"""Choices that a generator makes: from a seed for long runs, or drawn by hypothesis so that a failure can be made
+smaller.
 
 Every choice comes down to one whole number whose smallest value is the plainest choice.
 """

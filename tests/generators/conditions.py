@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from checker.catalog.model import ValueType
 from checker.rules.grammar import COUNT_RELATIONS, FOLDS, GROUPS, LIST_RELATIONS, MOST_GROUPS, relations_of
-from checker.rules.model import Compare, Condition, Count, Fold, Group, Not, ParameterOperand, Test, Words
+from checker.rules.model import Compare, Condition, Count, Fold, Group, Not, Test, Words
 from checker.rules.vocabulary import Around
 from checker.values.possible import number
 from tests.generators.choosing import Chooser
@@ -55,7 +55,7 @@ class ConditionWriter:
     def _not(self, around: Around, depth: int) -> Not:
         return Not(self.condition(around, depth), self._part())
 
-    # --- collections ----------------------------------------------------------------------------------------------------
+    # --- collections -------------------------------------------------------------------------------------------------
 
     def _fold(self, around: Around, depth: int) -> Fold:
         named = self.choose.one(self.names.collections(around))
@@ -79,9 +79,9 @@ class ConditionWriter:
         count = self.choose.whole(0, 2)
         return Side(self.operands.book.parameter(str(count), number(count)))
 
-    # --- comparisons ----------------------------------------------------------------------------------------------------
+    # --- comparisons -------------------------------------------------------------------------------------------------
 
-    def _compare(self, around: Around, depth: int) -> Compare:
+    def _compare(self, around: Around, _depth: int) -> Compare:
         named = self._named(around)
         if not relations_of(named.fact) or self.choose.chance(8):
             return self._existence(named)

@@ -1,7 +1,7 @@
 """Full-load current, worked out for the tests alone.
 
-I = P / (V pf) for one phase and P / (sqrt(3) V pf) for three, rounded once to nine significant digits: the definition of
-power in a balanced circuit.
+I = P / (V pf) for one phase and P / (sqrt(3) V pf) for three, rounded once to nine significant digits: the definition
+of power in a balanced circuit.
 """
 
 from __future__ import annotations

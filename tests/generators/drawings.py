@@ -99,7 +99,7 @@ class _Writer:
     def site(self) -> Site:
         self._add(SITE, self._pen.facts("site"))
         for tag, kind in self._sheet.kinds.items():
-            self._add(Subject(kind, tag), self._piece(tag, kind))
+            self._add(Subject(kind, tag), self._piece(kind))
         self._write_ways()
         self._write_connections()
         self._write_pairs()
@@ -154,9 +154,9 @@ class _Writer:
                     at = self._things[Subject(self._sheet.kinds[tag], tag)].at
                     yield DrawingNotice(f"{where} is fed by nothing on the drawing.", at, (tag,))
 
-    # --- pieces, ways, connections, pairs -------------------------------------------------------------------------------
+    # --- pieces, ways, connections, pairs ----------------------------------------------------------------------------
 
-    def _piece(self, tag: str, kind: str) -> Facts:
+    def _piece(self, kind: str) -> Facts:
         given = {"kind": Written(exactly(kind), kind)}
         for name, group in (("manages", "source"), ("of", "generator")):
             if kind in self._catalog.facts[name].stated_for:
@@ -204,7 +204,7 @@ class _Writer:
         if facts:
             self._add(Subject(pair, name), facts)
 
-    # --- lists ----------------------------------------------------------------------------------------------------------
+    # --- lists -------------------------------------------------------------------------------------------------------
 
     def _write_lists(self, listing: Listing) -> None:
         owners = ["site"] if listing.on == "site" else list(self._walk.of(listing.on))
@@ -214,8 +214,8 @@ class _Writer:
 
     def _members(self, listing: Listing, owner: str) -> Members:
         members = []
-        for number in range(1, self._choose.whole(0, 3) + 1):
-            subject = member_subject(listing, owner, number)
+        for place in range(1, self._choose.whole(0, 3) + 1):
+            subject = member_subject(listing, owner, place)
             self._add(subject, self._pen.facts(listing.member, self._whose(listing)))
             members.append(subject)
         return Members(tuple(members), self._choose.chance(50), self._sheet.place())
@@ -238,7 +238,7 @@ class _Writer:
             self._add(Subject("way", way), {})
         return {"first": Written(exactly(first), first), "second": Written(exactly(second), second)}
 
-    # --- facts that also follow from others -----------------------------------------------------------------------------
+    # --- facts that also follow from others --------------------------------------------------------------------------
 
     def _write_roles(self) -> None:
         """Roles that can stand together, some of them not decided; now and then one that cannot be."""
@@ -291,11 +291,13 @@ class _Writer:
                     self._state(tag, name, written(self._choose, self._catalog.facts[name], []))
 
     def _near(self, tag: str, power: str) -> Written | None:
-        """The current that follows from the power, to a tenth of an ampere; None where it is not decided or not usual."""
+        """The current that follows from the power, to a tenth of an ampere; None where it is not decided or not
+        usual.
+        """
         facts = self._things[Subject("generator", tag)].facts
         powers = [facts[each].value.number for each in facts if each.partition(".")[0] == power and power in facts]
         others = [facts[each].value.number if each in facts else None for each in _BESIDE_THE_POWER]
-        numbers = [each for each in (max((each for each in powers if each is not None), default=None), *others)]
+        numbers = [max((each for each in powers if each is not None), default=None), *others]
         known = [each for each in numbers if each is not None]
         if len(known) < len(numbers):
             return None

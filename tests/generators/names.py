@@ -63,7 +63,10 @@ class Names:
 
     def _named_facts(self, around: Around) -> Iterator[NamedFact]:
         back = around.back or ()
-        for name in (*self.vocabulary.fact_names(around.types), *(f"subject.{each}" for each in self.vocabulary.facts(back))):
+        for name in (
+            *self.vocabulary.fact_names(around.types),
+            *(f"subject.{each}" for each in self.vocabulary.facts(back)),
+        ):
             found = self.vocabulary.fact(name, around)
             if isinstance(found, FactFound):
                 absent = found.partial or self.catalog.may_be_absent(found.fact)

@@ -43,6 +43,9 @@ _SIZES = ("8 AWG", "4 AWG", "3 AWG", "2/0 AWG", "250 kcmil")
 
 def figures_of(fact: Fact) -> tuple[Figure, ...]:
     """Numbers that can stand for an ordered fact on a drawing, within its physical and plausible bounds, rising."""
+    if fact.name == "system.phases":
+        # Two phases are no system of today, and the calculations have no answer for them.
+        return tuple(figure for figure in figures_of_kind(fact.type.value) if figure.number in (1, 3))
     return _within(fact.quantity or fact.type.value, fact.physical, fact.plausible)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from itertools import pairwise
 
 from checker.catalog.model import ValueType
 from checker.rules.grammar import COMBINATIONS, MOST_OPERATIONS
@@ -22,7 +23,7 @@ from checker.rules.model import (
     TableValues,
     Words,
 )
-from checker.rules.value_kinds import CHOICES, SPAN, ValueKind
+from checker.rules.value_kinds import CHOICES, ValueKind
 from checker.rules.vocabulary import Around
 from checker.values.dates import CalendarSpan
 from checker.values.possible import Possible, Span, exactly, number, several
@@ -73,7 +74,7 @@ class OperandWriter:
     names: Names
     book: NumberBook
 
-    # --- words ----------------------------------------------------------------------------------------------------------
+    # --- words -------------------------------------------------------------------------------------------------------
 
     def words(self, kind: ValueKind, around: Around, *, wants_list: bool) -> Side:
         """A word, a flag or a list of words of a kind: written here, read from a fact, or set by a document."""
@@ -108,7 +109,7 @@ class OperandWriter:
         named = self.choose.one(near if near and self.choose.chance(60) else list(alike))
         return Side(FactOperand(named.path), named.may_be_absent)
 
-    # --- numbers and dates ----------------------------------------------------------------------------------------------
+    # --- numbers and dates -------------------------------------------------------------------------------------------
 
     def span(self) -> Side:
         """A length of time by the calendar."""
@@ -187,7 +188,7 @@ class OperandWriter:
             starts: list[Fraction | None] = [None, *ends[:-1]]
             pairs = zip(starts, ends, strict=True)
             return [Possible(spans=(Span(low, high, low_open=low is not None),)) for low, high in pairs]
-        bands = zip(ends, ends[1:], strict=False)
+        bands = pairwise(ends)
         return [Possible(spans=(Span(low, high, low_open=place > 0),)) for place, (low, high) in enumerate(bands)]
 
     def _worded_key(self, around: Around) -> tuple[Side, list[str]] | None:

@@ -20,8 +20,8 @@ Allowed = Callable[[str, Role], bool]
 def roles_together(choose: Chooser, walk: Walk, allowed: Allowed) -> dict[str, Role] | None:
     """A role, or none, for every piece that can disconnect; None where what is written leaves no way.
 
-    Past a service disconnect everything is a feeder disconnect; nothing else is one on a utility's line; a piece that no
-    utility feeds on normal is a feeder disconnect or nothing.
+    Past a service disconnect everything is a feeder disconnect; nothing else is one on a utility's line; a piece that
+    no utility feeds on normal is a feeder disconnect or nothing.
     """
     found: dict[str, Role] = {}
     pieces = [tag for utility in walk.of("utility_supply") for tag in walk.below(utility)]

@@ -82,7 +82,9 @@ class _Writer:
 
     def rule(self, subject: str, place: int) -> Rule:
         choose = self._choose
-        look, readings, requires = None, (), None
+        look: str | None = None
+        readings: tuple[Reading, ...] = ()
+        requires: Requires | None = None
         way = choose.whole(1, 100)
         if way > 90:
             look = "Look at {subject}."

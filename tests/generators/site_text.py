@@ -42,7 +42,11 @@ class _Scribe:
             f"equipment: {_mapping(pieces, self._shuffle)}",
             f"runs: {_mapping(self._runs(), self._shuffle)}",
             f"pairs: {_mapping(self._pairs(), self._shuffle)}",
-            *(f"{name}: {self._list(members)}" for (name, owner), members in self._site.lists.items() if owner == "site"),
+            *(
+                f"{name}: {self._list(members)}"
+                for (name, owner), members in self._site.lists.items()
+                if owner == "site"
+            ),
         ]
         return "\n".join(self._shuffle(sections)) + "\n"
 
@@ -61,9 +65,7 @@ class _Scribe:
             if feed.to == piece.id:
                 entries[feed.input] = _scalar(feed.source if feed.way is None else f"{feed.source}/{feed.way}")
         ways = self._ways(piece.id)
-        lists = {
-            name: self._list(members) for (name, owner), members in self._site.lists.items() if owner == piece.id
-        }
+        lists = {name: self._list(members) for (name, owner), members in self._site.lists.items() if owner == piece.id}
         return _mapping(entries | ({"ways": _mapping(ways)} if ways else {}) | lists)
 
     def _ways(self, tag: str) -> dict[str, str]:

@@ -21,7 +21,7 @@ Lines = Mapping[str, Mapping[str, str]]
 
 _SYSTEMS: Lines = {
     "120/240 V 1-phase 3-wire": {
-        "voltage": "240 V", "to_neutral": "120 V", "phases": "1", "wires": "3", "ungrounded": "2", "connection": "split",
+        "voltage": "240 V", "to_neutral": "120 V", "phases": "1", "wires": "3", "ungrounded": "2", "connection": "split",  # noqa: E501
     },
     "208Y/120 V 3-phase 4-wire": {
         "voltage": "208 V", "to_neutral": "120 V", "phases": "3", "wires": "4", "ungrounded": "3", "connection": "wye",

@@ -36,6 +36,9 @@ class Walk:
     def is_of(self, tag: str, group: str) -> bool:
         return self.kinds[tag] in self._catalog.kinds_of(group)
 
+    def has_ways(self, tag: str) -> bool:
+        return self._catalog.kinds[self.kinds[tag]].has_ways
+
     def of(self, group: str) -> tuple[str, ...]:
         return tuple(tag for tag in self.kinds if self.is_of(tag, group))
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 from checker.catalog.model import Fact, ValueType
 from checker.values.possible import ABSENT, Possible, SetSpan, Span, exactly, merged_sets, number, numbers, several
@@ -50,8 +49,8 @@ def _with_none(choose: Chooser, some: Written) -> Written:
 def exact(choose: Chooser, fact: Fact, tags: Sequence[str]) -> Written:
     """One value of a fact."""
     if fact.several:
-        words = choose.some(list(fact.choices), least=1, most=3)
-        return Written(several(words), ", ".join(words), items=tuple(words))
+        listed = choose.some(list(fact.choices), least=1, most=3)
+        return Written(several(listed), ", ".join(listed), items=tuple(listed))
     if fact.type.is_ordered:
         figure = choose.one(figures_of(fact))
         return Written(number(figure.number), figure.text, figure.unit)
@@ -73,7 +72,9 @@ def undecided(choose: Chooser, fact: Fact, tags: Sequence[str]) -> Written:
     words = choose.some(tuple(tags) if fact.type is ValueType.TAG else list(fact.choices), least=1, most=3)
     text = " or ".join(words)
     if fact.several:
-        return Written(Possible(sets=merged_sets(SetSpan(frozenset({each}), frozenset({each})) for each in words)), text)
+        return Written(
+            Possible(sets=merged_sets(SetSpan(frozenset({each}), frozenset({each})) for each in words)), text
+        )
     return Written(Possible(atoms=frozenset(words)), text)
 
 

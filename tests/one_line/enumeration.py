@@ -106,7 +106,7 @@ class Plant:
         self.feeds = [feed for feed in site.feeds if not {feed.source, feed.to} & aside]
         self.switches = self.of("transfer_switch")
 
-    # --- what is written ------------------------------------------------------------------------------------------------
+    # --- what is written ---------------------------------------------------------------------------------------------
 
     def _said(self, subject: Subject, fact: str) -> Value:
         stated = self._site.stated(subject, fact)
@@ -150,7 +150,7 @@ class Plant:
     def feed(self, tag: str, entry: str) -> Feed | None:
         return next((feed for feed in self.feeds if (feed.to, feed.input) == (tag, entry)), None)
 
-    # --- lines, as they are drawn ---------------------------------------------------------------------------------------
+    # --- lines, as they are drawn ------------------------------------------------------------------------------------
 
     def line_up(self, tag: str, first: str | None = None) -> list[str]:
         """The pieces up to the source with everything on its normal input; the last one is where the line ends."""
@@ -172,7 +172,7 @@ class Plant:
         end = self.line_up(tag)[-1]
         return end if self.kinds.get(end) == "utility_supply" else None
 
-    # --- phases ---------------------------------------------------------------------------------------------------------
+    # --- phases ------------------------------------------------------------------------------------------------------
 
     @cached_property
     def links(self) -> list[Link]:
@@ -272,7 +272,7 @@ class Plant:
                 net.join(link.one, link.other)
         return net
 
-    # --- what follows ---------------------------------------------------------------------------------------------------
+    # --- what follows ------------------------------------------------------------------------------------------------
 
     def reach(self) -> dict[str, set[str]]:
         """The sources that can feed each piece, following the feeds as they are drawn."""
@@ -370,7 +370,7 @@ class Plant:
             return {feed.source}
         return set().union(*(self._ends_above(feed.source, each, seen | {tag}) for each in inputs))
 
-    # --- neutrals -------------------------------------------------------------------------------------------------------
+    # --- neutrals ----------------------------------------------------------------------------------------------------
 
     def neutral_net(self, positions: Positions) -> Net:
         """The neutrals that hang together with the switches in these positions."""

@@ -40,7 +40,7 @@ def test_a_twelve_kilowatt_set_gives_fifty_amperes() -> None:
 @given(st.integers(1, 3000), st.integers(100, 1000), st.integers(50, 100), st.sampled_from([1, 3]))
 def test_against_a_units_library(kilowatts: int, voltage: int, percent: int, phases: int) -> None:
     """pint (general-purpose units library) converts; the formula is the definition of power in a balanced circuit."""
-    unit = pint.get_application_registry()
+    unit: Any = pint.UnitRegistry()
     power = kilowatts * unit.kilowatt
     factor = 1 if phases == 1 else math.sqrt(3)
     wanted = (power / (factor * voltage * unit.volt * (percent / 100))).to(unit.ampere).magnitude

@@ -1,4 +1,6 @@
-"""Tables of the packs cell by cell against a second typed copy from published sources (``tables.yaml`` beside this file)."""
+"""Tables of the packs cell by cell against a second typed copy from published sources (``tables.yaml`` beside this
+file).
+"""
 
 from __future__ import annotations
 

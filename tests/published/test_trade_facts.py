@@ -79,5 +79,8 @@ def test_poles_at_120_240_volts_single_phase(
 
 
 def test_a_set_of_three_phases_does_not_fit_a_house_of_one(tmp_path: Path, library: Library) -> None:
-    change = ('power_factor: "1.0",\n         system: 120/240 V 1-phase 3-wire', 'power_factor: "1.0",\n         system: 208Y/120 V 3-phase 4-wire')
+    change = (
+        'power_factor: "1.0",\n         system: 120/240 V 1-phase 3-wire',
+        'power_factor: "1.0",\n         system: 208Y/120 V 3-phase 4-wire',
+    )
     assert outcome(tmp_path, library, "switch-fits-its-system", change) is CORRECTION

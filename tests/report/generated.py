@@ -36,7 +36,16 @@ from tests.report.reviews import DIGEST
 
 _Made = TypeVar("_Made")
 
-NASTY = ("\x1b[2J\x1b[31mred", "a\u202eb\u2066c", "<script>alert(1)</script>", "\u009b31m", "\x07\x00\x7f", "\ud800", "=1+1", "\u2028")
+NASTY = (
+    "\x1b[2J\x1b[31mred",
+    "a\u202eb\u2066c",
+    "<script>alert(1)</script>",
+    "\u009b31m",
+    "\x07\x00\x7f",
+    "\ud800",
+    "=1+1",
+    "\u2028",
+)
 """Texts that steer a terminal, turn writing round, open a tag, or are no text at all."""
 
 words = st.one_of(
@@ -52,7 +61,9 @@ exact_numbers = st.one_of(
     st.builds(lambda whole, rest: f"{whole}/{rest}", st.integers(1, 99), st.integers(2, 99)),
     st.dates(date(1990, 1, 1), date(2050, 1, 1)).map(str),
 )
-positions = st.builds(Position, words.map(lambda text: text.replace("\n", " ")), st.integers(1, 9999), st.integers(1, 99))
+positions = st.builds(
+    Position, words.map(lambda text: text.replace("\n", " ")), st.integers(1, 9999), st.integers(1, 99)
+)
 truths = st.sampled_from(Truth)
 
 
@@ -138,6 +149,7 @@ def findings(draw: st.DrawFn) -> Finding:
         because=draw(words),
         look=draw(words),
         covers=draw(few(names)),
+        reasons=draw(few(words)),
     )
 
 
@@ -146,7 +158,9 @@ packs_in_force = st.builds(
     PackInForce, names, words, maybe(words), st.just(DIGEST), words, maybe(st.dates(date(1990, 1, 1), date(2050, 1, 1)))
 )
 lines = st.builds(Line, st.sampled_from("abc"), words, words, words, st.just(""), words)
-worksheets = st.builds(Worksheet, fact_names, words, words, st.lists(lines, min_size=1, max_size=2).map(tuple), words, few(words))
+worksheets = st.builds(
+    Worksheet, fact_names, words, words, st.lists(lines, min_size=1, max_size=2).map(tuple), words, few(words)
+)
 
 
 @st.composite
@@ -184,4 +198,3 @@ def reviews(draw: st.DrawFn) -> Review:
 
 
 _notice_kinds = st.sampled_from(["override", "default", "drawing", "set_aside", "not_read"])
-

@@ -123,7 +123,12 @@ def review(*findings: Finding, **changes: Any) -> Review:
         notices=(Notice("override", "--stage plan_review was used."),),
         worksheets={
             "GEN1.capacity": Worksheet(
-                "GEN1.capacity", "Full-load current", "GEN1", (Line("a", "power", "GEN1.power", "19 kW", "", "sheet"),), "", ()
+                "GEN1.capacity",
+                "Full-load current",
+                "GEN1",
+                (Line("a", "power", "GEN1.power", "19 kW", "", "sheet"),),
+                "",
+                (),
             )
         },
         not_covered=("sound at the lot line",),

@@ -17,14 +17,20 @@ def sentences(library: Library) -> Mapping[str, tuple[Sentence, ...]]:
 
 
 def test_every_sentence_reads_like_one(sentences: Mapping[str, tuple[Sentence, ...]]) -> None:
-    found = [f"{wrong}: {each}" for each in (each for pack in sentences.values() for each in pack) for wrong in complaints(each)]
+    found = [
+        f"{wrong}: {each}"
+        for each in (each for pack in sentences.values() for each in pack)
+        for wrong in complaints(each)
+    ]
     assert not found, "\n".join(found)
 
 
 def test_every_rule_prints_something_for_every_outcome_it_has(
     sentences: Mapping[str, tuple[Sentence, ...]], library: Library
 ) -> None:
-    """The kinds of sentence that are there at all: a miss for every rule but those that look, a reason for every `when`."""
+    """The kinds of sentence that are there at all: a miss for every rule but those that look, a reason for every
+    `when`.
+    """
     for pack in library.packs:
         for rule in pack.rules:
             kinds = {each.kind for each in sentences[pack.id] if each.rule == rule.id}

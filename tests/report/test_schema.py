@@ -58,7 +58,7 @@ def schemas(node: Any) -> Iterator[dict[str, Any]]:
                 yield from schemas(inner)
 
 
-# --- the schema itself --------------------------------------------------------------------------------------------------
+# --- the schema itself -----------------------------------------------------------------------------------------------
 
 
 def test_it_is_a_schema() -> None:
@@ -123,7 +123,7 @@ def test_totals_name_every_outcome() -> None:
     assert set(totals["properties"]) == {each.value for each in Outcome}
 
 
-# --- reports ------------------------------------------------------------------------------------------------------------
+# --- reports ---------------------------------------------------------------------------------------------------------
 
 
 def test_fixtures_keep_to_it(fixture_reviews: Mapping[str, Review]) -> None:
@@ -154,7 +154,7 @@ def test_a_list_of_reviews_keeps_to_it() -> None:
     assert wrong(json.loads(json_reports([]))) == []
 
 
-# --- it refuses ---------------------------------------------------------------------------------------------------------
+# --- it refuses ------------------------------------------------------------------------------------------------------
 
 FULL = review_data(
     review(finding(Outcome.NEEDS_INFORMATION, **EVERYTHING), finding(Outcome.AHJ_TO_DECIDE, readings=READINGS))

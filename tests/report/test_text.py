@@ -30,7 +30,7 @@ def printed(found: Review, *, everything: bool = True) -> str:
     return " ".join(text_report(found, everything=everything).split())
 
 
-# --- one outcome at a time ----------------------------------------------------------------------------------------------
+# --- one outcome at a time -------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -40,22 +40,28 @@ def printed(found: Review, *, everything: bool = True) -> str:
         (Outcome.CORRECTION, "Corrections: 1", "ATS1 is rated 100 A and stands behind a 200 A breaker."),
         (Outcome.RECOMMENDATION, "Recommendations: 1", "ATS1 is rated 100 A and stands behind a 200 A breaker."),
         (Outcome.NOTE, "Notes: 1", "ATS1 is rated 100 A and stands behind a 200 A breaker."),
-        (Outcome.NEEDS_INFORMATION, "Not shown: 1", "The switch is rated for the breaker ahead of it: not shown."),
+        (
+            Outcome.NEEDS_INFORMATION,
+            "Not shown: 1",
+            "Cannot tell whether this holds: The switch is rated for the breaker ahead of it.",
+        ),
         (Outcome.AHJ_TO_DECIDE, "AHJ to decide: 1", "ATS1 is rated 100 A and stands behind a 200 A breaker."),
         (Outcome.SPECIAL_PERMISSION, "By special permission: 1", "Without the permission: correction."),
         (Outcome.VERIFY_IN_FIELD, "To look at in the field: 1", "Look at the nameplate of ATS1."),
-        (Outcome.MET, "Meets as shown, and does not apply", "meets as shown: The switch is rated for the breaker ahead of it"),
-        (Outcome.NOT_APPLICABLE, "Meets as shown, and does not apply", "does not apply: role is no role (switch-not-below-its-breaker)"),
+        (Outcome.MET, "Meets as shown", "The switch is rated for the breaker ahead of it (Town Code 2020 14-31"),
+        (Outcome.NOT_APPLICABLE, "Does not apply", "of it, since role is no role (switch-not-below-its-breaker)"),
     ],
 )
 def test_each_outcome_has_its_heading_and_its_sentence(outcome: Outcome, heading: str, sentence: str) -> None:
     text = printed(review(finding(outcome)))
     assert heading in text
     assert sentence in text
-    assert f"{MARKS[outcome]} 1 " in text
+    assert f"{MARKS[outcome]} 1 " in text or outcome is Outcome.NOT_APPLICABLE
 
 
-@pytest.mark.parametrize("outcome", [Outcome.MET, Outcome.NOT_APPLICABLE, Outcome.NEEDS_INFORMATION, Outcome.VERIFY_IN_FIELD])
+@pytest.mark.parametrize(
+    "outcome", [Outcome.MET, Outcome.NOT_APPLICABLE, Outcome.NEEDS_INFORMATION, Outcome.VERIFY_IN_FIELD]
+)
 def test_the_sentence_of_a_miss_stands_for_a_miss_only(outcome: Outcome) -> None:
     assert "is rated 100 A" not in printed(review(finding(outcome)))
 
@@ -65,7 +71,8 @@ def test_a_miss_says_what_is_shown_what_is_wanted_and_what_cures_it(outcome: Out
     text = printed(review(finding(outcome, companions=("The service disconnect has its bond",))))
     assert "shown rated current: 100 A (nameplate), wanted at least 200 A (overcurrent device ahead)" in text
     assert "Choose the next larger frame." in text
-    assert "And then: The service disconnect has its bond." in text
+    assert "A switch carries what the breaker ahead lets through." in text
+    assert "Goes with it: The service disconnect has its bond." in text
     assert "Caution: The line side stays live." in text
     assert "Town Code 2020 14-31, county rule 7; switch-not-below-its-breaker site.yaml:16:26" in text
 
@@ -83,6 +90,16 @@ def test_a_miss_says_what_is_shown_what_is_wanted_and_what_cures_it(outcome: Out
 )
 def test_only_a_comparison_that_decides_is_told(check: Check) -> None:
     assert "shown rated current" not in printed(review(finding(Outcome.CORRECTION, checks=(check,))))
+
+
+def test_one_of_several_cures_begins_with_the_word_that_says_so() -> None:
+    text = printed(review(finding(Outcome.CORRECTION, remedy=("Choose the next larger frame.", "Reduce the breaker."))))
+    assert "Choose the next larger frame. Or: Reduce the breaker." in text
+
+
+def test_readings_that_come_to_the_same_are_not_told() -> None:
+    alike = tuple(replace(each, holds=Truth.NO) for each in READINGS)
+    assert "as read by" not in printed(review(finding(Outcome.CORRECTION, readings=alike)))
 
 
 def test_readings_are_told_with_who_holds_them() -> None:
@@ -124,7 +141,7 @@ def test_what_is_due_later_is_listed_apart() -> None:
 
 def test_nothing_due_now_is_said_to_be_open_when_all_is_due_later() -> None:
     text = printed(review(finding(Outcome.NEEDS_INFORMATION, due=Stage.ACCEPTANCE), finding(Outcome.MET)))
-    assert "No correction is wanted on what is shown, and nothing due now is open." in text
+    assert "No correction is wanted on what is shown, by the rules that were run, and nothing due now is open." in text
 
 
 @pytest.mark.parametrize("outcome", [Outcome.MET, Outcome.NOT_APPLICABLE])
@@ -150,7 +167,7 @@ def test_findings_of_one_cause_are_named_together() -> None:
     assert "GEN1.fuel" not in text
 
 
-# --- the whole report ---------------------------------------------------------------------------------------------------
+# --- the whole report ------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -160,9 +177,15 @@ def test_findings_of_one_cause_are_named_together() -> None:
         ((Outcome.NOT_APPLICABLE,), "No rule in force applies to this site, so nothing was looked at."),
         ((Outcome.RULE_ERROR, Outcome.CORRECTION), "1 rule broke, so this review is not complete."),
         ((Outcome.CORRECTION,), "1 correction wanted."),
-        ((Outcome.CORRECTION, Outcome.NEEDS_INFORMATION), "1 correction wanted, and 1 finding due now cannot be settled."),
-        ((Outcome.AHJ_TO_DECIDE,), "No correction is wanted on what is shown, but 1 finding due now cannot be settled."),
-        ((Outcome.MET, Outcome.NOTE), "No correction is wanted on what is shown, and nothing due now is open."),
+        (
+            (Outcome.CORRECTION, Outcome.NEEDS_INFORMATION),
+            "1 correction wanted, and 1 finding due now cannot be settled.",
+        ),
+        (
+            (Outcome.AHJ_TO_DECIDE,),
+            "No correction is wanted on what is shown, but 1 finding due now cannot be settled.",
+        ),
+        ((Outcome.MET, Outcome.NOTE), "by the rules that were run, and nothing due now is open."),
     ],
 )
 def test_the_opening_says_what_the_exit_status_says(outcomes: tuple[Outcome, ...], verdict: str) -> None:
@@ -171,8 +194,8 @@ def test_the_opening_says_what_the_exit_status_says(outcomes: tuple[Outcome, ...
 
 def test_what_is_settled_is_listed_only_with_everything() -> None:
     found = review(finding(Outcome.MET), finding(Outcome.CORRECTION))
-    assert "meets as shown: The switch" in printed(found)
-    assert "meets as shown: The switch" not in printed(found, everything=False)
+    assert "Meets as shown · 1 ATS1 The switch is rated" in printed(found)
+    assert "Meets as shown" not in printed(found, everything=False)
     assert "1 meets as shown, 0 do not apply." in printed(found, everything=False)
 
 
@@ -185,7 +208,9 @@ def test_every_report_has_the_disclaimer_the_cautions_and_what_nobody_looked_at(
 
 def test_notices_come_with_their_place_and_their_remedy() -> None:
     notice = Notice("drawing", "P1 is fed by nothing on the drawing.", AT, "Say what feeds it.")
-    assert "P1 is fed by nothing on the drawing. Say what feeds it. site.yaml:16:26" in printed(review(notices=(notice,)))
+    assert "P1 is fed by nothing on the drawing. Say what feeds it. site.yaml:16:26" in printed(
+        review(notices=(notice,))
+    )
 
 
 def test_the_line_is_drawn_from_both_sources_and_each_switch_once() -> None:
@@ -215,7 +240,7 @@ def test_only_weights_and_no_hue() -> None:
     assert set(ESCAPE.findall(weighted)) == {"\x1b[0m", "\x1b[1m", "\x1b[2m", "\x1b[4m"}
 
 
-# --- wrapping -----------------------------------------------------------------------------------------------------------
+# --- wrapping --------------------------------------------------------------------------------------------------------
 
 
 def too_long(text: str) -> list[str]:
@@ -244,7 +269,9 @@ def test_long_names_and_sentences_are_wrapped(outcome: Outcome) -> None:
 
 def test_words_are_never_broken() -> None:
     word = "switch-" * 20
-    text = text_report(review(finding(Outcome.MET, rule=word, title=word), finding(Outcome.NOT_APPLICABLE, rule=word)), everything=True)
+    text = text_report(
+        review(finding(Outcome.MET, rule=word, title=word), finding(Outcome.NOT_APPLICABLE, rule=word)), everything=True
+    )
     assert word in text
 
 
@@ -255,7 +282,7 @@ def test_sentences_begin_in_one_column() -> None:
     assert {len(line) - len(line.lstrip()) for line in lines[start + 1 : start + 5]} == {TAG_COLUMN}
 
 
-# --- strangers ----------------------------------------------------------------------------------------------------------
+# --- strangers -------------------------------------------------------------------------------------------------------
 
 
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large])
@@ -272,13 +299,26 @@ def test_nothing_in_a_review_steers_a_terminal_or_breaks_the_width(found: Review
 @pytest.mark.parametrize("outcome", Outcome)
 def test_nasty_texts_come_out_tame_wherever_they_stand(outcome: Outcome, nasty: str) -> None:
     changes: dict[str, Any] = dict.fromkeys(("title", "says", "because", "look", "authority"), nasty)
-    needs = (Need("fact", "ATS1.rated_current", nasty, nasty, Stage.PLAN_REVIEW),) if outcome is Outcome.NEEDS_INFORMATION else ()
+    needs = (
+        (Need("fact", "ATS1.rated_current", nasty, nasty, Stage.PLAN_REVIEW),)
+        if outcome is Outcome.NEEDS_INFORMATION
+        else ()
+    )
     check = replace(CHECK, found=Figure("ATS1.rated_current", nasty, nasty, at=Position(nasty, 1, 1), per=nasty))
     subject = SubjectName({"piece": nasty}, nasty, nasty, "transfer_switch", (0, nasty))
     found = finding(
-        outcome, subject=subject, needs=needs, checks=(check,), remedy=(nasty,), cautions=(nasty,), companions=(nasty,), **changes
+        outcome,
+        subject=subject,
+        needs=needs,
+        checks=(check,),
+        remedy=(nasty,),
+        cautions=(nasty,),
+        companions=(nasty,),
+        **changes,
     )
-    text = text_report(review(found, site_name=nasty, file=nasty, not_covered=(nasty,), cautions=(nasty,)), everything=True)
+    text = text_report(
+        review(found, site_name=nasty, file=nasty, not_covered=(nasty,), cautions=(nasty,)), everything=True
+    )
     assert not steers(text)
 
 

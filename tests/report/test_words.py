@@ -28,7 +28,14 @@ from tests.report.reviews import finding
 
 
 @pytest.mark.parametrize(
-    ("words", "of"), [(OUTCOME_WORDS, Outcome), (MARKS, Outcome), (STAGE_WORDS, Stage), (EVENT_WORDS, EVENTS), (RELATION_WORDS, RELATIONS)]
+    ("words", "of"),
+    [
+        (OUTCOME_WORDS, Outcome),
+        (MARKS, Outcome),
+        (STAGE_WORDS, Stage),
+        (EVENT_WORDS, EVENTS),
+        (RELATION_WORDS, RELATIONS),
+    ],
 )
 def test_there_is_a_word_for_each(words: dict[Any, str], of: Any) -> None:
     assert set(words) == set(of)
@@ -48,8 +55,14 @@ def test_marks_are_one_sign_each_and_told_apart() -> None:
     [
         ((), ""),
         ((Citation("NFPA 70", "2020", "230.85"),), "NFPA 70 2020 230.85"),
-        ((Citation("NFPA 70", "2020", "230.85"), Citation("NFPA 70", "2020", "230.70(B)")), "NFPA 70 2020 230.85, 230.70(B)"),
-        ((Citation("NFPA 70", "2020", "230.85"), Citation("NFPA 70", "2023", "230.85")), "NFPA 70 2020 230.85, NFPA 70 2023 230.85"),
+        (
+            (Citation("NFPA 70", "2020", "230.85"), Citation("NFPA 70", "2020", "230.70(B)")),
+            "NFPA 70 2020 230.85, 230.70(B)",
+        ),
+        (
+            (Citation("NFPA 70", "2020", "230.85"), Citation("NFPA 70", "2023", "230.85")),
+            "NFPA 70 2020 230.85, NFPA 70 2023 230.85",
+        ),
         ((Citation("Town Code", None, "14-31"), Citation("NFPA 70", "2020", "1")), "Town Code 14-31, NFPA 70 2020 1"),
     ],
 )
@@ -62,7 +75,10 @@ def test_citations(cites: tuple[Citation, ...], text: str) -> None:
     [
         ({}, "Town Code 2020 14-31, county rule 7"),
         ({"authority": ""}, "Town Code 2020 14-31"),
-        ({"cites": (Citation("Town Code", "2020", "14-31", verify=True),)}, "Town Code 2020 14-31, county rule 7, verify the citation"),
+        (
+            {"cites": (Citation("Town Code", "2020", "14-31", verify=True),)},
+            "Town Code 2020 14-31, county rule 7, verify the citation",
+        ),
         ({"unconfirmed": ("margin",)}, "Town Code 2020 14-31, county rule 7, verify the citation"),
         ({"basis": Basis.TRADE_PRACTICE, "cites": (), "unconfirmed": ("margin",)}, "trade practice, no section"),
         ({"basis": Basis.LOCAL_PRACTICE, "cites": ()}, "local practice, no section"),
@@ -107,7 +123,11 @@ FIGURE = SubjectName({"figure": "GEN1.capacity"}, "GEN1, capacity", "GEN1.capaci
         (Outcome.NOT_APPLICABLE, {}, "Does not apply: role is no role."),
         (Outcome.NOT_APPLICABLE, {"because": ""}, "Does not apply."),
         (Outcome.VERIFY_IN_FIELD, {}, "Look at the nameplate of ATS1."),
-        (Outcome.NEEDS_INFORMATION, {}, "The switch is rated for the breaker ahead of it: not shown."),
+        (
+            Outcome.NEEDS_INFORMATION,
+            {},
+            "Cannot tell whether this holds: The switch is rated for the breaker ahead of it.",
+        ),
         (Outcome.NEEDS_INFORMATION, {"needs": ()}, "ATS1 is rated 100 A and stands behind a 200 A breaker."),
         (Outcome.NEEDS_INFORMATION, {"subject": FIGURE}, "ATS1 is rated 100 A and stands behind a 200 A breaker."),
     ],

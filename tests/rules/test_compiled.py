@@ -1,4 +1,4 @@
-"""Packs and profiles from the cache: equal to those read from the files, and read again as soon as anything has changed."""
+"""Packs and profiles from the cache: equal to those read from files, and read again as soon as anything has changed."""
 
 from __future__ import annotations
 
@@ -57,7 +57,7 @@ def read(compiled: CompiledRules, folder: Path) -> Callable[[], Pack]:
 
 
 @pytest.fixture
-def readings(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[Path]]:
+def readings(monkeypatch: pytest.MonkeyPatch) -> list[Path]:
     """The packs and profiles that are read from their files from now on."""
     found: list[Path] = []
 
@@ -71,7 +71,7 @@ def readings(monkeypatch: pytest.MonkeyPatch) -> Iterator[list[Path]]:
 
     monkeypatch.setattr(checker.rules.read, "read_pack", counted_pack)
     monkeypatch.setattr(checker.rules.profile, "read_profile", counted_profile)
-    yield found
+    return found
 
 
 @pytest.mark.parametrize("path", [*SHIPPED, EXAMPLE, PRACTICE], ids=lambda path: path.name)

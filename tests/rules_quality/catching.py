@@ -17,6 +17,7 @@ from checker.rules.model import Pack, Rule, RuleInForce
 from checker.rules.vocabulary import Vocabulary
 from checker.tasks.case_evidence import SUBJECT, CaseEvidence
 from checker.tasks.cases import NOT_IN_FORCE, USUAL_DATE, run_cases
+from checker.tasks.edge_files import kept_edges
 from checker.tasks.edges import Edge, edges_of, run_edges
 from checker.values.truth import Truth
 from tests.rules_quality.evidence import Draw
@@ -57,7 +58,9 @@ class Tally:
 class RuleBench:
     """One rule with its cases, its edges, and evidence drawn for it."""
 
-    def __init__(self, rule: Rule, pack: Pack, cases: tuple[Case, ...], edges: tuple[Edge, ...], catalog: Catalog) -> None:
+    def __init__(
+        self, rule: Rule, pack: Pack, cases: tuple[Case, ...], edges: tuple[Edge, ...], catalog: Catalog
+    ) -> None:
         self._rule = rule
         self._pack = pack
         self._cases = cases
@@ -86,7 +89,8 @@ class RuleBench:
                 after = _outcome(changed.get(edition), evidence)
                 if after != before:
                     facts = ", ".join(f"{name}: {value.value}" for name, value in evidence.given.values.items())
-                    return f"{f'in {edition} ' if edition else ''}{before} -> {after} on {facts} and {evidence.given.lists}"
+                    where = f"in {edition} " if edition else ""
+                    return f"{where}{before} -> {after} on {facts} and {evidence.given.lists}"
         return None
 
     @cached_property
@@ -119,9 +123,11 @@ def _outcome(rule: RuleInForce | None, evidence: CaseEvidence) -> str:
 
 
 def benches(pack: Pack, catalog: Catalog) -> Iterator[RuleBench]:
-    """Each rule of a pack with what is kept for it. Its edges are worked out from the rule as it stands."""
+    """Each rule of a pack with what is kept for it; where no edges are, they are worked out from the rules as they
+    stand.
+    """
     cases = read_cases(pack, catalog)
-    edges = edges_of(pack, cases, catalog)
+    edges = kept_edges(pack) or edges_of(pack, cases, catalog)
     for rule in pack.rules:
         own = tuple(case for case in cases if case.rule == rule.id)
         yield RuleBench(rule, pack, own, tuple(edge for edge in edges if edge.rule == rule.id), catalog)

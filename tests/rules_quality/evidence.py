@@ -59,14 +59,18 @@ class Draw:
         types = self.vocabulary.types_of(self.rule.subject)
         return CaseEvidence(self.vocabulary, types, self._given(names_read(self.rule), Around(types)))
 
-    # --- what is spoken of ----------------------------------------------------------------------------------------------
+    # --- what is spoken of -------------------------------------------------------------------------------------------
 
     def _numbers(self) -> dict[str, list[Fraction]]:
         found: dict[str, set[Fraction]] = {}
         for name in parameters_read(self.rule):
             parameter = self.pack.parameters[name]
             for written in parameter.values.values():
-                if not isinstance(written.value, CalendarSpan) and written.value is not None and written.value.number is not None:
+                if (
+                    not isinstance(written.value, CalendarSpan)
+                    and written.value is not None
+                    and written.value.number is not None
+                ):
                     found.setdefault(parameter.type, set()).add(written.value.number)
         for name in tables_read(self.rule):
             self._numbers_of_table(name, found)
@@ -116,7 +120,7 @@ class Draw:
                 if isinstance(written.value, Possible):
                     yield from (word for members in written.value.sets for word in members.perhaps)
 
-    # --- drawing --------------------------------------------------------------------------------------------------------
+    # --- drawing -----------------------------------------------------------------------------------------------------
 
     def _given(self, names: NamesRead, around: Around) -> Given:
         values: dict[str, GivenValue] = {}

@@ -105,7 +105,7 @@ def _with_rule(pack: Pack, rule: Rule) -> Pack:
     return replace(pack, rules=(rule,))
 
 
-# --- rules --------------------------------------------------------------------------------------------------------------
+# --- rules -----------------------------------------------------------------------------------------------------------
 
 
 def _of_rule(rule: Rule, pack: Pack, scope: _Scope) -> Iterator[Change[Rule]]:
@@ -142,7 +142,9 @@ def _of_items(
     """Each exception or replacement left out, and each changed."""
     for place, item in enumerate(items):
         yield f"{word} {place + 1} dropped", put(_without(items, place))
-        yield from ((f"{word} {place + 1}: {what}", put(_with(items, place, each))) for what, each in changes(item, scope))
+        yield from (
+            (f"{word} {place + 1}: {what}", put(_with(items, place, each))) for what, each in changes(item, scope)
+        )
 
 
 def _of_exception(item: NamedException, scope: _Scope) -> Iterator[Change[NamedException]]:
@@ -169,7 +171,7 @@ def _of_requires(requires: Requires, scope: _Scope) -> Iterator[Change[Requires]
             yield f"{name}: {what}", replace(requires, parts={**requires.parts, name: each})
 
 
-# --- conditions ---------------------------------------------------------------------------------------------------------
+# --- conditions ------------------------------------------------------------------------------------------------------
 
 _OTHER_FOLDS = {"some": ("every", "none"), "every": ("some",), "none": ("some",)}
 
@@ -185,7 +187,9 @@ def _of_condition(condition: Condition, scope: _Scope) -> Iterator[Change[Condit
             yield from _of_group(condition, scope)
         case Not():
             yield "not dropped", condition.condition
-            yield from ((what, replace(condition, condition=each)) for what, each in _of_condition(condition.condition, scope))
+            yield from (
+                (what, replace(condition, condition=each)) for what, each in _of_condition(condition.condition, scope)
+            )
         case Fold():
             yield from _of_fold(condition, scope)
         case Count():
@@ -245,7 +249,9 @@ def _of_count(count: Count, scope: _Scope) -> Iterator[Change[Condition]]:
         inner = scope.inside(count.collection)
         yield f"where of {count.collection} dropped", replace(count, where=None)
         yield from ((what, replace(count, where=each)) for what, each in _of_condition(count.where, inner))
-    yield from _of_tests(count.tests, None, scope, f"count of {count.collection}", lambda tests: replace(count, tests=tests))
+    yield from _of_tests(
+        count.tests, None, scope, f"count of {count.collection}", lambda tests: replace(count, tests=tests)
+    )
 
 
 def _of_compare(compare: Compare, scope: _Scope) -> Iterator[Change[Condition]]:
@@ -258,7 +264,7 @@ def _of_compare(compare: Compare, scope: _Scope) -> Iterator[Change[Condition]]:
     yield from _of_tests(compare.tests, fact, scope, str(compare.path), lambda tests: replace(compare, tests=tests))
 
 
-# --- relations and operands ---------------------------------------------------------------------------------------------
+# --- relations and operands ------------------------------------------------------------------------------------------
 
 _NEIGHBORS = {
     "at_least": ("more_than", "at_most"),
@@ -310,18 +316,20 @@ def _of_operand(operand: Operand, fact: Fact | None, scope: _Scope) -> Iterator[
                 yield f"{operand.path} replaced by {path}", replace(operand, path=path)
         case Combined():
             yield from _of_combined(operand, fact, scope)
-        case Scaled():
-            yield "scale dropped", operand.operand
-            yield from ((what, replace(operand, operand=each)) for what, each in _of_operand(operand.operand, fact, scope))
-        case NextSize():
-            yield "next size dropped", operand.operand
-            yield from ((what, replace(operand, operand=each)) for what, each in _of_operand(operand.operand, fact, scope))
+        case Scaled() | NextSize():
+            yield "scale dropped" if isinstance(operand, Scaled) else "next size dropped", operand.operand
+            for what, each in _of_operand(operand.operand, fact, scope):
+                yield what, replace(operand, operand=each)
         case Lookup():
-            for key, inner in operand.keys.items():
-                for what, each in _of_operand(inner, None, scope):
-                    yield f"key {key}: {what}", replace(operand, keys={**operand.keys, key: each})
+            yield from _of_lookup(operand, scope)
         case ParameterOperand():
             return
+
+
+def _of_lookup(lookup: Lookup, scope: _Scope) -> Iterator[Change[Operand]]:
+    for key, inner in lookup.keys.items():
+        for what, each in _of_operand(inner, None, scope):
+            yield f"key {key}: {what}", replace(lookup, keys={**lookup.keys, key: each})
 
 
 def _of_combined(combined: Combined, fact: Fact | None, scope: _Scope) -> Iterator[Change[Operand]]:
@@ -356,7 +364,7 @@ def _other_choice(word: str, words: Words, fact: Fact | None) -> str | None:
     return next((each for each in (*choices[place + 1 :], *choices[:place]) if each not in words.words), None)
 
 
-# --- parameters ---------------------------------------------------------------------------------------------------------
+# --- parameters ------------------------------------------------------------------------------------------------------
 
 _MOVES: Mapping[str, Fraction] = {
     "1 % up": Fraction(101, 100),
@@ -403,7 +411,7 @@ def _fewer(value: Possible) -> Iterator[Change[Possible]]:
             yield f"without {word}", several(members.surely - {word})
 
 
-# --- small helpers ------------------------------------------------------------------------------------------------------
+# --- small helpers ---------------------------------------------------------------------------------------------------
 
 
 def _without(items: tuple[_Item, ...], place: int) -> tuple[_Item, ...]:
@@ -411,4 +419,4 @@ def _without(items: tuple[_Item, ...], place: int) -> tuple[_Item, ...]:
 
 
 def _with(items: tuple[_Item, ...], place: int, item: _Item) -> tuple[_Item, ...]:
-    return items[:place] + (item,) + items[place + 1 :]
+    return (*items[:place], item, *items[place + 1 :])

@@ -13,7 +13,12 @@ from hypothesis import HealthCheck, Phase, settings
 
 IS_LONG = os.environ.get("SOUNDNESS") == "long"
 _TIMES = 200 if IS_LONG else 1
-_UNHURRIED = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much, HealthCheck.large_base_example]
+_UNHURRIED = [
+    HealthCheck.too_slow,
+    HealthCheck.data_too_large,
+    HealthCheck.filter_too_much,
+    HealthCheck.large_base_example,
+]
 
 
 def examples(how_many: int) -> Callable[[Any], Any]:

@@ -1,8 +1,9 @@
 """Fills in everything that a drawing leaves open, so that nothing contradicts what it says.
 
-A whole and its parts agree, a device that is none has no rating, roles stand together, a neutral bond is as the list of
-bonds has it, and a current that is also worked out agrees with what is worked out. A piece of which the drawing does not
-say that it is to be removed, or planned for later, stays: like kind and feeding that is part of the drawing itself.
+A whole and its parts agree, a device that is none has no rating, roles stand together, a neutral bond is as the list
+of bonds has it, and a current that is also worked out agrees with what is worked out. A piece of which the drawing
+does not say that it is to be removed, or planned for later, stays: like kind and feeding that is part of the drawing
+itself.
 """
 
 from __future__ import annotations
@@ -21,23 +22,30 @@ from tests.generators.drawings import member_subject
 from tests.generators.roles import FEEDER, Role, roles_together
 from tests.generators.topology import FILE
 from tests.generators.walk import ALTERNATE, NORMAL, Walk
-from tests.soundness.exact_facts import is_set_aside
+from tests.soundness.exact_facts import is_set_aside, way_of
 from tests.soundness.picking import picked
 
 FILLED_IN = Position(FILE, 1, 1)
 _TRIES = 12
 _BESIDE_THE_POWER = ("system.voltage", "power_factor", "system.phases")
-_TAG_OF = {"stop": ("of", "generator"), "load_manager": ("manages", "source"), "surge_protective_device": ("at", "equipment")}
+_TAG_OF = {
+    "stop": ("of", "generator"),
+    "load_manager": ("manages", "source"),
+    "surge_protective_device": ("at", "equipment"),
+}
 _APART = frozenset({"role", "neutral_bond", "capacity", "greatest_current"})
 """Facts that are stated and derived: filled in last, so that both agree."""
 
 
 @dataclass(frozen=True, slots=True)
 class Completion:
-    """A site with nothing open, and the subjects that were not on the drawing."""
+    """A site with nothing open, the subjects that were not on the drawing, and whether every current can be worked
+    out.
+    """
 
     site: Site
     added: frozenset[Subject]
+    has_answers: bool
 
 
 class Contradiction(Exception):
@@ -76,6 +84,7 @@ class _Filler:
             subject: dict(thing.facts) for subject, thing in site.things.items()
         }
         self._added: set[Subject] = set()
+        self._has_answers = True
 
     def completion(self) -> Completion:
         self._add_pieces()
@@ -94,7 +103,7 @@ class _Filler:
             lists=self._lists,
             complete_kinds=frozenset(kind.name for kind in self._catalog.kinds.values() if not kind.drawing_complete),
         )
-        return Completion(site, frozenset(self._added))
+        return Completion(site, frozenset(self._added), self._has_answers)
 
     def _reviewed(self) -> Walk:
         """The drawing without the pieces that are set aside."""
@@ -102,7 +111,7 @@ class _Filler:
         feeds = [feed for feed in self._feeds if {feed.source, feed.to} <= kinds.keys()]
         return Walk(feeds, kinds, self._catalog)
 
-    # --- what else there is ---------------------------------------------------------------------------------------------
+    # --- what else there is ------------------------------------------------------------------------------------------
 
     def _add_pieces(self) -> None:
         """Perhaps one more piece of every kind that may be there without being drawn."""
@@ -149,7 +158,7 @@ class _Filler:
         self._new(subject, {})
         return subject
 
-    # --- filling in -----------------------------------------------------------------------------------------------------
+    # --- filling in --------------------------------------------------------------------------------------------------
 
     def _subjects(self) -> Iterator[Subject]:
         """Everything that can have stated facts, whether the file speaks of it or not."""
@@ -166,7 +175,7 @@ class _Filler:
 
     def _ways(self) -> Iterator[Subject]:
         yield from (subject for subject in self._facts if subject.type == "way")
-        yield from (Subject("way", f"{feed.source}/{feed.way}") for feed in self._feeds if feed.way is not None)
+        yield from (way for feed in self._feeds if (way := way_of(self._walk, feed)) is not None)
         for tag in self._walk.of("disconnecting"):
             built_in = (NORMAL, ALTERNATE) if self._walk.is_of(tag, "transfer_switch") else ("main",)
             yield from (Subject("way", f"{tag}/{way}") for way in built_in)
@@ -183,7 +192,7 @@ class _Filler:
 
     def _fill_plain(self, fact: Fact, facts: dict[str, Stated], possible: Possible | None = None) -> None:
         said = facts.get(fact.name)
-        value = possible or (fact.anything() if said is None else said.value)
+        value = _answered(fact, possible or (fact.anything() if said is None else said.value))
         exact = picked(self._choose, fact, _staying(fact, value) if fact.said_only else value, list(self._pieces))
         if said is None or exact != said.value:
             facts[fact.name] = _stated(exact, said)
@@ -201,9 +210,9 @@ class _Filler:
             there = possible if part.may_be_none else possible.present()
             if there is None:
                 raise Contradiction
-            self._fill_plain(part, facts, _answered(part, there))
+            self._fill_plain(part, facts, there)
 
-    # --- roles, bonds, currents -----------------------------------------------------------------------------------------
+    # --- roles, bonds, currents --------------------------------------------------------------------------------------
 
     def _settle_roles(self) -> None:
         roles = roles_together(self._choose, self._walk, self._allows)
@@ -213,7 +222,14 @@ class _Filler:
             facts = self._facts[self._pieces[tag]]
             follows = role == FEEDER and "role" not in facts and self._walk.utility(tag) is not None
             if not (follows and self._choose.chance(50)):
+                self._add_figure(tag, "role")
                 facts["role"] = _stated(ABSENT if role is None else exactly(role), facts.get("role"))
+
+    def _add_figure(self, tag: str, name: str) -> None:
+        """A figure that nobody had stated is a new subject."""
+        said = self._open.stated(self._pieces[tag], name)
+        if said is None or said.value == self._catalog.facts[name].anything():
+            self._added.add(Subject("figure", f"{tag}.{name}"))
 
     def _allows(self, tag: str, role: Role) -> bool:
         said = self._open.stated(self._pieces[tag], "role")
@@ -235,9 +251,7 @@ class _Filler:
             self._settle_bond(tag, said.value if said is not None else fact.anything())
 
     def _settle_bond(self, tag: str, possible: Possible) -> None:
-        here = [
-            bond for bond in self._lists["bonds", "site"].members if self._facts[bond]["at"].value == exactly(tag)
-        ]
+        here = [bond for bond in self._lists["bonds", "site"].members if self._facts[bond]["at"].value == exactly(tag)]
         ways = [word for word in ("bonded", "floating") if word in possible.atoms and self._can_be(word, here)]
         if not ways:
             raise Contradiction
@@ -249,6 +263,7 @@ class _Filler:
             self._keep_one(tag, here)
         facts = self._facts[self._pieces[tag]]
         if "neutral_bond" in facts or self._choose.chance(50):
+            self._add_figure(tag, "neutral_bond")
             facts["neutral_bond"] = _stated(exactly(state), facts.get("neutral_bond"))
 
     def _status(self, bond: Subject) -> Possible:
@@ -265,7 +280,9 @@ class _Filler:
         self._facts[bond]["bond_status"] = _stated(exactly("to_be_removed"), self._facts[bond].get("bond_status"))
 
     def _keep_one(self, tag: str, here: list[Subject]) -> None:
-        """At least one of the bonds stays, one that is added where none can; the others are filled in like all facts."""
+        """At least one of the bonds stays, one that is added where none can; the others are filled in like all
+        facts.
+        """
         can_stay = [bond for bond in here if self._status(bond).atoms - {"to_be_removed"}]
         if not can_stay:
             members = self._lists["bonds", "site"].members
@@ -290,8 +307,11 @@ class _Filler:
         if said is not None and said.value.number is not None:
             self._suit_power(facts, piece, said.value.number, powers)
         derived = _derived(facts, powers)
-        if said is None:
+        if said is None or said.value == self._catalog.facts[name].anything():
+            facts.pop(name, None)
+            self._has_answers = self._has_answers and derived is not None
             if derived is not None and self._choose.chance(30):
+                self._add_figure(piece.id, name)
                 facts[name] = _stated(number(derived))
             return
         if derived is None:
@@ -345,8 +365,15 @@ def _staying(fact: Fact, possible: Possible) -> Possible:
 
 
 def _answered(fact: Fact, possible: Possible) -> Possible:
-    """What is possible, as far as the calculations have an answer for it: one or three phases."""
-    if fact.name != "system.phases" or possible.is_exact:
+    """What is possible, as far as the calculations have an answer for it: one or three phases, some power factor."""
+    if possible.is_exact:
+        return possible
+    if fact.name == "power_factor":
+        spans = (
+            span if span.is_point else replace(span, low_open=span.low_open or span.low == 0) for span in possible.spans
+        )
+        return replace(possible, spans=tuple(spans))
+    if fact.name != "system.phases":
         return possible
     kept = [Fraction(count) for count in (1, 3) if any(span.holds(Fraction(count)) for span in possible.spans)]
     return Possible(spans=tuple(span for count in kept for span in number(count).spans)) if kept else possible

@@ -39,6 +39,7 @@ def verdicts(site: Site, catalog: Catalog, rules: RulesInForce) -> Verdicts:
         evaluation = evaluate(planned.rule, planned.subject, planned.belongs, SiteEvidence(view), rules.date)
         key = (planned.rule.id, planned.subject)
         assert key not in found, f"{key} is planned twice"
+        assert evaluation.possible, f"nothing can come out of {key}"
         found[key] = Verdict(evaluation.outcome, frozenset(evaluation.possible))
     return found
 

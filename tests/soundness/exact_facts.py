@@ -61,6 +61,19 @@ def is_set_aside(site: Site, piece: Subject) -> bool:
     return status is not None and status.value.atom in ("to_be_removed", "future")
 
 
+def way_of(walk: Walk, feed: Feed) -> Subject | None:
+    """The way from which a feed leaves, with or without a name; None where all that leaves a piece is one line.
+
+    One line leaves a switch, a disconnect, and whatever has no ways at all.
+    """
+    if feed.way is not None:
+        return Subject("way", f"{feed.source}/{feed.way}")
+    if feed.source not in walk.kinds or not walk.has_ways(feed.source):
+        return None
+    is_one_line = walk.kinds[feed.source] in ("transfer_switch", "disconnect")
+    return None if is_one_line else Subject("way", f"{feed.source}/to {feed.to}")
+
+
 class ExactFacts:
     """Every fact, link and collection of one drawing."""
 
@@ -94,7 +107,7 @@ class ExactFacts:
         """The facts that are worked out here."""
         return frozenset(self._derivations)
 
-    # --- places on the line ---------------------------------------------------------------------------------------------
+    # --- places on the line ------------------------------------------------------------------------------------------
 
     def _line(self, subject: Subject) -> Line:
         """The line up from a piece, a side of a switch, or the lower end of a connection; raises NoAnswer."""
@@ -119,9 +132,11 @@ class ExactFacts:
         return self.fact(self.pieces[tag], "role") if self.walk.is_of(tag, "disconnecting") else ABSENT
 
     def _is_past(self, tag: str) -> bool:
-        return self.walk.utility(tag) is not None and any(self._role(above) == _SERVICE for above in self.walk.ahead(tag))
+        return self.walk.utility(tag) is not None and any(
+            self._role(above) == _SERVICE for above in self.walk.ahead(tag)
+        )
 
-    # --- overcurrent devices --------------------------------------------------------------------------------------------
+    # --- overcurrent devices -----------------------------------------------------------------------------------------
 
     def _built_in(self, tag: str, entry: str) -> Iterator[Subject]:
         if self.walk.is_of(tag, "disconnecting"):
@@ -132,9 +147,12 @@ class ExactFacts:
         if subject.type == "side":
             tag, _, entry = subject.id.rpartition(".")
             yield from self._built_in(tag, entry)
+        elif subject.type != "connection":
+            yield from self._built_in(subject.id, self.walk.inputs(subject.id)[0])
         for feed in self._line(subject).feeds:
-            if feed.way is not None:
-                yield Subject("way", f"{feed.source}/{feed.way}")
+            way = way_of(self.walk, feed)
+            if way is not None:
+                yield way
             if self.walk.is_of(feed.source, "transformer"):
                 # Amperes ahead of a transformer are amperes at another voltage.
                 return
@@ -149,7 +167,7 @@ class ExactFacts:
                 return self.fact(way, f"overcurrent.{part}" if part else "overcurrent")
         return ABSENT
 
-    def _least_rating(self, subject: Subject, part: str) -> Value:
+    def _least_rating(self, subject: Subject, _part: str) -> Value:
         self._line(subject)
         ratings = [self.fact(way, "overcurrent.rated_current") for way in self._devices(subject)]
         return min((rating for rating in ratings if isinstance(rating, Fraction)), default=ABSENT)
@@ -161,7 +179,7 @@ class ExactFacts:
     def _on_normal_side(self, part: str) -> Callable[[Subject, str], Value]:
         return lambda switch, _: self._nearest_device(Subject("side", f"{switch.id}.{NORMAL}"), part)
 
-    # --- derived facts --------------------------------------------------------------------------------------------------
+    # --- derived facts -----------------------------------------------------------------------------------------------
 
     def _all_derivations(self) -> Mapping[str, Callable[[Subject, str], Value]]:
         return {
@@ -201,7 +219,9 @@ class ExactFacts:
 
     def _first_after_meter(self, piece: Subject, _: str) -> Value:
         ahead = self.walk.ahead(piece.id)
-        return self.walk.utility(piece.id) is not None and not any(self.walk.is_of(tag, "disconnecting") for tag in ahead)
+        return self.walk.utility(piece.id) is not None and not any(
+            self.walk.is_of(tag, "disconnecting") for tag in ahead
+        )
 
     def _past(self, subject: Subject, _: str) -> Value:
         if subject.type != "connection":
@@ -220,7 +240,9 @@ class ExactFacts:
         return self.fact(self.pieces[giver], name)
 
     def _neutral_bond(self, piece: Subject, _: str) -> Value:
-        stays = [bond for bond in self._listed("bonds", "at", piece) if self.fact(bond, "bond_status") != "to_be_removed"]
+        stays = [
+            bond for bond in self._listed("bonds", "at", piece) if self.fact(bond, "bond_status") != "to_be_removed"
+        ]
         return "bonded" if stays else "floating"
 
     def _electrode_conductor_ahead(self, utility: Subject, _: str) -> Value:
@@ -261,7 +283,7 @@ class ExactFacts:
             raise NoAnswer(f"{subject}.{name}")
         return current
 
-    # --- links ----------------------------------------------------------------------------------------------------------
+    # --- links -------------------------------------------------------------------------------------------------------
 
     def linked(self, subject: Subject, link: str) -> Subject | None:
         """Where a link leads; None where the drawing has nothing there."""
@@ -299,7 +321,7 @@ class ExactFacts:
         tag = self._feeds[subject].to if subject.type == "connection" else subject.id.partition("~")[0]
         return self.walk.utility(tag) if tag in self.pieces else None
 
-    # --- collections ----------------------------------------------------------------------------------------------------
+    # --- collections -------------------------------------------------------------------------------------------------
 
     def collection(self, name: str, owner: Subject) -> tuple[list[Subject], bool]:
         """The members, and whether there may be others that nobody has drawn; raises NoAnswer."""
@@ -377,7 +399,9 @@ class ExactFacts:
         return [piece for piece in pieces if not self._is_past(piece.id) and self._role(piece.id) != _SERVICE]
 
     def _next_boards(self, owner: Subject) -> list[Subject]:
-        return [board for board in self._below(owner, "board") if self._is_past(board.id) and self._is_first_board(board.id)]
+        return [
+            board for board in self._below(owner, "board") if self._is_past(board.id) and self._is_first_board(board.id)
+        ]
 
     def _is_first_board(self, tag: str) -> bool:
         return not any(self.walk.is_of(above, "board") and self._is_past(above) for above in self.walk.ahead(tag))

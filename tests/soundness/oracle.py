@@ -1,8 +1,8 @@
 """An oracle: rules judged on a drawing of which nothing is open, in plain two-valued logic.
 
-Written from the design alone; it imports nothing of ``checker.facts`` or ``checker.review``. ``None`` in place of a truth
-stands for no answer (a place that nothing feeds, a table that does not reach so far, a source that is not drawn), and for
-nothing else.
+Written from the design alone; it imports nothing of ``checker.facts`` or ``checker.review``. ``None`` in place of a
+truth stands for no answer (a place that nothing feeds, a table that does not reach so far, a source that is not
+drawn), and for nothing else.
 """
 
 from __future__ import annotations
@@ -68,7 +68,7 @@ def expected(site: Site, catalog: Catalog, rules: RulesInForce) -> Mapping[tuple
     }
 
 
-# --- what a rule speaks of ----------------------------------------------------------------------------------------------
+# --- what a rule speaks of -------------------------------------------------------------------------------------------
 
 
 def subjects(facts: ExactFacts, name: str) -> Iterator[Subject]:
@@ -133,7 +133,7 @@ def _share_a_set(facts: ExactFacts, one: str, other: str) -> bool:
     return any(facts.walk.is_of(source, "generator") for source in shared)
 
 
-# --- plain logic --------------------------------------------------------------------------------------------------------
+# --- plain logic -----------------------------------------------------------------------------------------------------
 
 
 def _not(truth: Truth) -> Truth:
@@ -167,8 +167,8 @@ class _Judge:
         body = self.rule.rule
         applies = True if body.when is None else self._holds(body.when, self.subject)
         excepted = _any(self._holds(each.condition, self.subject) for each in body.unless)
-        wanted = [each.requires for each in body.readings] or [self._standing(body)]
-        required = [None if each is None else self._meets(each) for each in wanted]
+        wanted: list[Requires | None] = [each.requires for each in body.readings]
+        required = [None if each is None else self._meets(each) for each in wanted or [self._standing(body)]]
         ways = product(_ways(applies), _ways(excepted), *(_ways(truth) for truth in required))
         return frozenset(_outcome(body, when, exception, tuple(met)) for when, exception, *met in ways)
 
@@ -186,7 +186,7 @@ class _Judge:
         truths = [self._holds(condition, self.subject) for condition in requires.parts.values()]
         return _any(truths) if requires.any_way else _all(truths)
 
-    # --- conditions -----------------------------------------------------------------------------------------------------
+    # --- conditions --------------------------------------------------------------------------------------------------
 
     def _holds(self, condition: Condition, here: Subject) -> Truth:
         match condition:
@@ -243,7 +243,7 @@ class _Judge:
         left = Fraction(sum(bool(counts) for counts in counted))
         return _all(self._relates(test, left, None, here) for test in count.tests)
 
-    # --- comparisons ----------------------------------------------------------------------------------------------------
+    # --- comparisons -------------------------------------------------------------------------------------------------
 
     def _compares(self, compare: Compare, test: Test, here: Subject) -> Truth:
         try:
@@ -274,7 +274,9 @@ class _Judge:
         except NoAnswer:
             return None
         if test.relation == "between":
-            return _all([_related("at_least", left, values[0], if_absent), _related("at_most", left, values[1], if_absent)])
+            return _all(
+                [_related("at_least", left, values[0], if_absent), _related("at_most", left, values[1], if_absent)]
+            )
         return _related(test.relation, left, values[0], if_absent)
 
     def _reach(self, links: tuple[str, ...], here: Subject) -> Subject | None:
@@ -289,7 +291,7 @@ class _Judge:
         owner = self._reach(path.links, here)
         return ABSENT if owner is None else self.facts.fact(owner, path.name)
 
-    # --- operands -------------------------------------------------------------------------------------------------------
+    # --- operands ----------------------------------------------------------------------------------------------------
 
     def _value(self, operand: Operand, here: Subject) -> Value:
         """The value of an operand; raises NoAnswer, or NoLimit."""

@@ -76,3 +76,17 @@ def _inside(span: Span) -> Fraction:
     if span.low is not None:
         return span.low + 1
     return span.high / 2 if span.high is not None else Fraction(1)
+
+
+def from_span(choose: Chooser, span: Span) -> Fraction:
+    """Any number of a span: its ends where they belong to it, or one between them or beyond the one there is."""
+    ends = [end for end in (span.low, span.high) if end is not None and span.holds(end)]
+    if ends and choose.chance(40):
+        return choose.one(ends)
+    part = Fraction(choose.whole(1, 99), 100)
+    if span.low is not None and span.high is not None:
+        return span.low + (span.high - span.low) * part
+    far = part * choose.one([1, 100, 10_000])
+    if span.low is not None:
+        return span.low + far
+    return span.high - far if span.high is not None else choose.one([-far, far])

@@ -1,7 +1,8 @@
 """Makes a drawing say less: exact values become alternatives, ranges or unknown, complete lists become open.
 
-Kind, tags and feeding stay, as they are always exact, and with them a status that sets a piece aside. Facts that are also
-worked out are left alone: where a stated figure goes, the one that is worked out takes its place, and that may be narrower.
+Kind, tags and feeding stay, as they are always exact, and with them a status that sets a piece aside. Facts that are
+also worked out are left alone: where a stated figure goes, the one that is worked out takes its place, and that may be
+narrower.
 """
 
 from __future__ import annotations
@@ -9,13 +10,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-from checker.catalog.model import Catalog, Fact
+from checker.catalog.model import Catalog
 from checker.site.model import Site, Stated, Subject, Thing
 from checker.values.possible import ABSENT, Possible
 from tests.generators.choosing import Chooser
 from tests.generators.written import exact, undecided
 from tests.soundness.exact_facts import is_set_aside
-
 
 
 def widened(site: Site, catalog: Catalog, choose: Chooser, most: int = 3) -> Site:

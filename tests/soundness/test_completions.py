@@ -1,0 +1,77 @@
+"""Soundness: whatever else becomes known, what was decided stays, and what is possible only shrinks.
+
+Drawings of which no completion was found are set apart: there a stated figure and the one that is worked out do not
+agree. So are completions in which a current has no answer (a set rated for no fuel at all).
+"""
+
+from __future__ import annotations
+
+from hypothesis import assume, given
+
+from checker.site.model import Stated
+from tests.generators.cases import CATALOG, Case, cases, seeded_case
+from tests.generators.choosing import seeded
+from tests.soundness.budget import examples, seeds
+from tests.soundness.completions import completions
+from tests.soundness.engine import verdicts
+from tests.soundness.soundness import DECIDED, unsound
+from tests.soundness.widenings import widened
+
+_COMPLETIONS = 3
+
+
+def _violations(case: Case) -> list[str]:
+    before = verdicts(case.site, CATALOG, case.rules)
+    found = list(completions(case.site, CATALOG, case.seed, _COMPLETIONS))
+    answered = [completion for completion in found if completion.has_answers]
+    assume(answered)
+    return [
+        violation
+        for completion in answered
+        for violation in unsound(before, verdicts(completion.site, CATALOG, case.rules), completion.added)
+    ]
+
+
+@examples(150)
+@given(cases())
+def test_what_is_decided_stays_whatever_else_becomes_known(case: Case) -> None:
+    assert not _violations(case)
+
+
+@examples(60)
+@given(cases())
+def test_a_drawing_that_says_less_is_sound_for_what_it_left_out(case: Case) -> None:
+    """The drawing itself, and before it the same drawing with much less known."""
+    found = next((each for each in completions(case.site, CATALOG, case.seed, 1) if each.has_answers), None)
+    assume(found is not None)
+    assert found is not None
+    less = widened(found.site, CATALOG, seeded(case.seed), most=40)
+    before = verdicts(less, CATALOG, case.rules)
+    assert not list(unsound(before, verdicts(found.site, CATALOG, case.rules), frozenset()))
+
+
+def test_completions_leave_nothing_open_and_contradict_nothing() -> None:
+    for seed in seeds(25):
+        site = seeded_case(seed).site
+        for completion in completions(site, CATALOG, seed, 1):
+            filled = completion.site
+            assert all(listed.complete for listed in filled.lists.values())
+            for subject, thing in site.things.items():
+                for name, said in thing.facts.items():
+                    now = filled.stated(subject, name)
+                    assert now is not None
+                    assert now.value.is_exact or _is_open_for_good(said), f"{subject}.{name}"
+                    assert said.value.covers(now.value), f"{subject}.{name}: {said.text} became {now.value}"
+
+
+def _is_open_for_good(said: Stated) -> bool:
+    return said.value.is_exact
+
+
+def test_most_drawings_have_completions_and_many_findings_are_decided() -> None:
+    tried = [seeded_case(seed) for seed in seeds(40)]
+    completed = [case for case in tried if next(completions(case.site, CATALOG, case.seed, 1), None) is not None]
+    assert len(completed) * 4 >= len(tried) * 3
+    outcomes = [each for case in tried for each in verdicts(case.site, CATALOG, case.rules).values()]
+    decided = sum(each.outcome in DECIDED for each in outcomes)
+    assert len(outcomes) / 25 < decided < len(outcomes)
