@@ -26,7 +26,9 @@ def explain_finding(path: Path, wanted: str, overrides: Overrides, *, ways: bool
             raise Unreadable([_no_such(review, wanted)])
         console.result(explained(finding, terminal()))
         if ways:
-            console.result("\n" + roles_text(roles_compared(site, library, overrides, _piece(review, finding)), terminal()))
+            console.result(
+                "\n" + roles_text(roles_compared(site, library, overrides, _piece(review, finding)), terminal())
+            )
     except Unreadable as error:
         console.problems(error.problems)
         return COULD_NOT_RUN

@@ -1,7 +1,7 @@
 """The drawing as a graph, with what follows from kinds, tags and feeding alone.
 
-These are always exact, so that everything here is certain. A piece that can be fed in more than one way (a transfer switch, a
-board with several feeds) is a *selector*; in the plain walk every selector is on its normal input.
+These are always exact, so that everything here is certain. A piece that can be fed in more than one way (a transfer
+switch, a board with several feeds) is a *selector*; in the plain walk every selector is on its normal input.
 """
 
 from __future__ import annotations
@@ -25,7 +25,9 @@ MOST_ROUTES = 64
 
 @dataclass(frozen=True, slots=True)
 class Path:
-    """The feeds from one place up to a source, the nearest first. ``source`` is None where the line ends or runs in a ring."""
+    """The feeds from one place up to a source, the nearest first. ``source`` is None where the line ends or runs in a
+    ring.
+    """
 
     feeds: tuple[Feed, ...]
     source: str | None
@@ -68,7 +70,7 @@ class Drawing:
         self._paths: dict[tuple[str, str | None], Path] = {}
         self._below: dict[str, tuple[str, ...]] = {}
 
-    # --- pieces and feeds -----------------------------------------------------------------------------------------------
+    # --- pieces and feeds --------------------------------------------------------------------------------------------
 
     def feed(self, connection: Subject) -> Feed:
         """The feed behind a connection as a subject."""
@@ -88,7 +90,9 @@ class Drawing:
         return tuple(tag for tag in self.pieces if self.is_of(tag, group))
 
     def inputs(self, tag: str) -> tuple[str, ...]:
-        """The inputs of a piece, the normal one first: none for a source, both sides of a switch, each feed of a board."""
+        """The inputs of a piece, the normal one first: none for a source, both sides of a switch, each feed of a
+        board.
+        """
         return self._inputs[tag]
 
     @cached_property
@@ -123,7 +127,7 @@ class Drawing:
         """The pieces that can be fed in more than one way, in the order of the tags."""
         return tuple(tag for tag in self.pieces if len(self.inputs(tag)) > 1)
 
-    # --- the plain walk -------------------------------------------------------------------------------------------------
+    # --- the plain walk ----------------------------------------------------------------------------------------------
 
     def path(self, tag: str, entry: str | None = None) -> Path:
         """The line from a piece up to its source through the given input, every other selector on its normal input."""
@@ -186,15 +190,17 @@ class Drawing:
             and not any(self.is_of(other, "disconnecting") for other in self.ahead(tag))
         )
 
-    # --- whatever the selectors do --------------------------------------------------------------------------------------
+    # --- whatever the selectors do -----------------------------------------------------------------------------------
 
     def fed_in_any_way(self, tag: str) -> tuple[str, ...]:
         """Every piece that can be fed through this one, whatever the selectors do."""
-        return self._downward(tag, lambda feed: True)
+        return self._downward(tag, lambda _feed: True)
 
     @cached_property
     def _reach(self) -> Mapping[str, tuple[str, ...]]:
-        """Which sources can feed each piece in some position of the selectors: a fold over the inputs, linear in the feeds."""
+        """Which sources can feed each piece in some position of the selectors: a fold over the inputs, linear in the
+        feeds.
+        """
         found: dict[str, dict[str, None]] = {tag: {} for tag in self.pieces}
         for source in self.of("source"):
             for tag in self.fed_in_any_way(source):
@@ -210,7 +216,9 @@ class Drawing:
         return tuple(tag for tag in self.of("transfer_switch") if source in self.sources_reaching(tag))
 
     def routes(self, tag: str, entry: str) -> tuple[Path, ...] | None:
-        """Every way from one input of a piece up to a source, whatever the selectors do; None where there are too many."""
+        """Every way from one input of a piece up to a source, whatever the selectors do; None where there are too
+        many.
+        """
         found: list[Path] = []
         for route in self._routes(tag, entry, ()):
             found.append(route)
@@ -229,7 +237,7 @@ class Drawing:
         for following in inputs:
             yield from self._routes(feed.source, following, feeds)
 
-    # --- order ----------------------------------------------------------------------------------------------------------
+    # --- order -------------------------------------------------------------------------------------------------------
 
     @cached_property
     def walk_order(self) -> Mapping[str, int]:

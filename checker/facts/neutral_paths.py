@@ -1,8 +1,8 @@
 """The neutral as a net: which neutrals hang together in a state, where they are bonded, and where they make a ring.
 
-Neutral bars are the pieces; a neutral conductor joins two of them. A transfer switch that carries its neutral solid joins
-both its sides in every position; one that opens it joins its load to the side on which it is; one without a neutral joins
-nothing. What is not known is counted both ways, so that a ring or a bond is sure, possible or excluded.
+Neutral bars are the pieces; a neutral conductor joins two of them. A transfer switch that carries its neutral solid
+joins both its sides in every position; one that opens it joins its load to the side on which it is; one without a
+neutral joins nothing. What is not known is counted both ways, so that a ring or a bond is sure, possible or excluded.
 """
 
 from __future__ import annotations
@@ -55,7 +55,8 @@ def _in_switch(context: Context, tag: str, state: State) -> list[Joint]:
     solid, opens = relate("is", neutral, exactly("solid")), relate("one_of", neutral, _OPENS)
     position = state.input_of(context.drawing, tag)
     return [
-        Joint(tag, f"{tag}.{side}", any_of((solid, opens if side == position else Truth.NO))) for side in (NORMAL, ALTERNATE)
+        Joint(tag, f"{tag}.{side}", any_of((solid, opens if side == position else Truth.NO)))
+        for side in (NORMAL, ALTERNATE)
     ]
 
 
@@ -112,9 +113,7 @@ def _ring_at(joints: tuple[Joint, ...], bar: str) -> Truth:
 
 
 def _in_ring(joints: tuple[Joint, ...], bar: str, *, possible: bool) -> bool:
-    counts = [
-        joint for joint in joints if joint.joined is Truth.YES or (possible and joint.joined is Truth.UNKNOWN)
-    ]
+    counts = [joint for joint in joints if joint.joined is Truth.YES or (possible and joint.joined is Truth.UNKNOWN)]
     neighbors = [joint.other if joint.one == bar else joint.one for joint in counts if bar in (joint.one, joint.other)]
     net = _net((joint for joint in counts if bar not in (joint.one, joint.other)), possible=True)
     leaders = [net.leader(neighbor) for neighbor in neighbors]
@@ -122,9 +121,11 @@ def _in_ring(joints: tuple[Joint, ...], bar: str, *, possible: bool) -> bool:
 
 
 def bonds_on_neutral(context: Context, subject: Subject, name: str) -> Derived:
-    """How many places tie the neutral of the set to ground while it feeds its switches; the service counts as one place.
+    """How many places tie the neutral of the set to ground while it feeds its switches; the service counts as one
+    place.
 
-    Service disconnects in enclosures of their own have a bonding jumper each; together they are the one bond of the service.
+    Service disconnects in enclosures of their own have a bonding jumper each; together they are the one bond of the
+    service.
     """
     least = most = None
     where = None
@@ -143,7 +144,7 @@ def _feeding_states(context: Context, generator: str) -> tuple[State, ...]:
     """The walked states in which the set feeds a piece, and where there is none, the state at rest."""
     drawing = context.drawing
     states = walked_states(drawing)
-    fed = {tag for tag in drawing.switches_fed(generator)}
+    fed = set(drawing.switches_fed(generator))
     return tuple(state for state in states if fed & state.positions.keys()) or states[:1]
 
 

@@ -1,6 +1,6 @@
 """Operating states: named positions of everything that can be fed in more than one way.
 
-The useful states are walked one by one. What could depend on any other combination of positions is not enumerated but folded:
+The useful states are walked one by one. What could depend on any other combination of positions is folded, not listed:
 ties, reach and live parts are looked for along the lines, whatever the selectors do.
 """
 
@@ -28,7 +28,9 @@ class State:
 
 
 def walked_states(drawing: Drawing) -> tuple[State, ...]:
-    """The states that are walked, in a fixed order: at rest, each selector alone on each other input, all of them together."""
+    """The states that are walked, in a fixed order: at rest, each selector alone on each other input, all of them
+    together.
+    """
     return tuple(_states(drawing))
 
 

@@ -1,8 +1,8 @@
 """Whether a set can be tied to the utility, and what stays alive or starts when a disconnect is opened.
 
-A tie is looked for along lines: two ways that leave one selector, one up to the set and one up to the utility, can carry
-current at once if the selector can be on both inputs and no interlock keeps two devices on the way apart. Nothing is
-enumerated, so ten switches cost little more than one.
+A tie is looked for along lines: two ways that leave one selector, one up to the set and one up to the utility, can
+carry current at once if the selector can be on both inputs and no interlock keeps two devices on the way apart.
+Nothing is enumerated, so ten switches cost little more than one.
 """
 
 from __future__ import annotations
@@ -38,8 +38,8 @@ class Tie:
 def ties_to_utility(context: Context, subject: Subject, name: str) -> Derived:
     """Whether any position of switches, breakers and interlocks ties the set to a utility supply for good.
 
-    The short overlap of a closed transition is another fact. While it is not known that there are no sources beside those on
-    the drawing, nobody can say that there is no tie.
+    The short overlap of a closed transition is another fact. While it is not known that there are no sources beside
+    those on the drawing, nobody can say that there is no tie.
     """
     ties = list(_ties(context, subject.id))
     tied = any_of(tie.possible for tie in ties)
@@ -78,7 +78,9 @@ def _ties(context: Context, generator: str) -> Iterator[Tie]:
             if to_set is None or to_utility is None:
                 yield Tie(tag, Path((), None), Path((), None), Truth.UNKNOWN)
                 continue
-            yield from _joined(context, tag, _from(to_set, {generator}), _from(to_utility, set(drawing.of("utility_supply"))))
+            yield from _joined(
+                context, tag, _from(to_set, {generator}), _from(to_utility, set(drawing.of("utility_supply")))
+            )
 
 
 def _from(routes: Iterable[Path], sources: set[str]) -> list[Path]:
@@ -117,7 +119,7 @@ def _devices(feeds: tuple[Feed, ...]) -> Iterator[str]:
         yield f"{feed.to}/{'main' if feed.input == PLAIN else feed.input}"
 
 
-# --- opened by hand -----------------------------------------------------------------------------------------------------
+# --- opened by hand --------------------------------------------------------------------------------------------------
 
 
 def _other_ways_in(context: Context, tag: str) -> Iterator[tuple[str, str]]:
@@ -146,13 +148,17 @@ def live_again_when_opened(context: Context, subject: Subject, name: str) -> Der
 
 
 def starts_a_set_when_opened(context: Context, subject: Subject, name: str) -> Derived:
-    """Whether opening it by hand with the utility live makes a set start by itself: an automatic switch past it loses normal."""
+    """Whether opening it by hand with the utility live makes a set start by itself: an automatic switch past it loses
+    normal.
+    """
     drawing = context.drawing
     answers: list[Truth] = []
     for piece, entry in _other_ways_in(context, subject.id):
         feed = drawing.into(piece, entry)
         assert feed is not None
-        has_set = any(drawing.is_of(source, "generator") for source in (*drawing.sources_reaching(feed.source), feed.source))
+        has_set = any(
+            drawing.is_of(source, "generator") for source in (*drawing.sources_reaching(feed.source), feed.source)
+        )
         if has_set and drawing.is_of(piece, "transfer_switch"):
             answers.append(relate("is", context.read(drawing.pieces[piece], "operation"), exactly("automatic")))
     return Derived(flag(any_of(answers)))

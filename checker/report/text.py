@@ -83,8 +83,7 @@ def text_report(review: Review, style: Style = PLAIN, *, everything: bool = Fals
     return "\n\n".join(blocks) + "\n"
 
 
-# --- opening
-# ------------------------------------------------------------------------------------------------------------
+# --- opening ---------------------------------------------------------------------------------------------------------
 
 
 def _opening(review: Review, style: Style) -> Iterator[str]:
@@ -190,8 +189,7 @@ def _piece_words(review: Review, tag: str) -> str:
     return ", ".join(parts)
 
 
-# --- findings
-# -----------------------------------------------------------------------------------------------------------
+# --- findings --------------------------------------------------------------------------------------------------------
 
 
 def _corrections(review: Review, style: Style) -> Iterator[str]:
@@ -342,8 +340,7 @@ def _last_line(finding: Finding, style: Style) -> Iterator[str]:
         yield " " * TAG_COLUMN + style.dim(harmless(place))
 
 
-# --- what is open
-# -------------------------------------------------------------------------------------------------------
+# --- what is open ----------------------------------------------------------------------------------------------------
 
 
 def _not_shown(review: Review, style: Style) -> Iterator[str]:
@@ -512,8 +509,7 @@ def _aside_words(group: list[Finding]) -> str:
     return f"{group[0].title}{because} ({group[0].rule})"
 
 
-# --- the end
-# ------------------------------------------------------------------------------------------------------------
+# --- the end ---------------------------------------------------------------------------------------------------------
 
 
 def _cautions(review: Review, style: Style) -> Iterator[str]:

@@ -111,8 +111,7 @@ class Judge:
             tuple(read for each in judged for read in each.reads),
         )
 
-    # --- comparisons
-    # ----------------------------------------------------------------------------------------------------
+    # --- comparisons -------------------------------------------------------------------------------------------------
 
     def _compare(self, compare: Compare, place: Place, part: str | None) -> Judged:
         subject, known = self.evidence.fact(place, compare.path)
@@ -162,8 +161,7 @@ class Judge:
         every = _LOWERED[test.relation] == operand.how
         return (all_of if every else any_of)(_relate(test.relation, left, value, if_absent) for value in values)
 
-    # --- collections
-    # ----------------------------------------------------------------------------------------------------
+    # --- collections -------------------------------------------------------------------------------------------------
 
     def _belonging(self, member: Member, where: Condition | None, place: Place) -> Judged:
         inside = self.condition(where, place.at(member.subject))

@@ -56,13 +56,13 @@ def _ways(job: Job, subject: Subject) -> Iterator[Way]:
 
 def _possible_roles(site: Site, catalog: Catalog, subject: Subject) -> tuple[Possible, ...]:
     """The roles that are left when this piece and those past it on its line state none, the stated one first."""
-    view = view_of(_without_roles(site, subject), catalog)
+    view = view_of(_without_roles(site), catalog)
     left = view.read(subject, ROLE).alternatives() or ()
     stated = site.stated(subject, ROLE)
     return tuple(sorted(left, key=lambda role: stated is None or role != stated.value))
 
 
-def _without_roles(site: Site, subject: Subject) -> Site:
+def _without_roles(site: Site) -> Site:
     """The same drawing without what it says of roles; a role further down would otherwise settle this one."""
     things = {
         each: thing if ROLE not in thing.facts else Thing(each, thing.at, _facts_but(thing, ROLE))
@@ -77,7 +77,7 @@ def _facts_but(thing: Thing, name: str) -> dict[str, Stated]:
 
 def _with_role(site: Site, subject: Subject, role: Possible) -> Site:
     """The same drawing with this role for the piece, and nothing said of the roles of pieces that depend on it."""
-    bare = _without_roles(site, subject)
+    bare = _without_roles(site)
     thing = bare.things[subject]
     facts = {**thing.facts, ROLE: Stated(role, str(role.atom or "none"), thing.at)}
     return replace(bare, things={**bare.things, subject: Thing(subject, thing.at, facts)})
@@ -86,4 +86,3 @@ def _with_role(site: Site, subject: Subject, role: Possible) -> Site:
 def found(result: Review, wanted: str) -> Finding | None:
     """A finding by its number or its id."""
     return next((each for each in result.findings if wanted in (str(each.number), each.id)), None)
-
