@@ -168,10 +168,11 @@ class Drawing:
     def below(self, tag: str) -> tuple[str, ...]:
         """Every piece that is fed through this one in the plain walk, nearest first."""
         if tag not in self._below:
-            self._below[tag] = self._downward(tag, lambda feed: feed.input == self.entry(feed.to))
+            self._below[tag] = self.downward(tag, lambda feed: feed.input == self.entry(feed.to))
         return self._below[tag]
 
-    def _downward(self, tag: str, follows: Callable[[Feed], bool]) -> tuple[str, ...]:
+    def downward(self, tag: str, follows: Callable[[Feed], bool]) -> tuple[str, ...]:
+        """Every piece that is fed from this one through feeds that follow, nearest first."""
         found: dict[str, None] = {}
         waiting = [tag]
         while waiting:
@@ -194,7 +195,7 @@ class Drawing:
 
     def fed_in_any_way(self, tag: str) -> tuple[str, ...]:
         """Every piece that can be fed through this one, whatever the selectors do."""
-        return self._downward(tag, lambda _feed: True)
+        return self.downward(tag, lambda _feed: True)
 
     @cached_property
     def _reach(self) -> Mapping[str, tuple[str, ...]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from checker.catalog.names import MAIN_WAY
 from checker.facts.derivation import Context, Derived, Work
 from checker.facts.drawing import NORMAL, PLAIN, Path
 from checker.site.model import Feed, Subject
@@ -9,7 +10,6 @@ from checker.values.arithmetic import smallest
 from checker.values.possible import ABSENT, Possible, undefined
 
 DEVICE = "overcurrent"
-MAIN_WAY = "main"
 
 
 PASSES_STRAIGHT = ("transfer_switch", "disconnect")

@@ -12,7 +12,7 @@ from math import prod
 
 from checker.facts.drawing import Drawing
 
-AT_REST = "every switch on normal, sets at rest"
+AT_REST = "everything on its normal supply"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,14 +38,25 @@ def _states(drawing: Drawing) -> Iterator[State]:
     yield State(AT_REST, {})
     for tag in sorted(drawing.selectors):
         for entry in drawing.inputs(tag)[1:]:
-            yield State(f"{tag} on {_words(entry)}, all others on normal", {tag: entry})
+            alone = "" if len(drawing.selectors) == 1 else ", the rest on normal"
+            yield State(f"{tag} on {_words(entry)}{alone}", {tag: entry})
     if len(drawing.selectors) > 1:
         others = {tag: drawing.inputs(tag)[1] for tag in sorted(drawing.selectors)}
-        yield State("every switch on its other supply", others)
+        yield State("everything on its other supply", others)
 
 
 def _words(entry: str) -> str:
     return entry if entry in ("normal", "alternate") else f"its feed {entry}"
+
+
+def fed_in(drawing: Drawing, state: State) -> Mapping[str, tuple[str, ...]]:
+    """What each source of the drawing feeds in a state if it runs, the nearest first."""
+    utilities = drawing.of("utility_supply")
+    sources = (*utilities, *(source for source in drawing.of("source") if source not in utilities))
+    return {
+        source: drawing.downward(source, lambda feed: feed.input == state.input_of(drawing, feed.to))
+        for source in sources
+    }
 
 
 def not_walked(drawing: Drawing) -> int:

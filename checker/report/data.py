@@ -10,7 +10,7 @@ from checker import __version__
 from checker.engineering.worksheet import Worksheet
 from checker.report.safe import escaped
 from checker.report.words import sentence_of
-from checker.review.finding import BreakEven, Check, Figure, Finding, Need, Notice, OneLine, PieceOfLine, Review
+from checker.review.finding import BreakEven, Check, Figure, Finding, Need, Notice, OneLine, PieceOfLine, Review, States
 from checker.review.outcomes import Outcome
 from checker.rules.model import Citation
 from checker.values.positions import Position
@@ -48,7 +48,7 @@ def review_data(review: Review) -> Plain:
             "packs": [{"pack": each.pack, "edition": each.edition, "digest": each.digest} for each in rules.packs],
             "layers": [],
         },
-        "states": [{"name": name, "walked": walked} for name, walked in review.states],
+        "states": _states(review.states),
         "one_line": _one_line(review.one_line),
         "totals": {outcome.value: number for outcome, number in review.totals().items()},
         "findings": [_finding(finding) for finding in review.findings],
@@ -57,6 +57,16 @@ def review_data(review: Review) -> Plain:
         "deleted_here": [],
         "cautions": list(review.cautions),
         "not_covered": list(review.not_covered),
+    }
+
+
+def _states(states: States) -> Plain:
+    return {
+        "walked": [
+            {"name": each.name, "feeds": [{"source": source, "pieces": list(tags)} for source, tags in each.feeds]}
+            for each in states.walked
+        ],
+        "not_walked": states.not_walked,
     }
 
 

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from checker.catalog.model import Stage
+from checker.catalog.names import MAIN_WAY, SIDES
 from checker.report.safe import harmless
 from checker.report.words import (
     DISCLAIMER,
@@ -25,7 +26,10 @@ from checker.review.finding import Check, Finding, InForce, Need, Notice, Review
 from checker.review.outcomes import Outcome
 from checker.review.review import CAUTIONS_PACK
 from checker.review.unread import NOT_READ
+from checker.site.model import PLAIN_INPUT
 from checker.values.truth import Truth
+
+ALTERNATE = SIDES[1]
 
 WIDTH = 88
 """Columns of a line at most; a terminal that is narrower wraps by itself."""
@@ -66,6 +70,7 @@ def text_report(review: Review, style: Style = PLAIN, *, everything: bool = Fals
     sections = (
         _opening(review, style),
         _one_line(review, style),
+        _states(review, style),
         _corrections(review, style),
         _not_shown(review, style),
         _group(review, style, "AHJ to decide", (Outcome.AHJ_TO_DECIDE,)),
@@ -153,8 +158,9 @@ def _one_line(review: Review, style: Style) -> Iterator[str]:
     sources = [piece.tag for piece in review.one_line.pieces if piece.tag not in fed and piece.tag in below]
     if sources:
         yield style.underline("The line as it was read")
+    seen: set[str] = set()
     for source in sources:
-        yield from _branch(source, "", below, labels, set(), style)
+        yield from _branch(source, "", below, labels, seen, style)
 
 
 def _branch(
@@ -166,15 +172,39 @@ def _branch(
     style: Style,
     depth: int = 0,
 ) -> Iterator[str]:
-    words = f", {side} side" if side in ("normal", "alternate") else ""
+    words = "" if side in ("", PLAIN_INPUT, MAIN_WAY) else f", {side} side" if side in SIDES else f", by its way {side}"
     again = tag in seen
     yield from wrapped(f"{harmless(tag)}{words}{'' if again else f': {labels[tag]}'}", indent=2 + 2 * depth)
     seen.add(tag)
-    # What hangs below a switch is drawn once, under its normal side.
-    if again or side == "alternate":
+    # What hangs below a piece is drawn once, below a switch under its normal side.
+    if side == ALTERNATE or f"{tag} with all below" in seen:
         return
+    seen.add(f"{tag} with all below")
     for following, entry in below.get(tag, ()):
         yield from _branch(following, entry, below, labels, seen, style, depth + 1)
+
+
+STATE_WIDTH, FED_WIDTH = 30, 40
+"""Columns of the table of operating states."""
+
+
+def _states(review: Review, style: Style) -> Iterator[str]:
+    """What each source feeds in each state that was walked, where there is more than one."""
+    states = review.states
+    if len(states.walked) < 2:
+        return
+    rows = [
+        (_cell(state.name if place == 0 else "", STATE_WIDTH), harmless(source), _cell(", ".join(tags), FED_WIDTH))
+        for state in states.walked
+        for place, (source, tags) in enumerate((source, tags) for source, tags in state.feeds if tags)
+    ]
+    yield from _table(rows, "What feeds what, in each position of the switches", style)
+    if states.not_walked:
+        yield from wrapped(
+            f"{counted(states.not_walked, 'other combination')} of positions not listed: ties between sources and what"
+            " each can reach were looked for along the lines, whatever the switches do.",
+            indent=2,
+        )
 
 
 def _piece_words(review: Review, tag: str) -> str:

@@ -198,6 +198,22 @@ class OneLine:
 
 
 @dataclass(frozen=True, slots=True)
+class StateOfLine:
+    """An operating state that was walked, with what each source feeds in it if it runs."""
+
+    name: str
+    feeds: tuple[tuple[str, tuple[str, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class States:
+    """The operating states that were walked, and how many combinations of positions were not."""
+
+    walked: tuple[StateOfLine, ...]
+    not_walked: int
+
+
+@dataclass(frozen=True, slots=True)
 class InForce:
     """Which rules a review used."""
 
@@ -217,7 +233,7 @@ class Review:
     digest: str
     stage: Stage
     in_force: InForce
-    states: tuple[tuple[str, bool], ...]
+    states: States
     one_line: OneLine
     findings: tuple[Finding, ...]
     notices: tuple[Notice, ...]

@@ -10,12 +10,12 @@ from checker.engineering.worksheet import Worksheet
 from checker.facts.drawing import Drawing
 from checker.facts.known import Leaf
 from checker.facts.registry import registry
-from checker.facts.states import walked_states
+from checker.facts.states import fed_in, not_walked, walked_states
 from checker.facts.view import Ground, View
 from checker.review.assembly import Desk, finding, rule_error
 from checker.review.evaluation import Evaluation, evaluate
 from checker.review.evidence import SiteEvidence
-from checker.review.finding import Finding, InForce, Notice, Review
+from checker.review.finding import Finding, InForce, Notice, Review, StateOfLine, States
 from checker.review.one_line import one_line
 from checker.review.ordering import ordered
 from checker.review.outcomes import Outcome
@@ -70,7 +70,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         digest=job.site.digest,
         stage=job.stage,
         in_force=_in_force(job.rules),
-        states=tuple((state.name, True) for state in walked_states(view.ground.drawing)),
+        states=_states(view.ground.drawing),
         one_line=one_line(view),
         findings=findings,
         notices=(
@@ -83,6 +83,11 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         not_covered=_not_covered(job, planned),
         cautions=tuple(dict.fromkeys(found.look for found, _ in judged if _is_caution(found) and _holds(found))),
     )
+
+
+def _states(drawing: Drawing) -> States:
+    walked = (StateOfLine(state.name, tuple(fed_in(drawing, state).items())) for state in walked_states(drawing))
+    return States(tuple(walked), not_walked(drawing))
 
 
 def _judged(

@@ -24,6 +24,8 @@ from checker.review.finding import (
     PieceOfLine,
     ReadingResult,
     Review,
+    StateOfLine,
+    States,
     SubjectName,
     Way,
 )
@@ -163,6 +165,9 @@ worksheets = st.builds(
 )
 
 
+states_of_line = st.builds(StateOfLine, words, few(st.tuples(words, few(words))))
+
+
 @st.composite
 def one_lines(draw: st.DrawFn) -> OneLine:
     drawn = draw(st.lists(pieces, min_size=1, max_size=4, unique_by=lambda piece: piece.tag))
@@ -187,7 +192,7 @@ def reviews(draw: st.DrawFn) -> Review:
             draw(st.sampled_from(EVENTS)),
             draw(st.lists(packs_in_force, min_size=1, max_size=2).map(tuple)),
         ),
-        states=draw(few(st.tuples(words, st.booleans()))),
+        states=States(draw(few(states_of_line)), draw(st.integers(0, 9))),
         one_line=draw(one_lines()),
         findings=tuple(replace(each, number=place) for place, each in enumerate(found, start=1)),
         notices=draw(few(st.builds(Notice, _notice_kinds, words, maybe(positions), words))),

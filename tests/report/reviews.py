@@ -22,6 +22,8 @@ from checker.review.finding import (
     PieceOfLine,
     ReadingResult,
     Review,
+    StateOfLine,
+    States,
     SubjectName,
     Way,
 )
@@ -106,7 +108,13 @@ def review(*findings: Finding, **changes: Any) -> Review:
                 PackInForce("trade", "Trade practice", None, DIGEST, "", None),
             ),
         ),
-        states=(("every switch on normal", True), ("ATS1 on alternate", True)),
+        states=States(
+            (
+                StateOfLine("every switch on normal", (("UTIL", ("ATS1",)), ("GEN1", ()))),
+                StateOfLine("ATS1 on alternate", (("UTIL", ()), ("GEN1", ("ATS1",)))),
+            ),
+            0,
+        ),
         one_line=OneLine(
             (
                 PieceOfLine("UTIL", "utility_supply", "utility supply", "", False),
