@@ -7,20 +7,20 @@ switch, a board with several feeds) is a *selector*; in the plain walk every sel
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from checker.catalog.model import Catalog
+from checker.catalog.model import Catalog, Feeding
 from checker.site.model import Feed, Site, Subject
 
 NORMAL, ALTERNATE = "normal", "alternate"
-MAIN, PLAIN = "main", "fed_from"
+MAIN, PLAIN, LOAD = "main", "fed_from", "load"
 _NOT_REVIEWED = ("to_be_removed", "future")
 _DIGITS = re.compile(r"([0-9]+)")
 
-MOST_ROUTES = 64
-"""Ways from one place up to sources that are looked at one by one; with more, what hangs on them is not decided."""
+OPEN_END, NO_CORD = "(open end)", "(no cord)"
+"""What stands above a line that ends in the air or runs in a ring, and above an inlet in which no cord is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +32,24 @@ class Path:
     feeds: tuple[Feed, ...]
     source: str | None
     ring: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """One line as a route follows it: down, as it is drawn to feed, or up."""
+
+    feed: Feed
+    up: bool
+
+    @property
+    def start(self) -> str:
+        """Where it is entered."""
+        return self.feed.to if self.up else self.feed.source
+
+    @property
+    def end(self) -> str:
+        """Where it leads."""
+        return self.feed.source if self.up else self.feed.to
 
 
 def in_order(tag: str) -> tuple[tuple[str, int], ...]:
@@ -54,6 +72,7 @@ class Drawing:
     """
 
     def __init__(self, site: Site, catalog: Catalog) -> None:
+        self._site = site
         self._catalog = catalog
         tags = sorted(site.pieces, key=in_order)
         self.set_aside: tuple[str, ...] = tuple(tag for tag in tags if _is_set_aside(site, site.pieces[tag]))
@@ -69,6 +88,8 @@ class Drawing:
             self._out.setdefault(feed.source, []).append(feed)
         self._paths: dict[tuple[str, str | None], Path] = {}
         self._below: dict[str, tuple[str, ...]] = {}
+        self._legs: dict[str, tuple[Leg, ...]] = {}
+        self._devices: dict[Feed, frozenset[str]] = {}
 
     # --- pieces and feeds --------------------------------------------------------------------------------------------
 
@@ -93,7 +114,7 @@ class Drawing:
         """The inputs of a piece, the normal one first: none for a source, both sides of a switch, each feed of a
         board.
         """
-        return self._inputs[tag]
+        return self._inputs.get(tag, ())
 
     @cached_property
     def _inputs(self) -> Mapping[str, tuple[str, ...]]:
@@ -216,27 +237,68 @@ class Drawing:
         """The transfer switches that one source can feed."""
         return tuple(tag for tag in self.of("transfer_switch") if source in self.sources_reaching(tag))
 
-    def routes(self, tag: str, entry: str) -> tuple[Path, ...] | None:
-        """Every way from one input of a piece up to a source, whatever the selectors do; None where there are too
-        many.
-        """
-        found: list[Path] = []
-        for route in self._routes(tag, entry, ()):
-            found.append(route)
-            if len(found) > MOST_ROUTES:
-                return None
-        return tuple(found)
+    # --- lines in either direction ----------------------------------------------------------------------------------------
 
-    def _routes(self, tag: str, entry: str, behind: tuple[Feed, ...]) -> Iterator[Path]:
-        feed = self.into(tag, entry)
-        if feed is None or any(feed.source in (other.to, other.source) for other in behind):
-            return
-        feeds = (*behind, feed)
-        inputs = self.inputs(feed.source)
-        if not inputs and self.is_of(feed.source, "source"):
-            yield Path(feeds, feed.source)
-        for following in inputs:
-            yield from self._routes(feed.source, following, feeds)
+    def legs(self, tag: str) -> tuple[Leg, ...]:
+        """Every line at a piece, those that lead up first. Where nothing is drawn a line leads up to an open end, and
+        another one does from a piece whose normal supply runs in a ring, since one line of that ring is drawn wrong.
+        """
+        if tag not in self._legs:
+            self._legs[tag] = tuple(self._legs_at(tag)) if tag in self.pieces else ()
+        return self._legs[tag]
+
+    def _legs_at(self, tag: str) -> Iterator[Leg]:
+        for entry in self.inputs(tag):
+            yield Leg(self.into(tag, entry) or self._open(tag, entry), up=True)
+        if self._in_ring(tag):
+            yield Leg(self._open(tag, "ring"), up=True)
+        for feed in self.out_of(tag):
+            yield Leg(feed, up=False)
+
+    def _open(self, tag: str, entry: str) -> Feed:
+        piece = self.pieces[tag]
+        end = NO_CORD if self._catalog.kinds[piece.type].feeding is Feeding.CORD else OPEN_END
+        return Feed(end, None, tag, entry, self._site.things[piece].at)
+
+    def _in_ring(self, tag: str) -> bool:
+        path = self.path(tag)
+        return path.ring and path.feeds[-1].source == tag
+
+    def devices(self, feed: Feed) -> frozenset[str]:
+        """The ways whose devices a line passes: where it leaves a piece, and where it lands on one."""
+        if feed not in self._devices:
+            self._devices[feed] = frozenset(self._devices_of(feed))
+        return self._devices[feed]
+
+    def _devices_of(self, feed: Feed) -> Iterator[str]:
+        yield f"{feed.to}/{MAIN if feed.input == PLAIN else feed.input}"
+        if feed.way is not None:
+            yield f"{feed.source}/{feed.way}"
+        if self.entry(feed.source) is not None:
+            yield f"{feed.source}/{LOAD}"
+
+    def hanging_with(self, tags: Iterable[str], without: Feed | None = None) -> frozenset[str]:
+        """Everything that hangs together with pieces by any lines, one of them taken out, whatever any device does."""
+        found = dict.fromkeys(tags)
+        waiting = list(found)
+        while waiting:
+            for leg in self.legs(waiting.pop()):
+                if leg.feed != without and leg.end not in found:
+                    found[leg.end] = None
+                    waiting.append(leg.end)
+        return frozenset(found)
+
+    def ends_above(self, tag: str, entry: str) -> frozenset[str]:
+        """The sources and open ends to which the line into one input leads up, whatever the selectors do."""
+        first = self.into(tag, entry) or self._open(tag, entry)
+        found = {first.source: None}
+        waiting = [first.source]
+        while waiting:
+            for leg in self.legs(waiting.pop()):
+                if leg.up and leg.end not in found:
+                    found[leg.end] = None
+                    waiting.append(leg.end)
+        return frozenset(end for end in found if end in (OPEN_END, NO_CORD) or self.is_of(end, "source"))
 
     # --- order -------------------------------------------------------------------------------------------------------
 

@@ -1,178 +1,298 @@
-"""The neutral as a net: which neutrals hang together in a state, where they are bonded, and where they make a ring.
+"""The neutral as a net: which neutrals hang together, where they are bonded, and where they make a ring.
 
 Neutral bars are the pieces; a neutral conductor joins two of them. A transfer switch that carries its neutral solid
 joins both its sides in every position; one that opens it joins its load to the side on which it is; one without a
-neutral joins nothing. What is not known is counted both ways, so that a ring or a bond is sure, possible or excluded.
+neutral joins nothing. A transformer with two windings ends the neutral of its primary. What is not known is counted
+both ways, so that a ring or a bond is sure, possible or excluded.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import product
 
 from checker.facts.derivation import Context, Derived
-from checker.facts.drawing import ALTERNATE, NORMAL
-from checker.facts.roles import SERVICE, flag
+from checker.facts.drawing import ALTERNATE, NORMAL, OPEN_END, Drawing, Leg
+from checker.facts.roles import FEEDER, flag
+from checker.facts.routes import Route, TooManyRoutes, Weigh, first_route, is_side_to_side, perhaps, surely
 from checker.facts.states import State, walked_states
+from checker.facts.ties import feeds_nothing
 from checker.site.model import Feed, Subject
-from checker.values.possible import between, exactly, number, several
+from checker.values.possible import Possible, between, exactly, number, several
 from checker.values.relations import present, relate
 from checker.values.truth import Truth, all_of, any_of
 
-_OPENS = several(("switched", "overlapping"))
-_AHEAD = several(("emergency_disconnect", "meter_disconnect"))
+_CARRIED = several(("solid", "switched", "overlapping"))
+_SIDES = (NORMAL, ALTERNATE)
+
+MOST_COMBINATIONS = 64
+"""With so many positions of the switches at most, each is looked at; with more, those of the walked states."""
 
 
-@dataclass(frozen=True, slots=True)
-class Joint:
-    """Two neutral bars and whether they are joined."""
+class _Neutrals:
+    """What carries a neutral, each answer worked out once."""
 
-    one: str
-    other: str
-    joined: Truth
+    def __init__(self, context: Context) -> None:
+        self.drawing: Drawing = context.drawing
+        self._read = context.read
+        self._lines: dict[Feed, Truth] = {}
+        self._solid: dict[str, Truth] = {}
+        self._carried: dict[str, Truth] = {}
 
+    def line(self, feed: Feed) -> Truth:
+        """Whether a connection has a neutral: its system has one, and it is run."""
+        if feed.source not in self.drawing.pieces:
+            return Truth.NO
+        if feed not in self._lines:
+            self._lines[feed] = self._has_neutral(feed)
+        return self._lines[feed]
 
-def _joints(context: Context, state: State) -> tuple[Joint, ...]:
-    """Every neutral joint of the drawing in one state. A switch has a bar for its load and one for each side."""
-    joints = [_of_feed(context, feed) for feed in context.drawing.feeds]
-    for tag in context.drawing.of("transfer_switch"):
-        joints += _in_switch(context, tag, state)
-    return tuple(joints)
+    def _has_neutral(self, feed: Feed) -> Truth:
+        has_one = present(self._read(feed.subject, "system.to_neutral"))
+        if has_one is Truth.NO:
+            return has_one
+        return all_of((has_one, present(self._read(feed.subject, "neutral_conductor"))))
 
+    def is_solid(self, switch: str) -> Truth:
+        """Whether a switch joins the neutrals of both its sides and its load in every position."""
+        if switch not in self._solid:
+            neutral = self._read(self.drawing.pieces[switch], "neutral")
+            self._solid[switch] = relate("is", neutral, exactly("solid"))
+        return self._solid[switch]
 
-def _of_feed(context: Context, feed: Feed) -> Joint:
-    end = f"{feed.to}.{feed.input}" if context.drawing.is_of(feed.to, "transfer_switch") else feed.to
-    joined = all_of((_has_neutral(context, feed), present(context.read(feed.subject, "neutral_conductor"))))
-    return Joint(feed.source, end, joined)
+    def is_carried(self, switch: str) -> Truth:
+        """Whether a switch joins the neutral of its load to that of the side on which it is."""
+        if switch not in self._carried:
+            neutral = self._read(self.drawing.pieces[switch], "neutral")
+            self._carried[switch] = relate("one_of", neutral, _CARRIED)
+        return self._carried[switch]
 
-
-def _has_neutral(context: Context, feed: Feed) -> Truth:
-    return present(context.read(feed.subject, "system.to_neutral"))
-
-
-def _in_switch(context: Context, tag: str, state: State) -> list[Joint]:
-    neutral = context.read(context.drawing.pieces[tag], "neutral")
-    solid, opens = relate("is", neutral, exactly("solid")), relate("one_of", neutral, _OPENS)
-    position = state.input_of(context.drawing, tag)
-    return [
-        Joint(tag, f"{tag}.{side}", any_of((solid, opens if side == position else Truth.NO)))
-        for side in (NORMAL, ALTERNATE)
-    ]
-
-
-class _Net:
-    """Bars that hang together, found by joining one joint after the other."""
-
-    def __init__(self) -> None:
-        self._leader: dict[str, str] = {}
-        self.rings: list[Joint] = []
-
-    def leader(self, bar: str) -> str:
-        found = bar
-        while self._leader.get(found, found) != found:
-            found = self._leader[found]
-        return found
-
-    def join(self, joint: Joint) -> None:
-        one, other = self.leader(joint.one), self.leader(joint.other)
-        if one == other:
-            self.rings.append(joint)
-        else:
-            self._leader[other] = one
+    def through(self, tag: str, came: Leg | None, goes: Leg) -> Truth:
+        """Whether a piece joins the neutrals of two of its lines, in one position at least."""
+        if self.drawing.is_of(tag, "transformer"):
+            return Truth.NO if goes.up or (came is not None and not came.up) else Truth.YES
+        if came is None or not self.drawing.is_of(tag, "transfer_switch") or (came.up and not goes.up):
+            return Truth.YES
+        return self.is_solid(tag) if is_side_to_side(came, goes) else self.is_carried(tag)
 
 
-def _net(joints: Iterable[Joint], *, possible: bool) -> _Net:
-    """The net of the joints that are sure, or of all that are possible."""
-    net = _Net()
-    for joint in joints:
-        if joint.joined is Truth.YES or (possible and joint.joined is Truth.UNKNOWN):
-            net.join(joint)
-    return net
+# --- rings --------------------------------------------------------------------------------------------------------------
 
 
 def neutral_ring(context: Context, subject: Subject, name: str) -> Derived:
-    """Whether the neutral of the set is part of a ring through several switches in one of the walked states.
+    """Whether the neutral of the set is part of a ring of neutral conductors in some position of the switches.
 
-    The neutral current of the utility then divides between both sides of the ring all day, whether the set runs or not.
+    The neutral current of the utility then divides between both sides of the ring, whether the set runs or not.
     """
-    answer, where = Truth.NO, None
-    for state in walked_states(context.drawing):
-        joints = _joints(context, state)
-        ring = _ring_at(joints, subject.id)
-        if ring is Truth.YES and answer is not Truth.YES:
-            where = state.name
-        answer = any_of((answer, ring))
-    return Derived(flag(answer), state=where)
+    if not context.drawing.out_of(subject.id):
+        return feeds_nothing(subject)
+    neutrals = _Neutrals(context)
+    try:
+        sure = _ring(neutrals, subject.id, surely)
+        if sure is not None:
+            return Derived(exactly(True), state=_words(neutrals, sure))
+        possible = _ring(neutrals, subject.id, perhaps)
+        return Derived(flag(Truth.NO if possible is None else Truth.UNKNOWN))
+    except TooManyRoutes:
+        return Derived(flag(Truth.UNKNOWN))
 
 
-def _ring_at(joints: tuple[Joint, ...], bar: str) -> Truth:
-    """Whether a ring runs through a bar: taking the bar away leaves two of its neighbors still joined."""
-    if _in_ring(joints, bar, possible=False):
-        return Truth.YES
-    return Truth.UNKNOWN if _in_ring(joints, bar, possible=True) else Truth.NO
+def _ring(neutrals: _Neutrals, bar: str, weigh: Weigh) -> Route | None:
+    def passes(tag: str, came: Leg | None, goes: Leg) -> bool:
+        return weigh(neutrals.line(goes.feed)) and weigh(neutrals.through(tag, came, goes))
+
+    return first_route(neutrals.drawing, bar, passes, lambda legs: legs[-1].end == bar)
 
 
-def _in_ring(joints: tuple[Joint, ...], bar: str, *, possible: bool) -> bool:
-    counts = [joint for joint in joints if joint.joined is Truth.YES or (possible and joint.joined is Truth.UNKNOWN)]
-    neighbors = [joint.other if joint.one == bar else joint.one for joint in counts if bar in (joint.one, joint.other)]
-    net = _net((joint for joint in counts if bar not in (joint.one, joint.other)), possible=True)
-    leaders = [net.leader(neighbor) for neighbor in neighbors]
-    return len(leaders) != len(set(leaders))
+def _words(neutrals: _Neutrals, ring: Route) -> str:
+    positions = sorted(_positions_on(neutrals, ring))
+    return f"{', '.join(positions) or 'every position of the switches'}: {', '.join(ring.tags)}"
+
+
+def _positions_on(neutrals: _Neutrals, ring: Route) -> Iterator[str]:
+    """The positions that the switches must have that do not carry their neutral solid."""
+    for leg in ring.legs:
+        is_switch = neutrals.drawing.is_of(leg.feed.to, "transfer_switch")
+        if is_switch and neutrals.is_solid(leg.feed.to) is not Truth.YES:
+            yield f"{leg.feed.to} on {leg.feed.input}"
+
+
+# --- bonds --------------------------------------------------------------------------------------------------------------
 
 
 def bonds_on_neutral(context: Context, subject: Subject, name: str) -> Derived:
-    """How many places tie the neutral of the set to ground while it feeds its switches; the service counts as one
-    place.
+    """How many places tie the neutral of the set to ground while it feeds: in the state that is furthest from one place.
 
-    Service disconnects in enclosures of their own have a bonding jumper each; together they are the one bond of the
-    service.
+    That is the greatest number where it is more than one in some state, and otherwise the least. Everything from a
+    service point up to its service disconnects is one place, since each service is tied to ground there once or oftener.
     """
-    least = most = None
-    where = None
-    for state in _feeding_states(context, subject.id):
-        low, high = _bonds_in(context, state, subject.id)
-        if least is None or low < least:
-            least = low
-        if most is None or high > most:
-            most, where = high, state.name
-    if least is None or most is None:
-        return Derived(between(0, None))
-    return Derived(number(least) if least == most else between(least, most), state=where)
+    if not context.drawing.out_of(subject.id):
+        return feeds_nothing(subject)
+    neutrals, bonds = _Neutrals(context), _Bonds(context)
+    sure, possible = _Bars(neutrals, surely), _Bars(neutrals, perhaps)
+    counts = [
+        (
+            bonds.least(sure.hanging_with(subject.id, state)),
+            bonds.most(possible.hanging_with(subject.id, state)),
+            state.name,
+        )
+        for state in _feeding_states(context.drawing, subject.id)
+    ]
+    return _furthest_from_one(counts)
 
 
-def _feeding_states(context: Context, generator: str) -> tuple[State, ...]:
-    """The walked states in which the set feeds a piece, and where there is none, the state at rest."""
-    drawing = context.drawing
-    states = walked_states(drawing)
-    fed = set(drawing.switches_fed(generator))
-    return tuple(state for state in states if fed & state.positions.keys()) or states[:1]
+def _furthest_from_one(counts: list[tuple[int, int, str]]) -> Derived:
+    """Of the least and the most in each state, what the count of the state that is furthest from one can be."""
+    greatest = max(counts, key=lambda count: count[1])
+    fewest = min(counts, key=lambda count: count[0])
+    surely_most = max(least for least, _, _ in counts)
+    low = surely_most if surely_most > 1 else fewest[0]
+    high = greatest[1] if greatest[1] > 1 else min(most for _, most, _ in counts)
+    return Derived(_whole(low, high), state=(greatest if high > 1 else fewest)[2])
 
 
-def _bonds_in(context: Context, state: State, generator: str) -> tuple[int, int]:
-    joints = _joints(context, state)
-    sure, possible = _net(joints, possible=False), _net(joints, possible=True)
-    service_least = service_most = False
-    least = most = 0
-    for tag, piece in context.drawing.pieces.items():
-        bonded = _bonded(context, piece)
-        if bonded is Truth.NO or possible.leader(tag) != possible.leader(generator):
-            continue
-        surely = bonded is Truth.YES and sure.leader(tag) == sure.leader(generator)
-        role = context.read(piece, "role") if context.drawing.is_of(tag, "disconnecting") else None
-        if role is not None and relate("one_of", role, _AHEAD) is Truth.YES:
-            continue
-        if role is not None and relate("is", role, exactly(SERVICE)) is not Truth.NO:
-            is_service = relate("is", role, exactly(SERVICE)) is Truth.YES
-            service_least = service_least or (surely and is_service)
-            service_most = True
-            if not is_service:
-                most += 1
-            continue
-        least, most = least + int(surely), most + 1
-    return least + int(service_least), most + int(service_most)
+def _whole(low: int, high: int) -> Possible:
+    return number(low) if low == high else between(low, high)
 
 
-def _bonded(context: Context, piece: Subject) -> Truth:
-    if context.catalog.fact("neutral_bond", piece.type) is None:
-        return Truth.NO
-    return relate("is", context.read(piece, "neutral_bond"), exactly("bonded"))
+def _feeding_states(drawing: Drawing, generator: str) -> tuple[State, ...]:
+    """The states in which the set feeds a switch, or a board from which no switch is fed; all, where there is none."""
+    states = tuple(_states(drawing))
+    boards = {tag for tag in drawing.of("board") if not _switches_among(drawing, drawing.fed_in_any_way(tag))}
+    feeding = tuple(state for state in states if _feeds(drawing, generator, state, boards))
+    return feeding or states
+
+
+def _states(drawing: Drawing) -> Iterator[State]:
+    switches = drawing.of("transfer_switch")
+    if len(_SIDES) ** len(switches) > MOST_COMBINATIONS:
+        yield from walked_states(drawing)
+        return
+    for sides in sorted(product(_SIDES, repeat=len(switches)), key=lambda each: each.count(ALTERNATE)):
+        on_alternate = [switch for switch, side in zip(switches, sides, strict=True) if side == ALTERNATE]
+        rest = "all switches on normal" if not on_alternate else "all others on normal"
+        names = [*(f"{switch} on alternate" for switch in on_alternate), *([rest] if NORMAL in sides else [])]
+        yield State(", ".join(names), dict(zip(switches, sides, strict=True)))
+
+
+def _feeds(drawing: Drawing, generator: str, state: State, boards: set[str]) -> bool:
+    fed = drawing.downward(
+        generator,
+        lambda feed: (
+            not drawing.is_of(feed.to, "transfer_switch") or feed.input == state.input_of(drawing, feed.to)
+        ),
+    )
+    return bool(_switches_among(drawing, fed)) or not boards.isdisjoint(fed)
+
+
+def _switches_among(drawing: Drawing, tags: Iterable[str]) -> list[str]:
+    return [tag for tag in tags if drawing.is_of(tag, "transfer_switch")]
+
+
+@dataclass(frozen=True, slots=True)
+class _Contact:
+    """The neutral of a switch that joins its load to one side at a time."""
+
+    switch: str
+    side: str
+
+
+class _Bars:
+    """Neutral bars that hang together: some in every position, and some through switches that open the neutral."""
+
+    def __init__(self, neutrals: _Neutrals, weigh: Weigh) -> None:
+        self._drawing = neutrals.drawing
+        self._leader: dict[str, str] = {}
+        self._contacts: list[_Contact] = []
+        for feed in self._drawing.feeds:
+            if weigh(neutrals.line(feed)):
+                self._join(feed.source, self._end(feed))
+        for switch in self._drawing.of("transfer_switch"):
+            if weigh(neutrals.is_solid(switch)):
+                self._join(switch, _bar(switch, NORMAL))
+                self._join(switch, _bar(switch, ALTERNATE))
+            elif weigh(neutrals.is_carried(switch)):
+                self._contacts += [_Contact(switch, side) for side in _SIDES]
+
+    def hanging_with(self, tag: str, state: State) -> frozenset[str]:
+        """The pieces whose bars hang together with that of a piece in one state."""
+        closed = [each for each in self._contacts if state.input_of(self._drawing, each.switch) == each.side]
+        found, before = {self._group(tag)}, 0
+        while len(found) > before:
+            before = len(found)
+            for each in closed:
+                both = {self._group(each.switch), self._group(_bar(each.switch, each.side))}
+                if both & found:
+                    found |= both
+        return frozenset(tag for tag in self._drawing.pieces if self._group(tag) in found)
+
+    def _end(self, feed: Feed) -> str:
+        if self._drawing.is_of(feed.to, "transfer_switch") or self._drawing.is_of(feed.to, "transformer"):
+            return _bar(feed.to, feed.input)
+        return feed.to
+
+    def _group(self, bar: str) -> str:
+        while (above := self._leader.get(bar, bar)) != bar:
+            bar = above
+        return bar
+
+    def _join(self, one: str, other: str) -> None:
+        self._leader[self._group(other)] = self._group(one)
+
+
+def _bar(tag: str, side: str) -> str:
+    return f"{tag}.{side}"
+
+
+@dataclass(frozen=True, slots=True)
+class _Bond:
+    """A piece: whether its neutral is bonded, whether that is a bond of a service, and of which."""
+
+    bonded: Truth
+    of_service: Truth
+    service: str
+
+
+class _Bonds:
+    """Places at which neutrals are tied to ground."""
+
+    def __init__(self, context: Context) -> None:
+        self._context = context
+        self._bonds: dict[str, _Bond] = {}
+
+    def least(self, tags: Iterable[str]) -> int:
+        """So many places at least among these pieces: every bond that may be of a service is."""
+        bonds = [bond for bond in self._of(tags) if bond.bonded is Truth.YES]
+        services = {bond.service for bond in bonds if bond.of_service is not Truth.NO}
+        return len(services) + sum(bond.of_service is Truth.NO for bond in bonds)
+
+    def most(self, tags: Iterable[str]) -> int:
+        """So many places at most: every bond that may be one of its own is."""
+        bonds = [bond for bond in self._of(tags) if bond.bonded is not Truth.NO]
+        services = {bond.service for bond in bonds if bond.of_service is Truth.YES}
+        return len(services) + sum(bond.of_service is not Truth.YES for bond in bonds)
+
+    def _of(self, tags: Iterable[str]) -> Iterator[_Bond]:
+        for tag in tags:
+            if tag not in self._bonds:
+                self._bonds[tag] = self._bond(tag)
+            yield self._bonds[tag]
+
+    def _bond(self, tag: str) -> _Bond:
+        context, piece = self._context, self._context.drawing.pieces[tag]
+        if context.catalog.fact("neutral_bond", piece.type) is None:
+            return _Bond(Truth.NO, Truth.NO, tag)
+        bonded = relate("is", context.read(piece, "neutral_bond"), exactly("bonded"))
+        of_service = Truth.NO if bonded is Truth.NO else self._is_of_service(piece)
+        return _Bond(bonded, of_service, context.drawing.source_of(tag) or OPEN_END)
+
+    def _is_of_service(self, piece: Subject) -> Truth:
+        """Whether it stands between a service point and its service disconnects, these included (250.142(A))."""
+        context, drawing = self._context, self._context.drawing
+        if not drawing.is_of(piece.id, "disconnecting"):
+            return Truth.NO
+        if drawing.utility_of(piece.id) is None:
+            return Truth.UNKNOWN if drawing.source_of(piece.id) is None else Truth.NO
+        past = relate("is", context.read(piece, "past_service_disconnect"), exactly(True))
+        return ~any_of((past, relate("is", context.read(piece, "role"), exactly(FEEDER))))

@@ -68,14 +68,24 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry(
             "ties_to_utility", ("generator",), ("other_sources", "interlock", "first", "second"), ties.ties_to_utility
         ),
-        _entry("overlaps_with_utility", ("generator",), ("transition",), ties.overlaps_with_utility),
-        _entry("live_again_when_opened", _DISCONNECTING, ("other_sources",), ties.live_again_when_opened),
+        _entry(
+            "overlaps_with_utility",
+            ("generator",),
+            ("transition", "interlock", "first", "second"),
+            ties.overlaps_with_utility,
+        ),
+        _entry(
+            "live_again_when_opened",
+            _DISCONNECTING,
+            ("other_sources", "interlock", "first", "second"),
+            ties.live_again_when_opened,
+        ),
         _entry("starts_a_set_when_opened", _DISCONNECTING, ("operation",), ties.starts_a_set_when_opened),
         _entry("neutral_ring", ("generator",), ("neutral", "neutral_conductor", "system"), neutral_paths.neutral_ring),
         _entry(
             "bonds_on_neutral",
             ("generator",),
-            ("neutral", "neutral_conductor", "system", "neutral_bond", "role"),
+            ("neutral", "neutral_conductor", "system", "neutral_bond", "role", "past_service_disconnect"),
             neutral_paths.bonds_on_neutral,
         ),
         _entry("agree", ("figure",), figures.READS, figures.agree),

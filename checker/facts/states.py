@@ -12,7 +12,7 @@ from math import prod
 
 from checker.facts.drawing import Drawing
 
-AT_REST = "everything on its normal supply"
+AT_REST = "all on their normal supply"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ def _states(drawing: Drawing) -> Iterator[State]:
             yield State(f"{tag} on {_words(entry)}{alone}", {tag: entry})
     if len(drawing.selectors) > 1:
         others = {tag: drawing.inputs(tag)[1] for tag in sorted(drawing.selectors)}
-        yield State("everything on its other supply", others)
+        yield State("all on their other supply", others)
 
 
 def _words(entry: str) -> str:

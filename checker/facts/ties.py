@@ -1,21 +1,31 @@
 """Whether a set can be tied to the utility, and what stays alive or starts when a disconnect is opened.
 
-A tie is looked for along lines: two ways that leave one selector, one up to the set and one up to the utility, can
-carry current at once if the selector can be on both inputs and no interlock keeps two devices on the way apart.
-Nothing is enumerated, so ten switches cost little more than one.
+All of it is looked for along routes, lines in either direction on which two places can be joined: a route stands where every
+switch on it can be in the position that it needs and no interlock keeps two of its devices apart. Nothing is enumerated, so
+that ten switches cost little more than one. A bypass inside a transfer switch is not looked at here: rules ask for it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from itertools import permutations
 
 from checker.facts.derivation import Context, Derived
-from checker.facts.drawing import PLAIN, Path
+from checker.facts.drawing import ALTERNATE, NO_CORD, OPEN_END, Leg
 from checker.facts.roles import flag
-from checker.site.model import SITE, Feed, Subject
-from checker.values.possible import exactly, several
+from checker.facts.routes import (
+    Apart,
+    Route,
+    TooManyRoutes,
+    Weigh,
+    first_route,
+    is_side_to_side,
+    perhaps,
+    surely,
+    turns_in,
+)
+from checker.site.model import SITE, Subject
+from checker.values.possible import exactly, several, undefined
 from checker.values.relations import relate
 from checker.values.truth import Truth, all_of, any_of, truth_of
 
@@ -24,141 +34,195 @@ _KEEPS_APART = several(("panel_kit", "mechanical", "key", "electrical"))
 
 _OPEN_BETWEEN = several(("open", "delayed"))
 
+_NOT_DRAWN = "something that is not drawn"
 
-@dataclass(frozen=True, slots=True)
-class Tie:
-    """A way between a set and the utility through one selector, and whether it can be closed."""
+Look = Callable[[Weigh, Apart], Route | None]
+"""Looks for a route with these devices kept apart."""
 
-    through: str
-    to_set: Path
-    to_utility: Path
-    possible: Truth
+
+# --- ties ---------------------------------------------------------------------------------------------------------------
 
 
 def ties_to_utility(context: Context, subject: Subject, name: str) -> Derived:
     """Whether any position of switches, breakers and interlocks ties the set to a utility supply for good.
 
-    The short overlap of a closed transition is another fact. While it is not known that there are no sources beside
-    those on the drawing, nobody can say that there is no tie.
+    The short overlap of a closed transition is another fact. While it is not known that there are no sources beside those on
+    the drawing, nobody can say that there is no tie; the same goes for a line that ends in the air.
     """
-    ties = list(_ties(context, subject.id))
-    tied = any_of(tie.possible for tie in ties)
+    if not context.drawing.out_of(subject.id):
+        return feeds_nothing(subject)
+
+    def look(weigh: Weigh, apart: Apart) -> Route | None:
+        return first_route(context.drawing, subject.id, _one_side_at_a_time(context), _meets_utility(context, weigh), apart)
+
+    tied, route = _best(context, look)
     if tied is Truth.NO:
-        others = context.read(SITE, "other_sources")
-        tied = truth_of(False) if others.only_absent else Truth.UNKNOWN
-    first = next((tie for tie in ties if tie.possible is tied), None)
-    return Derived(flag(tied), state=None if first is None else _words(first))
+        tied = _unless_other_sources(context)
+    return Derived(flag(tied), state=None if route is None else _words(route, "closed on both sides"))
 
 
 def overlaps_with_utility(context: Context, subject: Subject, name: str) -> Derived:
     """Whether a closed transition ties the set to a utility supply for a moment."""
-    overlap = Truth.NO
-    for tag in context.drawing.switches_fed(subject.id):
-        switch = context.drawing.pieces[tag]
-        both = any(context.drawing.is_of(source, "utility_supply") for source in context.drawing.sources_reaching(tag))
-        closed = ~relate("one_of", context.read(switch, "transition"), _OPEN_BETWEEN)
-        overlap = any_of((overlap, all_of((truth_of(both), closed))))
-    return Derived(flag(overlap))
-
-
-def _words(tie: Tie) -> str:
-    feeds = [*reversed(tie.to_set.feeds), *tie.to_utility.feeds]
-    tags = list(dict.fromkeys(tag for feed in feeds for tag in (feed.source, feed.to)))
-    return f"{tie.through} closed on both sides: {', '.join(tags)}"
-
-
-def _ties(context: Context, generator: str) -> Iterator[Tie]:
     drawing = context.drawing
-    for tag in drawing.selectors:
-        if drawing.is_of(tag, "transfer_switch"):
-            # A listed transfer switch is built so that it cannot stay on both sides.
-            continue
-        for up, over in permutations(drawing.inputs(tag), 2):
-            to_set, to_utility = drawing.routes(tag, up), drawing.routes(tag, over)
-            if to_set is None or to_utility is None:
-                yield Tie(tag, Path((), None), Path((), None), Truth.UNKNOWN)
-                continue
-            yield from _joined(
-                context, tag, _from(to_set, {generator}), _from(to_utility, set(drawing.of("utility_supply")))
-            )
+    if not drawing.out_of(subject.id):
+        return feeds_nothing(subject)
+
+    def look(weigh: Weigh, apart: Apart) -> Route | None:
+        meets = _meets_utility(context, weigh)
+
+        def passes(tag: str, came: Leg | None, goes: Leg) -> bool:
+            at_once = is_side_to_side(came, goes) and drawing.is_of(tag, "transfer_switch")
+            return not at_once or weigh(_goes_over_closed(context, tag))
+
+        def arrives(legs: Sequence[Leg]) -> bool:
+            return meets(legs) and any(drawing.is_of(tag, "transfer_switch") for tag in turns_in(legs))
+
+        return first_route(drawing, subject.id, passes, arrives, apart)
+
+    overlap, route = _best(context, look)
+    return Derived(flag(overlap), state=None if route is None else _words(route, "on both supplies for a moment"))
 
 
-def _from(routes: Iterable[Path], sources: set[str]) -> list[Path]:
-    return [route for route in routes if route.source in sources]
+def feeds_nothing(subject: Subject) -> Derived:
+    """Nothing can be said of a set that feeds nothing on the drawing."""
+    reason = f"{subject} feeds nothing on the drawing"
+    return Derived(undefined(reason), reasons=(reason,))
 
 
-def _joined(context: Context, tag: str, to_set: list[Path], to_utility: list[Path]) -> Iterator[Tie]:
-    for first in to_set:
-        for second in to_utility:
-            if not _pieces(first) & _pieces(second):
-                yield Tie(tag, first, second, ~_kept_apart(context, (*first.feeds, *second.feeds)))
+def _goes_over_closed(context: Context, tag: str) -> Truth:
+    return ~relate("one_of", context.read(context.drawing.pieces[tag], "transition"), _OPEN_BETWEEN)
 
 
-def _pieces(route: Path) -> set[str]:
-    """The pieces on a way above the selector where it begins."""
-    return {feed.source for feed in route.feeds}
+def _one_side_at_a_time(context: Context) -> Callable[[str, Leg | None, Leg], bool]:
+    """A listed transfer switch is built so that it cannot stay on both sides."""
+
+    def passes(tag: str, came: Leg | None, goes: Leg) -> bool:
+        return not (is_side_to_side(came, goes) and context.drawing.is_of(tag, "transfer_switch"))
+
+    return passes
 
 
-def _kept_apart(context: Context, feeds: tuple[Feed, ...]) -> Truth:
-    """Whether an interlock keeps two devices on the way from being closed at once."""
-    devices = set(_devices(feeds))
+def _meets_utility(context: Context, weigh: Weigh) -> Callable[[Sequence[Leg]], bool]:
+    """An open end may be the utility."""
+    open_ends = (OPEN_END,) if weigh(Truth.UNKNOWN) else ()
+
+    def arrives(legs: Sequence[Leg]) -> bool:
+        end = legs[-1].end
+        return end in open_ends or context.drawing.is_of(end, "utility_supply")
+
+    return arrives
+
+
+def _words(route: Route, how: str) -> str:
+    tags = (_NOT_DRAWN if tag == OPEN_END else tag for tag in route.tags)
+    return f"{' and '.join(route.turns)} {how}: {', '.join(tags)}"
+
+
+def _unless_other_sources(context: Context) -> Truth:
+    """No, where it is known that there are no sources beside those on the drawing."""
+    return truth_of(False) if context.read(SITE, "other_sources").only_absent else Truth.UNKNOWN
+
+
+# --- interlocks ---------------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Interlocks:
+    """Pairs of ways that are surely kept apart, that may be, and whether there may be others."""
+
+    sure: Apart
+    possible: Apart
+    complete: bool
+
+
+def _interlocks(context: Context) -> _Interlocks:
     listed = context.members("interlocks")
-    answers = [
-        relate("one_of", context.read(each, "interlock"), _KEEPS_APART)
-        for each in listed.members
-        if {context.read(each, "first").atom, context.read(each, "second").atom} <= devices
-    ]
-    return any_of((*answers, *(() if listed.complete else (Truth.UNKNOWN,))))
+    pairs: dict[Truth, list[frozenset[str]]] = {truth: [] for truth in Truth}
+    for each in listed.members:
+        pair = frozenset(str(context.read(each, end).atom) for end in ("first", "second"))
+        pairs[relate("one_of", context.read(each, "interlock"), _KEEPS_APART)].append(pair)
+    sure = pairs[Truth.YES]
+    return _Interlocks(sure, [*sure, *pairs[Truth.UNKNOWN]], listed.complete)
 
 
-def _devices(feeds: tuple[Feed, ...]) -> Iterator[str]:
-    """The ways whose devices a line passes: where a feed leaves a piece, and where it lands on one."""
-    for feed in feeds:
-        if feed.way is not None:
-            yield f"{feed.source}/{feed.way}"
-        yield f"{feed.to}/{'main' if feed.input == PLAIN else feed.input}"
+def _best(context: Context, look: Look) -> tuple[Truth, Route | None]:
+    """Whether there is a route that the interlocks leave, with the route. Interlocks are read only where one is."""
+    try:
+        if look(perhaps, ()) is None:
+            return Truth.NO, None
+        listed = _interlocks(context)
+        sure = look(surely, listed.possible) if listed.complete else None
+        if sure is not None:
+            return Truth.YES, sure
+        possible = look(perhaps, listed.sure)
+        return (Truth.NO if possible is None else Truth.UNKNOWN), possible
+    except TooManyRoutes:
+        return Truth.UNKNOWN, None
 
 
-# --- opened by hand --------------------------------------------------------------------------------------------------
-
-
-def _other_ways_in(context: Context, tag: str) -> Iterator[tuple[str, str]]:
-    """Every input past a disconnect, or of itself, that does not come from its own supply side."""
-    drawing = context.drawing
-    past = drawing.below(tag)
-    through = {tag, *past}
-    for piece in (tag, *past):
-        for entry in drawing.inputs(piece)[1:]:
-            feed = drawing.into(piece, entry)
-            if feed is not None and feed.source not in through:
-                yield piece, entry
+# --- opened by hand -----------------------------------------------------------------------------------------------------
 
 
 def live_again_when_opened(context: Context, subject: Subject, name: str) -> Derived:
-    """Whether anything past the disconnect can be live again after it was opened by hand with the utility live."""
-    for piece, entry in _other_ways_in(context, subject.id):
-        feed = context.drawing.into(piece, entry)
-        assert feed is not None
-        sources = context.drawing.sources_reaching(feed.source) or (feed.source,)
-        if any(context.drawing.is_of(source, "source") for source in (*sources, feed.source)):
-            state = f"{subject.id} opened by hand, utility live: {piece} is fed through {entry}"
-            return Derived(exactly(True), state=state)
-    others = context.read(SITE, "other_sources")
-    return Derived(flag(Truth.NO if others.only_absent else Truth.UNKNOWN))
+    """Whether anything past the disconnect can be live again after it was opened by hand with the utility live.
+
+    What is past it is what hangs on it at rest; it is live also where it is fed back from below.
+    """
+    drawing = context.drawing
+    opened = drawing.legs(subject.id)[0]
+    past = (subject.id, *drawing.below(subject.id))
+    together = drawing.hanging_with(past, without=opened.feed)
+    answers = [Truth.NO]
+    if any(drawing.is_of(tag, "source") or tag in (OPEN_END, NO_CORD) for tag in together):
+        for tag in past:
+            live, route = _best(context, _live_from_anything(context, tag, opened))
+            if live is Truth.YES and route is not None:
+                state = f"{subject.id} opened by hand, utility live: {tag} is live from {route.end}"
+                return Derived(exactly(True), state=state)
+            answers.append(live)
+    again = any_of(answers)
+    return Derived(flag(_unless_other_sources(context) if again is Truth.NO else again))
+
+
+def _live_from_anything(context: Context, start: str, opened: Leg) -> Look:
+    """Looks for a route to a source that does not lead through what was opened. A cord may be put in at any time."""
+    drawing, one_side = context.drawing, _one_side_at_a_time(context)
+
+    def look(weigh: Weigh, apart: Apart) -> Route | None:
+        open_ends = (OPEN_END, NO_CORD) if weigh(Truth.UNKNOWN) else ()
+        return first_route(
+            drawing,
+            start,
+            lambda tag, came, goes: goes.feed != opened.feed and one_side(tag, came, goes),
+            lambda legs: legs[-1].end in open_ends or drawing.is_of(legs[-1].end, "source"),
+            apart,
+        )
+
+    return look
 
 
 def starts_a_set_when_opened(context: Context, subject: Subject, name: str) -> Derived:
-    """Whether opening it by hand with the utility live makes a set start by itself: an automatic switch past it loses
-    normal.
+    """Whether opening it by hand with the utility live makes a set start by itself: an automatic switch past it loses normal.
+
+    A switch that is fed by a set and on which nothing hangs at rest is dead already and loses nothing.
     """
     drawing = context.drawing
-    answers: list[Truth] = []
-    for piece, entry in _other_ways_in(context, subject.id):
-        feed = drawing.into(piece, entry)
-        assert feed is not None
-        has_set = any(
-            drawing.is_of(source, "generator") for source in (*drawing.sources_reaching(feed.source), feed.source)
-        )
-        if has_set and drawing.is_of(piece, "transfer_switch"):
-            answers.append(relate("is", context.read(drawing.pieces[piece], "operation"), exactly("automatic")))
-    return Derived(flag(any_of(answers)))
+    past = (tag for tag in (subject.id, *drawing.below(subject.id)) if drawing.is_of(tag, "transfer_switch"))
+    answers = {tag: _calls_for_a_set(context, tag) for tag in past if drawing.utility_of(tag) or drawing.below(tag)}
+    answer = any_of(answers.values())
+    calling = next((tag for tag, calls in answers.items() if calls is Truth.YES), None)
+    state = None if calling is None else f"{subject.id} opened by hand, utility live: {calling} loses its normal supply"
+    return Derived(flag(answer), state=state)
+
+
+def _calls_for_a_set(context: Context, switch: str) -> Truth:
+    """Whether a switch that loses its normal supply starts a set; not decided where a line that matters is not drawn."""
+    drawing = context.drawing
+    ends = drawing.ends_above(switch, ALTERNATE)
+    if any(drawing.is_of(end, "generator") for end in ends):
+        has_set = truth_of(True) if drawing.source_of(switch) is not None else Truth.UNKNOWN
+    else:
+        has_set = Truth.UNKNOWN if OPEN_END in ends else truth_of(False)
+    if has_set is Truth.NO:
+        return has_set
+    return all_of((has_set, relate("is", context.read(drawing.pieces[switch], "operation"), exactly("automatic"))))

@@ -184,7 +184,7 @@ def _branch(
         yield from _branch(following, entry, below, labels, seen, style, depth + 1)
 
 
-STATE_WIDTH, FED_WIDTH = 30, 40
+STATE_WIDTH, FED_WIDTH = 34, 40
 """Columns of the table of operating states."""
 
 

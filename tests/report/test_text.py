@@ -216,7 +216,7 @@ def test_notices_come_with_their_place_and_their_remedy() -> None:
 def test_the_line_is_drawn_from_both_sources_and_each_switch_once() -> None:
     text = text_report(review(finding(Outcome.MET)))
     assert "  UTIL: utility supply\n    ATS1, normal side: transfer switch, service disconnect" in text
-    assert "  GEN1: generator\n    ATS1, alternate side: " in text
+    assert "  GEN1: generator\n    ATS1, alternate side\n" in text
     assert "neutral bonded here" in text
 
 
