@@ -1,4 +1,4 @@
-"""Sixteen of the shipped rules written by hand as plain Python over dicts of exact values.
+"""Fifteen of the shipped rules written by hand as plain Python over dicts of exact values.
 
 What a programmer would write who wants an answer and nothing else, in the edition of the example. A fact that nobody
 states is not in the dict: the KeyError it raises is the whole treatment of doubt. README.md says what this leaves out.
@@ -228,10 +228,6 @@ def neutral_bond(s: Plain, tag: str) -> str:
     raise KeyError("neutral_bond")
 
 
-def separately_derived(s: Plain, tag: str) -> bool:
-    return all(s["pieces"][switch]["neutral"] != "solid" for switch in switches_fed(s, tag))
-
-
 def service_disconnects(s: Plain, utility: str) -> list[str]:
     return [
         tag
@@ -384,17 +380,6 @@ def electrode_conductor(s: Plain, _: Numbers, tag: str) -> bool | None:
     return end in s["pieces"] and utility_of(s, end) == tag and not piece_past_service(s, end)
 
 
-def set_neutral_bonded_once(s: Plain, n: Numbers, tag: str) -> bool | None:
-    piece, switches = s["pieces"][tag], switches_fed(s, tag)
-    to_neutral = piece["system.to_neutral"]
-    if not switches or to_neutral is None:
-        return None
-    always = to_neutral <= n["greatest-voltage-to-ground-that-always-calls-for-a-grounded-system"]
-    if not always and all(s["pieces"][switch]["neutral"] == "not_carried" for switch in switches):
-        return None
-    return neutral_bond(s, tag) == ("bonded" if separately_derived(s, tag) else "floating")
-
-
 def surge_protection(s: Plain, n: Numbers, tag: str) -> bool | None:
     pieces, site = s["pieces"], s["site"]
     if site["occupancy"] not in n["occupancies-with-surge-protection"]:
@@ -479,7 +464,6 @@ RULES: Mapping[str, tuple[Subjects, Rule]] = {
     "main-bond-at-the-service-disconnect": (_service_disconnects, main_bond),
     "no-neutral-bond-past-the-service-disconnect": (_kinds(*DISCONNECTING), no_bond_past_service),
     "electrode-conductor-ends-at-or-ahead-of-the-service-disconnect": (_kinds("utility_supply"), electrode_conductor),
-    "set-neutral-bonded-once": (_kinds("generator"), set_neutral_bonded_once),
     "dwelling-surge-protection": (_kinds("utility_supply"), surge_protection),
     "stationary-set-listed": (_kinds("generator"), stationary_set_listed),
     "dwelling-stop-outside": (_kinds("generator"), dwelling_stop_outside),

@@ -15,6 +15,8 @@ from checker.facts.drawing import ALTERNATE, NO_CORD, OPEN_END, Leg
 from checker.facts.roles import flag
 from checker.facts.routes import (
     Apart,
+    Arrives,
+    Passes,
     Route,
     TooManyRoutes,
     Weigh,
@@ -36,8 +38,20 @@ _OPEN_BETWEEN = several(("open", "delayed"))
 
 _NOT_DRAWN = "something that is not drawn"
 
-Look = Callable[[Weigh, Apart], Route | None]
-"""Looks for a route with these devices kept apart."""
+
+@dataclass(frozen=True, slots=True)
+class _Limits:
+    """What a route may use: what stands surely or perhaps, which devices are kept apart, and whether it may come into a
+    board by one feed and leave it by another.
+    """
+
+    weigh: Weigh
+    apart: Apart = ()
+    turns_in_boards: bool = True
+
+
+Look = Callable[[_Limits], Route | None]
+"""Looks for a route within limits."""
 
 
 # --- ties ---------------------------------------------------------------------------------------------------------------
@@ -52,8 +66,9 @@ def ties_to_utility(context: Context, subject: Subject, name: str) -> Derived:
     if not context.drawing.out_of(subject.id):
         return feeds_nothing(subject)
 
-    def look(weigh: Weigh, apart: Apart) -> Route | None:
-        return first_route(context.drawing, subject.id, _one_side_at_a_time(context), _meets_utility(context, weigh), apart)
+    def look(limits: _Limits) -> Route | None:
+        arrives = _meets_utility(context, limits.weigh)
+        return first_route(context.drawing, subject.id, _one_side_at_a_time(context, limits), arrives, limits.apart)
 
     tied, route = _best(context, look)
     if tied is Truth.NO:
@@ -67,17 +82,18 @@ def overlaps_with_utility(context: Context, subject: Subject, name: str) -> Deri
     if not drawing.out_of(subject.id):
         return feeds_nothing(subject)
 
-    def look(weigh: Weigh, apart: Apart) -> Route | None:
-        meets = _meets_utility(context, weigh)
+    def look(limits: _Limits) -> Route | None:
+        meets, one_side = _meets_utility(context, limits.weigh), _one_side_at_a_time(context, limits)
 
         def passes(tag: str, came: Leg | None, goes: Leg) -> bool:
-            at_once = is_side_to_side(came, goes) and drawing.is_of(tag, "transfer_switch")
-            return not at_once or weigh(_goes_over_closed(context, tag))
+            if is_side_to_side(came, goes) and drawing.is_of(tag, "transfer_switch"):
+                return limits.weigh(_goes_over_closed(context, tag))
+            return one_side(tag, came, goes)
 
         def arrives(legs: Sequence[Leg]) -> bool:
             return meets(legs) and any(drawing.is_of(tag, "transfer_switch") for tag in turns_in(legs))
 
-        return first_route(drawing, subject.id, passes, arrives, apart)
+        return first_route(drawing, subject.id, passes, arrives, limits.apart)
 
     overlap, route = _best(context, look)
     return Derived(flag(overlap), state=None if route is None else _words(route, "on both supplies for a moment"))
@@ -93,16 +109,18 @@ def _goes_over_closed(context: Context, tag: str) -> Truth:
     return ~relate("one_of", context.read(context.drawing.pieces[tag], "transition"), _OPEN_BETWEEN)
 
 
-def _one_side_at_a_time(context: Context) -> Callable[[str, Leg | None, Leg], bool]:
-    """A listed transfer switch is built so that it cannot stay on both sides."""
+def _one_side_at_a_time(context: Context, limits: _Limits) -> Passes:
+    """A listed transfer switch is built so that it cannot stay on both sides; a board can be fed by two feeds at once."""
 
     def passes(tag: str, came: Leg | None, goes: Leg) -> bool:
-        return not (is_side_to_side(came, goes) and context.drawing.is_of(tag, "transfer_switch"))
+        if not is_side_to_side(came, goes):
+            return True
+        return limits.turns_in_boards and not context.drawing.is_of(tag, "transfer_switch")
 
     return passes
 
 
-def _meets_utility(context: Context, weigh: Weigh) -> Callable[[Sequence[Leg]], bool]:
+def _meets_utility(context: Context, weigh: Weigh) -> Arrives:
     """An open end may be the utility."""
     open_ends = (OPEN_END,) if weigh(Truth.UNKNOWN) else ()
 
@@ -146,15 +164,18 @@ def _interlocks(context: Context) -> _Interlocks:
 
 
 def _best(context: Context, look: Look) -> tuple[Truth, Route | None]:
-    """Whether there is a route that the interlocks leave, with the route. Interlocks are read only where one is."""
+    """Whether there is a route that the interlocks leave, with the route. Interlocks are read only where one is.
+
+    An interlock that is not listed would stand between two feeds of a board; it is not looked for along one line.
+    """
     try:
-        if look(perhaps, ()) is None:
+        if look(_Limits(perhaps)) is None:
             return Truth.NO, None
         listed = _interlocks(context)
-        sure = look(surely, listed.possible) if listed.complete else None
+        sure = look(_Limits(surely, listed.possible, turns_in_boards=listed.complete))
         if sure is not None:
             return Truth.YES, sure
-        possible = look(perhaps, listed.sure)
+        possible = look(_Limits(perhaps, listed.sure))
         return (Truth.NO if possible is None else Truth.UNKNOWN), possible
     except TooManyRoutes:
         return Truth.UNKNOWN, None
@@ -186,16 +207,17 @@ def live_again_when_opened(context: Context, subject: Subject, name: str) -> Der
 
 def _live_from_anything(context: Context, start: str, opened: Leg) -> Look:
     """Looks for a route to a source that does not lead through what was opened. A cord may be put in at any time."""
-    drawing, one_side = context.drawing, _one_side_at_a_time(context)
+    drawing = context.drawing
 
-    def look(weigh: Weigh, apart: Apart) -> Route | None:
-        open_ends = (OPEN_END, NO_CORD) if weigh(Truth.UNKNOWN) else ()
+    def look(limits: _Limits) -> Route | None:
+        open_ends = (OPEN_END, NO_CORD) if limits.weigh(Truth.UNKNOWN) else ()
+        one_side = _one_side_at_a_time(context, limits)
         return first_route(
             drawing,
             start,
             lambda tag, came, goes: goes.feed != opened.feed and one_side(tag, came, goes),
             lambda legs: legs[-1].end in open_ends or drawing.is_of(legs[-1].end, "source"),
-            apart,
+            limits.apart,
         )
 
     return look

@@ -309,13 +309,17 @@ class Plant:
             others = [dict(positions) | dict(zip(both, one, strict=True)) for one in product(SIDES, repeat=len(both))]
             for closed in self.closed_devices():
                 for tag in found:
-                    if self._tied(tag, positions, closed) and not any(self._tied(tag, other, closed) for other in others):
+                    meets = self._met(tag, positions, closed)
+                    meets = meets.difference(*(self._met(tag, other, closed) for other in others))
+                    if meets - {FREE_END}:
                         found[tag] = True
+                    elif meets and found[tag] is False:
+                        found[tag] = None
         return found
 
-    def _tied(self, tag: str, positions: Positions, closed: frozenset[str]) -> bool:
-        joined = self.net(positions, closed).reached(tag)
-        return any(utility in joined for utility in self.of("utility_supply"))
+    def _met(self, tag: str, positions: Positions, closed: frozenset[str]) -> set[str]:
+        """The utilities and open ends with which a set hangs together."""
+        return self.net(positions, closed).reached(tag) & {*self.of("utility_supply"), FREE_END}
 
     def live_again(self) -> dict[str, bool | None]:
         """Whether anything past a disconnect can be live when it is open; None where only an open end hangs there."""
@@ -324,8 +328,8 @@ class Plant:
     def _live_again(self, tag: str) -> bool | None:
         entry = self.inputs(tag)[0]
         feed = self.feed(tag, entry)
-        opened = None if feed is None else self._line(feed)
         device = f"{tag}/{'main' if entry == 'fed_from' else entry}"
+        opened = Link(FREE_END, self._end(tag, entry), frozenset({device})) if feed is None else self._line(feed)
         past = {tag, *self.below(tag)}
         answer: bool | None = False
         for positions in self.positions(momentary=False):
