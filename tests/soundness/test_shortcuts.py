@@ -1,7 +1,7 @@
 """What the program does to be quick gives what the long way gives.
 
-A view with pins takes over whatever does not rest on a pinned fact; a rule that is settled at the first look is not looked at
-again in every branch.
+A view with pins takes over whatever does not rest on a pinned fact; a rule that is settled at the first look is not
+looked at again in every branch.
 """
 
 from __future__ import annotations
@@ -47,7 +47,9 @@ def _worked_out(view: View) -> Iterator[tuple[Subject, Fact]]:
 def _pins(choose: Chooser, view: View, completed: Site) -> Pins:
     """A few of the open facts on which something rests, as a completion has them."""
     known = (view.known(subject, fact.name) for subject, fact in _worked_out(view))
-    leaves = sorted({leaf for each in known for leaf in each.leaves if leaf.ask is Ask.FACT}, key=lambda leaf: leaf.order)
+    leaves = sorted(
+        {leaf for each in known for leaf in each.leaves if leaf.ask is Ask.FACT}, key=lambda leaf: leaf.order
+    )
     open_leaves = [leaf for leaf in leaves if not view.read(leaf.subject, leaf.name).is_exact]
     return {
         leaf: said.value
