@@ -1,4 +1,4 @@
-"""Generated drawings are what they say: site files hold them, and among few of them is everything that properties need."""
+"""Generated drawings are what they say: site files hold them, and a few hold everything that properties need."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ def _read_back(folder: Path, site: Site) -> Site:
 
 
 def _values(site: Site) -> Values:
-    """Everything that is stated, without its texts and places; a subject of which nothing is said counts for nothing."""
+    """Everything that is stated, without its texts and places; a subject without facts counts for nothing."""
     return {
         subject: {name: stated.value for name, stated in thing.facts.items()}
         for subject, thing in site.things.items()

@@ -27,7 +27,12 @@ def assumed(value: str) -> str:
         (f"rated_current: {assumed('60 A')}", "", Outcome.CORRECTION, ("ATS1.rated_current",)),
         ("rated_current: 400 A", "", Outcome.MET, ()),
         (f"rated_current: {assumed('400 A')}, operation: manual", AUTOMATIC, Outcome.NOT_APPLICABLE, ()),
-        (f"rated_current: 400 A, operation: {assumed('manual')}", AUTOMATIC, Outcome.NOT_APPLICABLE, ("ATS1.operation",)),
+        (
+            f"rated_current: 400 A, operation: {assumed('manual')}",
+            AUTOMATIC,
+            Outcome.NOT_APPLICABLE,
+            ("ATS1.operation",),
+        ),
         (f"rated_current: 60 A, operation: {assumed('automatic')}", AUTOMATIC, Outcome.CORRECTION, ("ATS1.operation",)),
         (
             f"rated_current: {assumed('60 A')}, operation: {assumed('automatic')}",
@@ -65,7 +70,7 @@ def test_what_is_read_along_a_link_counts_like_the_subjects_own(
 def test_what_follows_from_an_assumption_counts(tmp_path: Path) -> None:
     """The greatest current follows from the power, its voltage and its power factor."""
     power = f"rated_power: {{natural_gas: {assumed('19 kW')}}}"
-    generator = f", fuel: natural_gas, {power}, power_factor: \"1.0\", system: 120/240 V 1-phase 3-wire"
+    generator = f', fuel: natural_gas, {power}, power_factor: "1.0", system: 120/240 V 1-phase 3-wire'
     condition = "{rated_current: {at_least: {fact: alternate.greatest_current}, if_absent: no}}"
     found = finding(tmp_path, condition, "rated_current: 400 A", generator=generator)
     assert (found.outcome, found.assumed) == (Outcome.MET, ("GEN1.rated_power.natural_gas",))

@@ -24,9 +24,12 @@ def unnamed_numbers(source: str) -> Iterator[str]:
     tree = ast.parse(source)
     named = {id(each) for node in tree.body if _is_constant(node) for each in ast.walk(node)}
     for node in ast.walk(tree):
-        is_number = isinstance(node, ast.Constant) and isinstance(node.value, int | float | complex)
-        if is_number and not isinstance(node.value, bool) and id(node) not in named and node.value not in ORDINARY:
+        if isinstance(node, ast.Constant) and id(node) not in named and _is_telling(node.value):
             yield f"line {node.lineno}: {node.value}"
+
+
+def _is_telling(value: object) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool) and value not in ORDINARY
 
 
 def _is_constant(node: ast.stmt) -> bool:

@@ -71,7 +71,7 @@ def _point(choose: Chooser, box: Mapping[str, Possible]) -> dict[str, Fraction]:
 def test_no_result_lies_outside_the_bounds_of_its_box(calculation: Calculation) -> None:
     sampled = 0
 
-    @examples(400)
+    @examples(250)
     @given(st.data())
     def sample(data: st.DataObject) -> None:
         nonlocal sampled

@@ -53,7 +53,7 @@ def _notice(notice: dict[str, Any]) -> str:
     return json.dumps(notice, sort_keys=True)
 
 
-@examples(40)
+@examples(25)
 @given(cases())
 def test_the_order_of_pieces_runs_and_pairs_changes_nothing(
     tmp_path_factory: pytest.TempPathFactory, case: Case
@@ -64,7 +64,7 @@ def test_the_order_of_pieces_runs_and_pairs_changes_nothing(
     assert other == written
 
 
-@examples(40)
+@examples(25)
 @given(cases())
 def test_the_order_of_the_members_of_lists_changes_only_their_numbers(
     tmp_path_factory: pytest.TempPathFactory, case: Case

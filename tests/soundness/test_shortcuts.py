@@ -58,7 +58,7 @@ def _pins(choose: Chooser, view: View, completed: Site) -> Pins:
     }
 
 
-@examples(60)
+@examples(40)
 @given(cases())
 def test_a_view_with_pins_knows_what_a_new_view_knows(case: Case) -> None:
     completion = next(completions(case.site, CATALOG, case.seed, 1), None)
@@ -72,7 +72,7 @@ def test_a_view_with_pins_knows_what_a_new_view_knows(case: Case) -> None:
         assert pinned.read(subject, fact.name) == new.read(subject, fact.name), f"{subject}.{fact.name}"
 
 
-@examples(60)
+@examples(40)
 @given(cases())
 def test_looking_again_with_facts_pinned_lies_between_the_open_and_the_completed_drawing(case: Case) -> None:
     """Also for rules that were settled at the first look, and were not looked at in branches."""
