@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from hypothesis import assume, given
 
-from checker.site.model import Stated
 from tests.generators.cases import CATALOG, Case, cases, seeded_case
 from tests.generators.choosing import seeded
 from tests.soundness.budget import examples, seeds
