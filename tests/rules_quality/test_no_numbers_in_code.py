@@ -25,7 +25,7 @@ def unnamed_numbers(source: str) -> Iterator[str]:
     named = {id(each) for node in tree.body if _is_constant(node) for each in ast.walk(node)}
     for node in ast.walk(tree):
         if isinstance(node, ast.Constant) and id(node) not in named and _is_telling(node.value):
-            yield f"line {node.lineno}: {node.value}"
+            yield f"line {node.lineno}: {node.value!r}"
 
 
 def _is_telling(value: object) -> bool:
