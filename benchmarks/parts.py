@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import gc
 import json
 import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import TypeVar
+
+from checker.cli.main import SELDOM
 
 _Value = TypeVar("_Value")
 
@@ -28,6 +31,7 @@ class _Clock:
 
 def main(example: str) -> dict[str, float]:
     clock = _Clock()
+    gc.set_threshold(*SELDOM)
     path = Path(example)
     clock.part("command line", lambda: _command_line(example))
     clock.part("imports of review and report", _imports)

@@ -7,7 +7,7 @@ import sys
 
 # Nearly all that a command makes lives to its end, and looking through it for rings takes a tenth of the time. It is
 # looked through seldom, and not never: many sites may be reviewed in one run.
-_SELDOM = (10_000, 50, 50)
+SELDOM = (10_000, 50, 50)
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -16,5 +16,5 @@ def main(arguments: list[str] | None = None) -> int:
 
     if arguments is not None:
         return run(arguments)
-    gc.set_threshold(*_SELDOM)
+    gc.set_threshold(*SELDOM)
     return run(sys.argv[1:])

@@ -186,10 +186,10 @@ def _is_assumed(view: View, leaf: Leaf) -> bool:
 
 
 def _would_differ(desk: Desk, planned: Planned, evaluation: Evaluation, unknown: Iterable[Leaf]) -> bool:
-    """Whether more could come out if nothing were said of these facts."""
+    """Whether the finding would be another one if nothing were said of these facts."""
     facts = desk.view.ground.catalog.facts
     without = SiteEvidence(desk.view.pinned({leaf: facts[leaf.name].anything() for leaf in unknown}))
-    return evaluate(planned.rule, planned.subject, planned.belongs, without, desk.on).possible != evaluation.possible
+    return evaluate(planned.rule, planned.subject, planned.belongs, without, desk.on).outcome is not evaluation.outcome
 
 
 def _unconfirmed(rule: RuleInForce, evaluation: Evaluation) -> Iterator[str]:

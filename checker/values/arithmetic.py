@@ -103,8 +103,9 @@ def _sum_of_spans(spans: tuple[Span, ...]) -> Span:
 def _product_of_spans(spans: tuple[Span, ...]) -> Span:
     first, second = spans
     corners = [_times(one, other) for one in _ends(first) for other in _ends(second)]
-    low = min((corner for corner in corners), key=lambda corner: corner[0])
-    high = max((corner for corner in corners), key=lambda corner: corner[0])
+    # Of two corners that come to the same number, one that is reached makes the end belong to the result.
+    low = min(corners, key=lambda corner: (corner[0], corner[2]))
+    high = max(corners, key=lambda corner: (corner[0], not corner[2]))
     return Span(_finite(low), _finite(high), low[2], high[2])
 
 
@@ -128,8 +129,10 @@ def _times(one: tuple[_End, bool], other: tuple[_End, bool]) -> _Corner:
         is_zero_for_sure = (first[1] == 0 and not first_open) or (second[1] == 0 and not second_open)
         return ((0, value), False, (first_open or second_open) and not is_zero_for_sure)
     sign = _sign(first) * _sign(second)
-    # Nothing times something without an end is nothing: the missing end is not itself a number.
-    return ((0, Fraction(0)), False, False) if sign == 0 else ((sign, Fraction(0)), True, False)
+    if sign == 0:
+        # Nothing times something without an end is nothing: the missing end is not itself a number.
+        return ((0, Fraction(0)), False, first_open if _sign(first) == 0 else second_open)
+    return ((sign, Fraction(0)), True, False)
 
 
 def _sign(end: _End) -> int:

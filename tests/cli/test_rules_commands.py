@@ -186,8 +186,7 @@ def test_kept_edges_are_run_from_then_on(run: Run, tmp_path: Path) -> None:
     again = run("rules", "test", "heron-point", "--edges")
     assert (again.status, again.out) == (0, "heron-point: 0 edges to look at, 3 kept.\n")
     assert (
-        run("rules", "test", "heron-point").out.splitlines()[-1]
-        == "7 cases and 3 edges of 2 rules were run; all hold."
+        run("rules", "test", "heron-point").out.splitlines()[-1] == "7 cases and 3 edges of 2 rules were run; all hold."
     )
     assert run("rules", "lint", "heron-point").status == 0
 

@@ -69,6 +69,6 @@ def seeded(seed: int) -> Chooser:
     return _Choices(Random(seed).randint)
 
 
-def drawn(draw: st.DrawFn) -> Chooser:
+def drawn(draw: Callable[[st.SearchStrategy[int]], int]) -> Chooser:
     """Choices made by hypothesis."""
     return _Choices(lambda low, high: draw(st.integers(low, high)))

@@ -92,7 +92,7 @@ class _Filler:
         self._add_members()
         self._settle_roles()
         self._settle_bonds()
-        for subject in self._subjects():
+        for subject in dict.fromkeys([*self._facts, *self._subjects()]):
             self._fill(subject)
         self._settle_currents()
         site = replace(
@@ -166,7 +166,7 @@ class _Filler:
         yield from self._pieces.values()
         yield from (member for members in self._lists.values() for member in members.members)
         yield from (feed.subject for feed in self._feeds)
-        yield from dict.fromkeys(self._ways())
+        yield from self._ways()
         for tag in self._walk.of("rated_for_fault"):
             yield from (Subject("fault_source", f"{tag}~{source}") for source in self._walk.of("source"))
         disconnecting = sorted(self._walk.of("disconnecting"))
@@ -174,7 +174,6 @@ class _Filler:
             yield from (Subject("service_disconnect_pair", f"{one}~{other}") for other in disconnecting[place + 1 :])
 
     def _ways(self) -> Iterator[Subject]:
-        yield from (subject for subject in self._facts if subject.type == "way")
         yield from (way for feed in self._feeds if (way := way_of(self._walk, feed)) is not None)
         for tag in self._walk.of("disconnecting"):
             built_in = (NORMAL, ALTERNATE) if self._walk.is_of(tag, "transfer_switch") else ("main",)

@@ -49,10 +49,10 @@ def _box(choose: Chooser, calculation: Calculation) -> dict[str, Possible]:
 
 
 def _possible(choose: Chooser, kind: str) -> Possible:
-    usual = [*_EXTREMES, *(figure.number for figure in figures_of_kind(kind))]
+    usual = [figure.number for figure in figures_of_kind(kind)] + (list(_EXTREMES) if choose.chance(15) else [])
     low, high = sorted((choose.one(usual), choose.one(usual)))
     way = choose.whole(1, 6)
-    if way == 1 or low == high:
+    if way in (1, 6) or low == high:
         return number(high)
     if way == 2:
         return numbers([low, high])
@@ -71,7 +71,7 @@ def _point(choose: Chooser, box: Mapping[str, Possible]) -> dict[str, Fraction]:
 def test_no_result_lies_outside_the_bounds_of_its_box(calculation: Calculation) -> None:
     sampled = 0
 
-    @examples(400)
+    @examples(250)
     @given(st.data())
     def sample(data: st.DataObject) -> None:
         nonlocal sampled
@@ -88,7 +88,7 @@ def test_no_result_lies_outside_the_bounds_of_its_box(calculation: Calculation) 
             assert any(span.holds(result) for span in bounds.spans), f"{point} gives {result}, outside {bounds}"
 
     sample()
-    assert sampled > 100
+    assert sampled > 200
 
 
 @pytest.mark.parametrize("calculation", CALCULATIONS, ids=lambda each: each.name)
@@ -99,11 +99,18 @@ def test_bounds_are_no_wider_than_the_results_at_exact_inputs(calculation: Calcu
     @given(st.data())
     def exact(data: st.DataObject) -> None:
         choose = drawn(data.draw)
-        point = {each.name: choose.one([*_EXTREMES, *(f.number for f in figures_of_kind(each.quantity))]) for each in calculation.inputs}
+        point = {
+            each.name: choose.one([*_EXTREMES, *(figure.number for figure in figures_of_kind(each.quantity))])
+            for each in calculation.inputs
+        }
         bounds = calculation.over({name: number(value) for name, value in point.items()})
-        try:
-            assert bounds == number(calculation.at(point))
-        except OutsideLimits as limit:
-            assert bounds == Possible(undefined=(str(limit),))
+        assert bounds == _at(calculation, point)
 
     exact()
+
+
+def _at(calculation: Calculation, point: dict[str, Fraction]) -> Possible:
+    try:
+        return number(calculation.at(point))
+    except OutsideLimits as limit:
+        return Possible(undefined=(str(limit),))

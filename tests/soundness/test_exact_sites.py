@@ -37,7 +37,7 @@ def _differences(case: Case) -> list[str]:
     return told
 
 
-@examples(150)
+@examples(100)
 @given(cases())
 def test_the_program_says_what_the_oracle_says(case: Case) -> None:
     assert not _differences(case)

@@ -53,16 +53,18 @@ def _notice(notice: dict[str, Any]) -> str:
     return json.dumps(notice, sort_keys=True)
 
 
-@examples(40)
+@examples(25)
 @given(cases())
-def test_the_order_of_pieces_runs_and_pairs_changes_nothing(tmp_path_factory: pytest.TempPathFactory, case: Case) -> None:
+def test_the_order_of_pieces_runs_and_pairs_changes_nothing(
+    tmp_path_factory: pytest.TempPathFactory, case: Case
+) -> None:
     folder, choose = tmp_path_factory.mktemp("order"), seeded(case.seed)
     written = _reviewed(case, _read(folder, to_yaml(case.site, CATALOG)))
     other = _reviewed(case, _read(folder, to_yaml(case.site, CATALOG, choose.shuffled)))
     assert other == written
 
 
-@examples(40)
+@examples(25)
 @given(cases())
 def test_the_order_of_the_members_of_lists_changes_only_their_numbers(
     tmp_path_factory: pytest.TempPathFactory, case: Case
@@ -88,7 +90,9 @@ def _renamed(data: dict[str, Any], site: Site) -> dict[str, Any]:
 
     def before(match: re.Match[str]) -> str:
         word, place = match.groups()
-        owner = match.string[: match.start()].rstrip().rpartition(" ")[2].rpartition('"')[2] if word == "row" else "site"
+        owner = (
+            match.string[: match.start()].rstrip().rpartition(" ")[2].rpartition('"')[2] if word == "row" else "site"
+        )
         length = lengths.get((by_word[word], owner), 0)
         return f"{word} {length + 1 - int(place)}"
 
@@ -147,6 +151,12 @@ def test_the_same_file_gives_the_same_bytes_whatever_surrounds_the_program(tmp_p
         arguments += [str(path), str(seed)]
     first, second = (_bytes(arguments, each) for each in _SURROUNDINGS)
     assert first == second
-    here = [json_report(whole_review(_read(tmp_path / str(seed), to_yaml(seeded_case(seed).site, CATALOG)), CATALOG,
-                                     seeded_case(seed).rules)) for seed in _SEEDS]
+    here = [
+        json_report(
+            whole_review(
+                _read(tmp_path / str(seed), to_yaml(seeded_case(seed).site, CATALOG)), CATALOG, seeded_case(seed).rules
+            )
+        )
+        for seed in _SEEDS
+    ]
     assert first.decode("utf-8") == "".join(here)

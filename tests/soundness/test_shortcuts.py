@@ -1,7 +1,7 @@
 """What the program does to be quick gives what the long way gives.
 
-A view with pins takes over whatever does not rest on a pinned fact; a rule that is settled at the first look is not looked at
-again in every branch.
+A view with pins takes over whatever does not rest on a pinned fact; a rule that is settled at the first look is not
+looked at again in every branch.
 """
 
 from __future__ import annotations
@@ -47,7 +47,9 @@ def _worked_out(view: View) -> Iterator[tuple[Subject, Fact]]:
 def _pins(choose: Chooser, view: View, completed: Site) -> Pins:
     """A few of the open facts on which something rests, as a completion has them."""
     known = (view.known(subject, fact.name) for subject, fact in _worked_out(view))
-    leaves = sorted({leaf for each in known for leaf in each.leaves if leaf.ask is Ask.FACT}, key=lambda leaf: leaf.order)
+    leaves = sorted(
+        {leaf for each in known for leaf in each.leaves if leaf.ask is Ask.FACT}, key=lambda leaf: leaf.order
+    )
     open_leaves = [leaf for leaf in leaves if not view.read(leaf.subject, leaf.name).is_exact]
     return {
         leaf: said.value
@@ -56,7 +58,7 @@ def _pins(choose: Chooser, view: View, completed: Site) -> Pins:
     }
 
 
-@examples(60)
+@examples(40)
 @given(cases())
 def test_a_view_with_pins_knows_what_a_new_view_knows(case: Case) -> None:
     completion = next(completions(case.site, CATALOG, case.seed, 1), None)
@@ -70,7 +72,7 @@ def test_a_view_with_pins_knows_what_a_new_view_knows(case: Case) -> None:
         assert pinned.read(subject, fact.name) == new.read(subject, fact.name), f"{subject}.{fact.name}"
 
 
-@examples(60)
+@examples(40)
 @given(cases())
 def test_looking_again_with_facts_pinned_lies_between_the_open_and_the_completed_drawing(case: Case) -> None:
     """Also for rules that were settled at the first look, and were not looked at in branches."""

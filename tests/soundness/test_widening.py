@@ -23,14 +23,14 @@ def _lost(case: Case, site: Site, most: int) -> list[str]:
     return list(narrower(verdicts(site, CATALOG, case.rules), verdicts(less, CATALOG, case.rules)))
 
 
-@examples(100)
+@examples(60)
 @given(cases())
 def test_less_known_of_a_drawing_leaves_more_possible(case: Case) -> None:
     assume(completed(case.site, CATALOG, seeded(case.seed)) is not None)
     assert not _lost(case, case.site, most=4)
 
 
-@examples(60)
+@examples(40)
 @given(cases())
 def test_less_known_of_a_drawing_of_which_all_is_known_leaves_more_possible(case: Case) -> None:
     filled_in = completed(case.site, CATALOG, seeded(case.seed))
