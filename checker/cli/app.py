@@ -176,7 +176,8 @@ def review(
 
 
 @app.command(
-    epilog="Example: standby-checker explain fixtures/harrow-lane/site.yaml 7 --ways",
+    short_help="Show one finding in full.",
+    epilog=_example("standby-checker explain fixtures/harrow-lane/site.yaml 8 --ways"),
 )
 def explain(
     site: Annotated[Path, typer.Argument(metavar="SITE", help="A site file, or a folder that holds site.yaml.")],

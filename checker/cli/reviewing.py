@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from checker.cli import console
 from checker.files.folders import regular_file
 from checker.report.exit_status import COULD_NOT_RUN, applies_nothing, exit_status
-from checker.report.text import Style
 from checker.review.finding import Review
 from checker.tasks.reviewing import Library, Overrides, review_file
 from checker.values.problems import Problem, Unreadable
+
+if TYPE_CHECKING:
+    from checker.report.text import Style
 
 SITE_FILE = "site.yaml"
 

@@ -179,9 +179,7 @@ def _states(drawing: Drawing) -> Iterator[State]:
 def _feeds(drawing: Drawing, generator: str, state: State, boards: set[str]) -> bool:
     fed = drawing.downward(
         generator,
-        lambda feed: (
-            not drawing.is_of(feed.to, "transfer_switch") or feed.input == state.input_of(drawing, feed.to)
-        ),
+        lambda feed: not drawing.is_of(feed.to, "transfer_switch") or feed.input == state.input_of(drawing, feed.to),
     )
     return bool(_switches_among(drawing, fed)) or not boards.isdisjoint(fed)
 

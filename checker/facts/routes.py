@@ -62,7 +62,9 @@ class Route:
     @property
     def turns(self) -> tuple[str, ...]:
         """The pieces into which it comes down by one feed and that it leaves up another: they are closed on both sides."""
-        return tuple(goes.start for came, goes in zip(self.legs, self.legs[1:], strict=False) if not came.up and goes.up)
+        return tuple(
+            goes.start for came, goes in zip(self.legs, self.legs[1:], strict=False) if not came.up and goes.up
+        )
 
 
 def first_route(drawing: Drawing, start: str, passes: Passes, arrives: Arrives, apart: Apart = ()) -> Route | None:

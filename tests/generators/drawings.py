@@ -71,7 +71,7 @@ class _Pen:
     def one(self, name: str) -> dict[str, Written]:
         """One fact with what is written of its parts."""
         fact, tags = self.sheet.catalog.facts[name], list(self.sheet.kinds)
-        if fact.said_only and not self.choose.chance(15):
+        if fact.choices and fact.said_only and not self.choose.chance(15):
             # What such a status takes out of a drawing is much, so it is rare.
             said = {word: title for word, title in fact.choices.items() if word not in fact.said_only}
             fact = replace(fact, choices=said, said_only=frozenset())

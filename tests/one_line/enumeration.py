@@ -101,7 +101,9 @@ class Plant:
     def __init__(self, site: Site, filled: Mapping[Fact, Value] | None = None) -> None:
         self._site = site
         self._filled = filled or {}
-        aside = {tag for tag, piece in site.pieces.items() if self._said(piece, "status") in ("to_be_removed", "future")}
+        aside = {
+            tag for tag, piece in site.pieces.items() if self._said(piece, "status") in ("to_be_removed", "future")
+        }
         self.kinds = {tag: piece.type for tag, piece in site.pieces.items() if tag not in aside}
         self.feeds = [feed for feed in site.feeds if not {feed.source, feed.to} & aside]
         self.switches = self.of("transfer_switch")
@@ -121,7 +123,10 @@ class Plant:
             return self._filled[subject, fact]
         choices = CHOICES[fact]
         if stated is not None and not stated.value.anything:
-            choices = (*(each for each in choices if each in stated.value.atoms), *((None,) if stated.value.absent else ()))
+            choices = (
+                *(each for each in choices if each in stated.value.atoms),
+                *((None,) if stated.value.absent else ()),
+            )
         raise NotExact((subject, fact), choices)
 
     def there(self, subject: Subject, fact: str) -> bool:
@@ -145,7 +150,9 @@ class Plant:
             return []
         if self.kinds[tag] == "transfer_switch":
             return list(SIDES)
-        return sorted((feed.input for feed in self.feeds if feed.to == tag), key=lambda name: (name != "main", name)) or ["fed_from"]
+        return sorted(
+            (feed.input for feed in self.feeds if feed.to == tag), key=lambda name: (name != "main", name)
+        ) or ["fed_from"]
 
     def feed(self, tag: str, entry: str) -> Feed | None:
         return next((feed for feed in self.feeds if (feed.to, feed.input) == (tag, entry)), None)
@@ -221,7 +228,10 @@ class Plant:
     def _apart(self) -> list[frozenset[str]]:
         """The pairs of devices that cannot be closed together."""
         listed = self._site.members("interlocks")
-        pairs = [(self.exact(each, "interlock"), self.exact(each, "first"), self.exact(each, "second")) for each in listed.members]
+        pairs = [
+            (self.exact(each, "interlock"), self.exact(each, "first"), self.exact(each, "second"))
+            for each in listed.members
+        ]
         if not listed.complete:
             pairs += self._not_listed()
         return [frozenset({str(one), str(other)}) for kind, one, other in pairs if kind in KEEPS_APART]
@@ -257,7 +267,8 @@ class Plant:
     def positions(self, *, momentary: bool) -> Iterator[Positions]:
         """Every choice of positions of the switches."""
         ways = [
-            (*SIDES, BOTH) if momentary and self.of_piece(tag, "transition") == "closed" else SIDES for tag in self.switches
+            (*SIDES, BOTH) if momentary and self.of_piece(tag, "transition") == "closed" else SIDES
+            for tag in self.switches
         ]
         for choice in product(*ways):
             yield dict(zip(self.switches, choice, strict=True))
@@ -287,7 +298,9 @@ class Plant:
 
     def ties(self) -> dict[str, bool | None]:
         """Whether each set can be tied to a utility for good; None where it meets an open end, or feeds nothing."""
-        found: dict[str, bool | None] = {tag: False if self.feeds_something(tag) else None for tag in self.of("generator")}
+        found: dict[str, bool | None] = {
+            tag: False if self.feeds_something(tag) else None for tag in self.of("generator")
+        }
         for positions in self.positions(momentary=False):
             for closed in self.closed_devices():
                 net = self.net(positions, closed)
@@ -301,7 +314,9 @@ class Plant:
 
     def overlaps(self) -> dict[str, bool | None]:
         """Whether a switch on both sides ties a set to a utility that it is not tied to with the switch on one of them."""
-        found: dict[str, bool | None] = {tag: False if self.feeds_something(tag) else None for tag in self.of("generator")}
+        found: dict[str, bool | None] = {
+            tag: False if self.feeds_something(tag) else None for tag in self.of("generator")
+        }
         for positions in self.positions(momentary=True):
             both = [tag for tag, stands in positions.items() if stands == BOTH]
             if not both:
@@ -400,7 +415,8 @@ class Plant:
         """Whether the neutral of each set is in a ring in some position."""
         nets = [self.neutral_net(positions) for positions in self.positions(momentary=False)]
         return {
-            tag: any(net.in_ring(tag) for net in nets) if self.feeds_something(tag) else None for tag in self.of("generator")
+            tag: any(net.in_ring(tag) for net in nets) if self.feeds_something(tag) else None
+            for tag in self.of("generator")
         }
 
     def bonds(self) -> dict[str, int | None]:

@@ -48,9 +48,13 @@ class Plan:
     def text(self) -> str:
         """The drawing as a site file."""
         pieces = "".join(f"  {tag}: {self._piece(tag)}\n" for tag in self.kinds)
-        runs = [f"  {json.dumps(name)}: {{neutral_conductor: {neutral}}}\n" for name, neutral in self.neutral_in.items()]
+        runs = [
+            f"  {json.dumps(name)}: {{neutral_conductor: {neutral}}}\n" for name, neutral in self.neutral_in.items()
+        ]
         bonds = ", ".join(f"{{bond: neutral_to_enclosure, at: {tag}, bond_status: existing}}" for tag in self.bonds)
-        apart = ", ".join(f"{{first: {one}, second: {other}, interlock: {kind}}}" for one, other, kind in self.interlocks)
+        apart = ", ".join(
+            f"{{first: {one}, second: {other}, interlock: {kind}}}" for one, other, kind in self.interlocks
+        )
         return (
             f"site: {{other_sources: {self.other_sources}}}\nequipment:\n{pieces}"
             + (f"runs:\n{''.join(runs)}" if runs else "")
@@ -80,7 +84,10 @@ class Plan:
 
     def main_feed(self, tag: str) -> Feed | None:
         """The feed that is the normal supply."""
-        into = sorted((feed for feed in self.feeds if feed.to == tag), key=lambda feed: (feed.input not in ("main", "normal", "fed_from"), feed.input))
+        into = sorted(
+            (feed for feed in self.feeds if feed.to == tag),
+            key=lambda feed: (feed.input not in ("main", "normal", "fed_from"), feed.input),
+        )
         return into[0] if into and (self.kinds[tag] != "transfer_switch" or into[0].input == "normal") else None
 
     def line_up(self, tag: str) -> list[str]:
@@ -138,7 +145,10 @@ class Plan:
     def with_disconnect_in(self, feed: Feed, tag: str) -> Plan:
         """The same with a disconnect without overcurrent protection in one line."""
         at = self.feeds.index(feed)
-        upper, lower = Feed(feed.source, feed.way, tag, "fed_from", _PLACE), Feed(tag, None, feed.to, feed.input, _PLACE)
+        upper, lower = (
+            Feed(feed.source, feed.way, tag, "fed_from", _PLACE),
+            Feed(tag, None, feed.to, feed.input, _PLACE),
+        )
         neutral = {name: text for name, text in self.neutral_in.items() if name != feed.subject.id}
         if feed.subject.id in self.neutral_in:
             neutral |= dict.fromkeys((upper.subject.id, lower.subject.id), self.neutral_in[feed.subject.id])
@@ -209,7 +219,9 @@ def _with_more_feeds(choose: Chooser, plan: Plan) -> Plan:
     for board in plan.of(*BOARDS):
         if not choose.chance(50):
             continue
-        plan = replace(plan, feeds=tuple(replace(feed, input="main") if feed.to == board else feed for feed in plan.feeds))
+        plan = replace(
+            plan, feeds=tuple(replace(feed, input="main") if feed.to == board else feed for feed in plan.feeds)
+        )
         for number in range(choose.whole(1, 2)):
             if sum(feed.to in plan.of(*BOARDS) for feed in plan.feeds) < _MOST_FEEDS:
                 plan = _with_feed(choose, plan, board, f"in{number + 1}")

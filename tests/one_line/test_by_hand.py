@@ -121,7 +121,9 @@ def test_places_at_which_the_neutral_of_a_set_is_bonded(drawn: Drawn, seen: View
     assert found == {tag: row["bonds"] for tag, row in set_rows(drawn).items()}
 
 
-@pytest.mark.parametrize(("fact", "column"), [("live_again_when_opened", "again"), ("starts_a_set_when_opened", "starts")])
+@pytest.mark.parametrize(
+    ("fact", "column"), [("live_again_when_opened", "again"), ("starts_a_set_when_opened", "starts")]
+)
 def test_what_opening_a_disconnect_does(drawn: Drawn, seen: View, fact: str, column: str) -> None:
     found = {tag: flag(seen.read(piece(seen, tag), fact)) for tag in drawn.table["opened"]}
     assert found == {tag: row[column] for tag, row in drawn.table["opened"].items()}
