@@ -180,8 +180,8 @@ def review(
     epilog=_example("standby-checker explain fixtures/harrow-lane/site.yaml 8 --ways"),
 )
 def explain(
-    site: Annotated[Path, typer.Argument(metavar="SITE", help="A site file, or a folder that holds site.yaml.")],
-    finding: Annotated[str, typer.Argument(metavar="NUMBER", help="Number of a finding in the report, or its id.")],
+    site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
+    finding: Annotated[str, typer.Argument(metavar="NUMBER", hidden=True)],
     ways: Annotated[
         bool, typer.Option("--ways", help="What follows from each role that the disconnect behind it could have.")
     ] = False,
@@ -193,7 +193,10 @@ def explain(
         typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules, as 2026-03-14."),
     ] = None,
 ) -> int:
-    """Show one finding in full: what was compared, where it stands, and what follows from each possible role."""
+    """Show one finding in full: what was compared, where it stands, and what follows from each possible role.
+
+    SITE is a site file, or a folder that holds site.yaml; NUMBER is that of a finding in the report, or its id.
+    """
     from checker.cli.explaining import explain_finding
     from checker.tasks.reviewing import Overrides
 

@@ -237,7 +237,7 @@ class Drawing:
         """The transfer switches that one source can feed."""
         return tuple(tag for tag in self.of("transfer_switch") if source in self.sources_reaching(tag))
 
-    # --- lines in either direction ----------------------------------------------------------------------------------------
+    # --- lines in either direction -----------------------------------------------------------------------------------
 
     def legs(self, tag: str) -> tuple[Leg, ...]:
         """Every line at a piece, those that lead up first. Where nothing is drawn a line leads up to an open end, and

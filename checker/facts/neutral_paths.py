@@ -77,7 +77,7 @@ class _Neutrals:
         return self.is_solid(tag) if is_side_to_side(came, goes) else self.is_carried(tag)
 
 
-# --- rings --------------------------------------------------------------------------------------------------------------
+# --- rings -----------------------------------------------------------------------------------------------------------
 
 
 def neutral_ring(context: Context, subject: Subject, name: str) -> Derived:
@@ -118,14 +118,16 @@ def _positions_on(neutrals: _Neutrals, ring: Route) -> Iterator[str]:
             yield f"{leg.feed.to} on {leg.feed.input}"
 
 
-# --- bonds --------------------------------------------------------------------------------------------------------------
+# --- bonds -----------------------------------------------------------------------------------------------------------
 
 
 def bonds_on_neutral(context: Context, subject: Subject, name: str) -> Derived:
-    """How many places tie the neutral of the set to ground while it feeds: in the state that is furthest from one place.
+    """How many places tie the neutral of the set to ground while it feeds: in the state that is furthest from one
+    place.
 
     That is the greatest number where it is more than one in some state, and otherwise the least. Everything from a
-    service point up to its service disconnects is one place, since each service is tied to ground there once or oftener.
+    service point up to its service disconnects is one place, since each service is tied to ground there once or
+    oftener.
     """
     if not context.drawing.out_of(subject.id):
         return feeds_nothing(subject)

@@ -19,7 +19,9 @@ _AHEAD_OF_SERVICE = one_of(("emergency_disconnect", "meter_disconnect")).union(A
 
 
 def role(context: Context, subject: Subject, name: str) -> Derived:
-    """The roles that the rest of the drawing leaves to this piece; all, where its line ends in the air or runs in a ring."""
+    """The roles that the rest of the drawing leaves to this piece; all, where its line ends in the air or runs in a
+    ring.
+    """
     if context.drawing.source_of(subject.id) is None:
         return Derived(_AHEAD_OF_SERVICE.union(one_of((SERVICE, FEEDER))))
     if context.drawing.utility_of(subject.id) is None:

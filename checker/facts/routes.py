@@ -1,7 +1,8 @@
 """Routes: lines on which two places can be joined, followed in either direction.
 
-Current does not ask which way a feeder was meant: a set can reach the utility down one feeder and up another. A route passes
-each piece once, so that no switch stands in two positions on it. What a piece lets through is said by whoever looks.
+Current does not ask which way a feeder was meant: a set can reach the utility down one feeder and up another. A route
+passes each piece once, so that no switch stands in two positions on it. What a piece lets through is said by whoever
+looks.
 """
 
 from __future__ import annotations
@@ -16,7 +17,9 @@ MOST_LEGS = 20_000
 """Legs that one search follows; a limit of effort, beyond which the answer is not decided."""
 
 Passes = Callable[[str, Leg | None, Leg], bool]
-"""Whether a piece lets a route through that comes by one leg, or starts there, and whether it can go on by the other."""
+"""Whether a piece lets a route through that comes by one leg, or starts there, and whether it can go on by the
+other.
+"""
 
 Arrives = Callable[[Sequence[Leg]], bool]
 """Whether these legs are a route that was looked for."""
@@ -61,7 +64,9 @@ class Route:
 
     @property
     def turns(self) -> tuple[str, ...]:
-        """The pieces into which it comes down by one feed and that it leaves up another: they are closed on both sides."""
+        """The pieces into which it comes down by one feed and that it leaves up another: they are closed on both
+        sides.
+        """
         return tuple(
             goes.start for came, goes in zip(self.legs, self.legs[1:], strict=False) if not came.up and goes.up
         )

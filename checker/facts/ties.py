@@ -1,8 +1,9 @@
 """Whether a set can be tied to the utility, and what stays alive or starts when a disconnect is opened.
 
-All of it is looked for along routes, lines in either direction on which two places can be joined: a route stands where every
-switch on it can be in the position that it needs and no interlock keeps two of its devices apart. Nothing is enumerated, so
-that ten switches cost little more than one. A bypass inside a transfer switch is not looked at here: rules ask for it.
+All of it is looked for along routes, lines in either direction on which two places can be joined: a route stands where
+every switch on it can be in the position that it needs and no interlock keeps two of its devices apart. Nothing is
+enumerated, so that ten switches cost little more than one. A bypass inside a transfer switch is not looked at here:
+rules ask for it.
 """
 
 from __future__ import annotations
@@ -54,14 +55,14 @@ Look = Callable[[_Limits], Route | None]
 """Looks for a route within limits."""
 
 
-# --- ties ---------------------------------------------------------------------------------------------------------------
+# --- ties ------------------------------------------------------------------------------------------------------------
 
 
 def ties_to_utility(context: Context, subject: Subject, name: str) -> Derived:
     """Whether any position of switches, breakers and interlocks ties the set to a utility supply for good.
 
-    The short overlap of a closed transition is another fact. While it is not known that there are no sources beside those on
-    the drawing, nobody can say that there is no tie; the same goes for a line that ends in the air.
+    The short overlap of a closed transition is another fact. While it is not known that there are no sources beside
+    those on the drawing, nobody can say that there is no tie; the same goes for a line that ends in the air.
     """
     if not context.drawing.out_of(subject.id):
         return feeds_nothing(subject)
@@ -110,7 +111,9 @@ def _goes_over_closed(context: Context, tag: str) -> Truth:
 
 
 def _one_side_at_a_time(context: Context, limits: _Limits) -> Passes:
-    """A listed transfer switch is built so that it cannot stay on both sides; a board can be fed by two feeds at once."""
+    """A listed transfer switch is built so that it cannot stay on both sides; a board can be fed by two feeds at
+    once.
+    """
 
     def passes(tag: str, came: Leg | None, goes: Leg) -> bool:
         if not is_side_to_side(came, goes):
@@ -141,7 +144,7 @@ def _unless_other_sources(context: Context) -> Truth:
     return truth_of(False) if context.read(SITE, "other_sources").only_absent else Truth.UNKNOWN
 
 
-# --- interlocks ---------------------------------------------------------------------------------------------------------
+# --- interlocks ------------------------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,7 +184,7 @@ def _best(context: Context, look: Look) -> tuple[Truth, Route | None]:
         return Truth.UNKNOWN, None
 
 
-# --- opened by hand -----------------------------------------------------------------------------------------------------
+# --- opened by hand --------------------------------------------------------------------------------------------------
 
 
 def live_again_when_opened(context: Context, subject: Subject, name: str) -> Derived:
@@ -224,7 +227,8 @@ def _live_from_anything(context: Context, start: str, opened: Leg) -> Look:
 
 
 def starts_a_set_when_opened(context: Context, subject: Subject, name: str) -> Derived:
-    """Whether opening it by hand with the utility live makes a set start by itself: an automatic switch past it loses normal.
+    """Whether opening it by hand with the utility live makes a set start by itself: an automatic switch past it loses
+    normal.
 
     A switch that is fed by a set and on which nothing hangs at rest is dead already and loses nothing.
     """
@@ -238,7 +242,9 @@ def starts_a_set_when_opened(context: Context, subject: Subject, name: str) -> D
 
 
 def _calls_for_a_set(context: Context, switch: str) -> Truth:
-    """Whether a switch that loses its normal supply starts a set; not decided where a line that matters is not drawn."""
+    """Whether a switch that loses its normal supply starts a set; not decided where a line that matters is not
+    drawn.
+    """
     drawing = context.drawing
     ends = drawing.ends_above(switch, ALTERNATE)
     if any(drawing.is_of(end, "generator") for end in ends):
