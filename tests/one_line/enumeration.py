@@ -1,9 +1,9 @@
 """A second way to work out what a one-line drawing does: every position of everything, one after the other.
 
-Every switch stands on normal, on alternate, or, where it goes over closed, on both for a moment; every breaker by which a board
-with several feeds is fed, and every device that an interlock names, is open or closed, as the interlocks allow. In each position
-what hangs together is found by a plain search. Nothing of ``checker.facts`` is used, and nothing is clever: the number of
-positions doubles with every switch and every breaker.
+Every switch stands on normal, on alternate, or, where it goes over closed, on both for a moment; every breaker by
+which a board with several feeds is fed, and every device that an interlock names, is open or closed, as the interlocks
+allow. In each position what hangs together is found by a plain search. Nothing of ``checker.facts`` is used, and
+nothing is clever: the number of positions doubles with every switch and every breaker.
 
 Where a fact that matters is not known exactly, every value that it can have is tried, one after the other.
 """
@@ -57,7 +57,9 @@ class NotExact(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """Two points joined while all these devices are closed. ``position`` is the switch and the side on which it must be."""
+    """Two points joined while all these devices are closed. ``position`` is the switch and the side on which it must
+    be.
+    """
 
     one: str
     other: str
@@ -304,7 +306,7 @@ class Plant:
         for positions in self.positions(momentary=False):
             for closed in self.closed_devices():
                 net = self.net(positions, closed)
-                for tag in found:
+                for tag in tuple(found):
                     joined = net.reached(tag)
                     if any(utility in joined for utility in self.of("utility_supply")):
                         found[tag] = True
@@ -313,7 +315,9 @@ class Plant:
         return found
 
     def overlaps(self) -> dict[str, bool | None]:
-        """Whether a switch on both sides ties a set to a utility that it is not tied to with the switch on one of them."""
+        """Whether a switch on both sides ties a set to a utility that it is not tied to with the switch on one of
+        them.
+        """
         found: dict[str, bool | None] = {
             tag: False if self.feeds_something(tag) else None for tag in self.of("generator")
         }
@@ -323,7 +327,7 @@ class Plant:
                 continue
             others = [dict(positions) | dict(zip(both, one, strict=True)) for one in product(SIDES, repeat=len(both))]
             for closed in self.closed_devices():
-                for tag in found:
+                for tag in tuple(found):
                     meets = self._met(tag, positions, closed)
                     meets = meets.difference(*(self._met(tag, other, closed) for other in others))
                     if meets - {FREE_END}:
@@ -357,7 +361,9 @@ class Plant:
         return answer
 
     def starts(self) -> dict[str, bool | None]:
-        """Whether opening a disconnect takes the normal supply from an automatic switch that has a set on its alternate."""
+        """Whether opening a disconnect takes the normal supply from an automatic switch that has a set on its
+        alternate.
+        """
         return {tag: self._starts(tag) for tag in self.of(*DISCONNECTING)}
 
     def _starts(self, tag: str) -> bool | None:
@@ -420,7 +426,9 @@ class Plant:
         }
 
     def bonds(self) -> dict[str, int | None]:
-        """Places at which the neutral of each set is bonded while it feeds; the state that is furthest from one decides."""
+        """Places at which the neutral of each set is bonded while it feeds; the state that is furthest from one
+        decides.
+        """
         return {tag: self._bonds(tag) if self.feeds_something(tag) else None for tag in self.of("generator")}
 
     def _bonds(self, tag: str) -> int:

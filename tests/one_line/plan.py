@@ -1,7 +1,9 @@
-"""Generated one-line drawings with boards of several feeds and interlocks, as something that can be changed and written.
+"""Generated one-line drawings with boards of several feeds and interlocks, as something that can be changed and
+written.
 
-Pieces and what feeds them come from the generator of all drawings; here boards get more feeds, devices are kept apart, and
-the few facts that matter for ties, neutrals and live parts are written. What is exact in a plan can be made less known.
+Pieces and what feeds them come from the generator of all drawings; here boards get more feeds, devices are kept apart,
+and the few facts that matter for ties, neutrals and live parts are written. What is exact in a plan can be made less
+known.
 """
 
 from __future__ import annotations
@@ -99,7 +101,9 @@ class Plan:
         return found
 
     def devices(self) -> list[str]:
-        """Every device that an interlock can name: by which a line leaves, by which it comes in, at the load of a switch."""
+        """Every device that an interlock can name: by which a line leaves, by which it comes in, at the load of a
+        switch.
+        """
         found: dict[str, None] = {}
         for feed in self.feeds:
             if feed.way is not None:
