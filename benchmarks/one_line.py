@@ -2,8 +2,9 @@
 
 Usage: python benchmarks/one_line.py [--rounds N]
 
-Each drawing is read before the clock starts. What is measured is the view of it and every fact that is derived, of every
-piece, side and connection; beside it the facts of ties, neutrals and opened disconnects alone. Ratios are over one switch.
+Each drawing is read before the clock starts. What is measured is the view of it and every fact that is derived, of
+every piece, side and connection; beside it the facts of ties, neutrals and opened disconnects alone. Ratios are over
+one switch.
 """
 
 from __future__ import annotations
@@ -32,7 +33,7 @@ SYSTEM = "480Y/277 V 3-phase 4-wire"
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """A plant: switches in turn on each set, boards in turn below the switches, every fifth one with an inlet too."""
+    """A plant: switches in turn on each set, boards below the switches and one another, every fifth one with an inlet."""
 
     switches: int = 1
     sets: int = 1
@@ -45,12 +46,17 @@ class Size:
         return counts if self.is_known else f"{counts}, little known"
 
     def text(self) -> str:
-        """The plant as a site file. Where little is known, nothing is said of neutrals, transition, operation, interlocks."""
+        """The plant as a site file. Where little is known, nothing is said of neutrals, switches and interlocks."""
         pieces = dict(self._pieces())
         feeds = [*self._feeds()]
         known = "transition: open, operation: automatic, neutral: switched" if self.is_known else ""
-        lines = [f"  {tag}: {{kind: {kind}, {_fed(tag, feeds)}{known if kind == 'transfer_switch' else ''}}}" for tag, kind in pieces.items()]
-        runs = [f'  "{start}>{end}": {{neutral_conductor: 2 AWG copper}}' for start, end in feeds] if self.is_known else []
+        lines = [
+            f"  {tag}: {{kind: {kind}, {_fed(tag, feeds)}{known if kind == 'transfer_switch' else ''}}}"
+            for tag, kind in pieces.items()
+        ]
+        runs = (
+            [f'  "{start}>{end}": {{neutral_conductor: 2 AWG copper}}' for start, end in feeds] if self.is_known else []
+        )
         kits = ", ".join(
             f"{{first: P{board}/main, second: P{board}/7, interlock: panel_kit}}" for board in self._with_inlet()
         )
@@ -147,7 +153,9 @@ def series() -> Mapping[str, list[Size]]:
     one, ten = Size(), Size(switches=10, sets=2, boards=10)
     return {
         "switches": [replace(one, switches=count, boards=count) for count in range(1, 13)],
-        "switches, little known": [replace(one, switches=count, boards=count, is_known=False) for count in (1, 2, 4, 6, 8, 10, 12)],
+        "switches, little known": [
+            replace(one, switches=count, boards=count, is_known=False) for count in (1, 2, 4, 6, 8, 10, 12)
+        ],
         "sets": [replace(ten, sets=count) for count in range(1, 7)],
         "boards": [replace(one, boards=count) for count in (1, 2, 5, 10, 20, 40)],
         "boards, little known": [replace(one, boards=count, is_known=False) for count in (1, 2, 5, 10, 20, 40)],

@@ -8,15 +8,15 @@ both ways, so that a ring or a bond is sure, possible or excluded.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import product
+from itertools import combinations
 
 from checker.facts.derivation import Context, Derived
 from checker.facts.drawing import ALTERNATE, NORMAL, OPEN_END, Drawing, Leg
 from checker.facts.roles import FEEDER, flag
 from checker.facts.routes import Route, TooManyRoutes, Weigh, first_route, is_side_to_side, perhaps, surely
-from checker.facts.states import State, walked_states
+from checker.facts.states import AT_REST, State
 from checker.facts.ties import feeds_nothing
 from checker.site.model import Feed, Subject
 from checker.values.possible import Possible, between, exactly, number, several
@@ -26,8 +26,9 @@ from checker.values.truth import Truth, all_of, any_of
 _CARRIED = several(("solid", "switched", "overlapping"))
 _SIDES = (NORMAL, ALTERNATE)
 
-MOST_COMBINATIONS = 64
-"""With so many positions of the switches at most, each is looked at; with more, those of the walked states."""
+MOST_COMBINATIONS = 256
+"""With so many positions of the switches at most, each is looked at; with more, those in which few stand apart."""
+_APART = 2
 
 
 class _Neutrals:
@@ -167,15 +168,23 @@ def _feeding_states(drawing: Drawing, generator: str) -> tuple[State, ...]:
 
 
 def _states(drawing: Drawing) -> Iterator[State]:
+    """Positions of the switches, those with few on alternate first; with many switches at most two stand apart from the
+    others.
+    """
     switches = drawing.of("transfer_switch")
-    if len(_SIDES) ** len(switches) > MOST_COMBINATIONS:
-        yield from walked_states(drawing)
-        return
-    for sides in sorted(product(_SIDES, repeat=len(switches)), key=lambda each: each.count(ALTERNATE)):
-        on_alternate = [switch for switch, side in zip(switches, sides, strict=True) if side == ALTERNATE]
-        rest = "all switches on normal" if not on_alternate else "all others on normal"
-        names = [*(f"{switch} on alternate" for switch in on_alternate), *([rest] if NORMAL in sides else [])]
-        yield State(", ".join(names), dict(zip(switches, sides, strict=True)))
+    numbers = range(len(switches) + 1)
+    if 2 ** len(switches) > MOST_COMBINATIONS:
+        numbers = [*numbers[: _APART + 1], *numbers[-_APART - 1 :]]
+    for how_many in numbers:
+        for on_alternate in combinations(switches, how_many):
+            yield State(_name(on_alternate, len(switches)), dict.fromkeys(on_alternate, ALTERNATE))
+
+
+def _name(on_alternate: Sequence[str], of: int) -> str:
+    names = [f"{switch} on alternate" for switch in on_alternate]
+    if len(on_alternate) < of:
+        names.append("all others on normal" if on_alternate else AT_REST)
+    return ", ".join(names)
 
 
 def _feeds(drawing: Drawing, generator: str, state: State, boards: set[str]) -> bool:
@@ -205,6 +214,7 @@ class _Bars:
         self._drawing = neutrals.drawing
         self._leader: dict[str, str] = {}
         self._contacts: list[_Contact] = []
+        self._pieces: dict[str, set[str]] = {}
         for feed in self._drawing.feeds:
             if weigh(neutrals.line(feed)):
                 self._join(feed.source, self._end(feed))
@@ -214,6 +224,8 @@ class _Bars:
                 self._join(switch, _bar(switch, ALTERNATE))
             elif weigh(neutrals.is_carried(switch)):
                 self._contacts += [_Contact(switch, side) for side in _SIDES]
+        for tag in self._drawing.pieces:
+            self._pieces.setdefault(self._group(tag), set()).add(tag)
 
     def hanging_with(self, tag: str, state: State) -> frozenset[str]:
         """The pieces whose bars hang together with that of a piece in one state."""
@@ -225,7 +237,7 @@ class _Bars:
                 both = {self._group(each.switch), self._group(_bar(each.switch, each.side))}
                 if both & found:
                     found |= both
-        return frozenset(tag for tag in self._drawing.pieces if self._group(tag) in found)
+        return frozenset().union(*(self._pieces.get(group, ()) for group in found))
 
     def _end(self, feed: Feed) -> str:
         if self._drawing.is_of(feed.to, "transfer_switch") or self._drawing.is_of(feed.to, "transformer"):
@@ -233,9 +245,11 @@ class _Bars:
         return feed.to
 
     def _group(self, bar: str) -> str:
-        while (above := self._leader.get(bar, bar)) != bar:
-            bar = above
-        return bar
+        found = bar
+        while (above := self._leader.get(found, found)) != found:
+            found = above
+        self._leader[bar] = found
+        return found
 
     def _join(self, one: str, other: str) -> None:
         self._leader[self._group(other)] = self._group(one)

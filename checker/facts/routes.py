@@ -53,6 +53,11 @@ class Route:
     legs: tuple[Leg, ...]
 
     @property
+    def start(self) -> str:
+        """Where it begins."""
+        return self.legs[0].start
+
+    @property
     def end(self) -> str:
         """Where it leads."""
         return self.legs[-1].end
@@ -60,7 +65,7 @@ class Route:
     @property
     def tags(self) -> tuple[str, ...]:
         """The pieces on it, in order."""
-        return (self.legs[0].start, *(leg.end for leg in self.legs))
+        return (self.start, *(leg.end for leg in self.legs))
 
     @property
     def turns(self) -> tuple[str, ...]:

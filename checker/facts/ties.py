@@ -192,20 +192,28 @@ def live_again_when_opened(context: Context, subject: Subject, name: str) -> Der
 
     What is past it is what hangs on it at rest; it is live also where it is fed back from below.
     """
-    drawing = context.drawing
-    opened = drawing.legs(subject.id)[0]
-    past = (subject.id, *drawing.below(subject.id))
-    together = drawing.hanging_with(past, without=opened.feed)
-    answers = [Truth.NO]
-    if any(drawing.is_of(tag, "source") or tag in (OPEN_END, NO_CORD) for tag in together):
-        for tag in past:
-            live, route = _best(context, _live_from_anything(context, tag, opened))
-            if live is Truth.YES and route is not None:
-                state = f"{subject.id} opened by hand, utility live: {tag} is live from {route.end}"
-                return Derived(exactly(True), state=state)
-            answers.append(live)
-    again = any_of(answers)
+    opened = context.drawing.legs(subject.id)[0]
+    again, route = _live_again(context, (subject.id, *context.drawing.below(subject.id)), opened)
+    if again is Truth.YES and route is not None:
+        live = f"{route.start} is live from {route.end}"
+        return Derived(exactly(True), state=f"{subject.id} opened by hand, utility live: {live}")
     return Derived(flag(_unless_other_sources(context) if again is Truth.NO else again))
+
+
+def _live_again(context: Context, past: tuple[str, ...], opened: Leg) -> tuple[Truth, Route | None]:
+    """Whether one of these pieces can be live with one line opened; a search that is given up ends the looking."""
+    drawing = context.drawing
+    together = drawing.hanging_with(past, without=opened.feed)
+    found: tuple[Truth, Route | None] = (Truth.NO, None)
+    if not any(drawing.is_of(tag, "source") or tag in (OPEN_END, NO_CORD) for tag in together):
+        return found
+    for tag in past:
+        live, route = _best(context, _live_from_anything(context, tag, opened))
+        if live is Truth.YES or (live is Truth.UNKNOWN and route is None):
+            return live, route
+        if live is Truth.UNKNOWN:
+            found = live, route
+    return found
 
 
 def _live_from_anything(context: Context, start: str, opened: Leg) -> Look:

@@ -38,9 +38,9 @@ class ConditionWriter:
 
     def condition(self, around: Around, depth: int = 0) -> Condition:
         """Any condition that can stand there, inside so many others."""
-        ways: list[Callable[[Around, int], Condition]] = [self._compare, self._compare]
+        ways: list[Callable[[Around, int], Condition]] = [self.comparison, self.comparison]
         if depth < MOST_GROUPS:
-            ways += [self._compare, self._group, self._group, self._not]
+            ways += [self.comparison, self._group, self._group, self._not]
             ways += [self._fold, self._fold, self._count] if self.names.collections(around) else []
         return self.choose.one(ways)(around, depth + 1)
 
@@ -81,7 +81,8 @@ class ConditionWriter:
 
     # --- comparisons -------------------------------------------------------------------------------------------------
 
-    def _compare(self, around: Around, _depth: int) -> Compare:
+    def comparison(self, around: Around, _depth: int = 0) -> Compare:
+        """Any comparison of a fact that can be named there."""
         named = self._named(around)
         if not relations_of(named.fact) or self.choose.chance(8):
             return self._existence(named)

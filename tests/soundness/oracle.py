@@ -13,6 +13,7 @@ from datetime import date, timedelta
 from fractions import Fraction
 from itertools import combinations, product
 
+from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Catalog
 from checker.rules.model import (
     Basis,
@@ -39,6 +40,7 @@ from checker.rules.model import (
     Test,
     Words,
 )
+from checker.rules.walk import operands_in
 from checker.site.model import SITE, Site, Subject
 from checker.values.dates import CalendarSpan
 from checker.values.possible import Possible
@@ -68,7 +70,29 @@ def expected(site: Site, catalog: Catalog, rules: RulesInForce) -> Mapping[tuple
     }
 
 
-# --- what a rule speaks of -------------------------------------------------------------------------------------------
+def limits(rule: RuleInForce, on: date) -> tuple[frozenset[Fraction], frozenset[str]]:
+    """The numbers at which something can turn in a rule that reads no other facts, and the words that it names."""
+    numbers: set[Fraction] = set()
+    words: set[str] = set()
+    for operand in operands_in(rule.rule):
+        if isinstance(operand, Words):
+            words |= {str(word) for word in operand.words}
+            continue
+        try:
+            value = _operand_value(rule, on, operand)
+        except (NoAnswer, NoLimit):
+            continue
+        numbers |= {value} if isinstance(value, Fraction) else set()
+        words |= value if isinstance(value, frozenset) else set()
+    return frozenset(numbers), frozenset(words)
+
+
+def _operand_value(rule: RuleInForce, on: date, operand: Operand) -> Value:
+    """An operand that asks for no fact."""
+    return _Judge(_NO_FACTS, rule, SITE, on).value(operand, SITE)
+
+
+# --- what a rule speaks of --------------------------------------------------------------------------------------------
 
 
 def subjects(facts: ExactFacts, name: str) -> Iterator[Subject]:
@@ -251,7 +275,7 @@ class _Judge:
         except NoAnswer:
             return self._without_left(test, here)
         if test.relation in ("known", "present"):
-            wanted = self._value(test.operands[0], here) is True
+            wanted = self.value(test.operands[0], here) is True
             return (test.relation == "known" or left is not ABSENT) is wanted
         return self._relates(test, left, compare.if_absent, here)
 
@@ -259,7 +283,7 @@ class _Judge:
         """No answer, but that everything is within no limit."""
         for operand in test.operands:
             try:
-                self._value(operand, here)
+                self.value(operand, here)
             except NoLimit:
                 return True
             except NoAnswer:
@@ -268,7 +292,7 @@ class _Judge:
 
     def _relates(self, test: Test, left: Value, if_absent: bool | None, here: Subject) -> Truth:
         try:
-            values = [self._value(operand, here) for operand in test.operands]
+            values = [self.value(operand, here) for operand in test.operands]
         except NoLimit:
             return True
         except NoAnswer:
@@ -293,7 +317,7 @@ class _Judge:
 
     # --- operands ----------------------------------------------------------------------------------------------------
 
-    def _value(self, operand: Operand, here: Subject) -> Value:
+    def value(self, operand: Operand, here: Subject) -> Value:
         """The value of an operand; raises NoAnswer, or NoLimit."""
         match operand:
             case Words():
@@ -304,13 +328,13 @@ class _Judge:
             case ParameterOperand():
                 return self._parameter(operand.name)
             case Combined():
-                return _combined(operand, [self._value(each, here) for each in operand.operands])
+                return _combined(operand, [self.value(each, here) for each in operand.operands])
             case Scaled():
-                return _scaled(self._value(operand.operand, here), self._value(operand.factor, here))
+                return _scaled(self.value(operand.operand, here), self.value(operand.factor, here))
             case NextSize():
-                return _next_size(self.rule.tables[operand.table], self._value(operand.operand, here))
+                return _next_size(self.rule.tables[operand.table], self.value(operand.operand, here))
             case Lookup():
-                keys = {name: self._value(each, here) for name, each in operand.keys.items()}
+                keys = {name: self.value(each, here) for name, each in operand.keys.items()}
                 return _cell(self.rule.tables[operand.table], keys)
 
     def _parameter(self, name: str) -> Value:
@@ -322,6 +346,7 @@ class _Judge:
         return exact_value(value)
 
 
+_NO_FACTS = ExactFacts(Site("", "", {}, {}, (), {}, frozenset()), shipped_catalog())
 _NOT_DRAWN = Subject("not drawn", "not drawn")
 
 

@@ -32,7 +32,7 @@ def _violations(case: Case) -> list[str]:
 
 
 @examples(100)
-@given(cases())
+@given(cases(most_rules=6))
 def test_what_is_decided_stays_whatever_else_becomes_known(case: Case) -> None:
     assert not _violations(case)
 
@@ -58,7 +58,9 @@ def test_completions_leave_nothing_open_and_contradict_nothing() -> None:
             for subject, thing in site.things.items():
                 for name, said in thing.facts.items():
                     now = filled.stated(subject, name)
-                    assert now is not None
+                    if now is None:
+                        assert said.value == CATALOG.facts[name].anything()
+                        continue
                     assert now.value.is_exact, f"{subject}.{name}"
                     assert said.value.covers(now.value), f"{subject}.{name}: {said.text} became {now.value}"
 
