@@ -32,6 +32,15 @@ _AT_THE_SERVICE = frozenset({_SERVICE, "emergency_disconnect", "meter_disconnect
 _OF_THE_SOURCE = ("frequency", "greatest_current", "capacity", "overload_proof", "start_scheme", "generator_form")
 
 
+STATE_BY_STATE = frozenset(
+    {
+        *("ties_to_utility", "overlaps_with_utility", "neutral_ring", "bonds_on_neutral"),
+        *("live_again_when_opened", "starts_a_set_when_opened"),
+    }
+)
+"""Facts that depend on every position of the switches; ``tests/one_line`` works them out again by listing positions."""
+
+
 class NoAnswer(Exception):
     """The drawing has no answer: no source feeds the place, a calculation or a table does not reach so far."""
 
@@ -99,6 +108,8 @@ class ExactFacts:
             return exact_value(said.value)
         if subject.type in fact.derived_for:
             whole, _, part = name.partition(".")
+            if whole in STATE_BY_STATE:
+                raise NoAnswer(f"{subject}.{name} is worked out state by state")
             return self._derivations[whole](subject, part)
         raise LeftOpen(f"{subject}.{name}")
 

@@ -26,7 +26,7 @@ from tests.soundness.engine import whole_review
 ROOT = Path(__file__).parents[2]
 
 _POSITION = re.compile(r"site\.yaml:[0-9]+:[0-9]+")
-_MEMBER = re.compile(r"\b(label|bond|paper|distance|control|load|row) ([0-9]+)\b")
+_MEMBER = re.compile(r"\b(label|bond|paper|distance|control|load|row|interlock) ([0-9]+)\b")
 _LISTED_WITHOUT_ORDER = "not_read"
 """Notices that list facts as the file does."""
 

@@ -1,0 +1,71 @@
+"""What the program says of a drawing, as plain answers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from checker.facts.view import View
+from checker.site.model import Subject
+from checker.values.possible import Possible
+from tests.one_line.enumeration import Answer, Plant, Work
+
+OF_SETS: Mapping[str, tuple[str, Work]] = {
+    "tie": ("ties_to_utility", Plant.ties),
+    "overlap": ("overlaps_with_utility", Plant.overlaps),
+    "ring": ("neutral_ring", Plant.rings),
+    "bonds": ("bonds_on_neutral", Plant.bonds),
+}
+OF_DISCONNECTS: Mapping[str, tuple[str, Work]] = {
+    "again": ("live_again_when_opened", Plant.live_again),
+    "starts": ("starts_a_set_when_opened", Plant.starts),
+}
+COLUMNS: Mapping[str, tuple[str, Work]] = {**OF_SETS, **OF_DISCONNECTS}
+"""Each column of the tables: the fact of the program, and the work of the enumeration."""
+
+BESIDE_THESE = ("role", "first_after_meter", "past_service_disconnect", "neutral_bond", "incoming", "automatic_start")
+OF_SIDES = ("kind", "overcurrent", "overcurrent.rated_current", "overcurrent_limit")
+
+Values = Mapping[tuple[str, str], Possible]
+"""What is possible, by the id of the subject and the fact."""
+
+
+def values(view: View) -> Values:
+    """Every fact of the one-line that follows from others."""
+    found = {(subject.id, name): view.read(subject, name) for subject, name in facts_of(view)}
+    drawing = view.ground.drawing
+    reach = {(tag, "reach"): Possible(atoms=frozenset((*drawing.sources_reaching(tag), "?"))) for tag in drawing.pieces}
+    return {**found, **reach}
+
+
+def facts_of(view: View) -> Iterator[tuple[Subject, str]]:
+    """Every subject with each of its derived facts of the one-line."""
+    drawing = view.ground.drawing
+    names = [*(fact for fact, _ in COLUMNS.values()), *BESIDE_THESE]
+    for piece in drawing.pieces.values():
+        yield from ((piece, name) for name in names if view.ground.catalog.fact(name, piece.type) is not None)
+    for tag in drawing.of("transfer_switch"):
+        for side in drawing.inputs(tag):
+            yield from ((Subject("side", f"{tag}.{side}"), name) for name in OF_SIDES)
+    for feed in drawing.feeds:
+        yield feed.subject, "past_service_disconnect"
+
+
+def column(view: View, name: str) -> dict[str, set[Answer]]:
+    """The answers of one column that the program leaves possible; None stands for what nobody can say."""
+    fact, _ = COLUMNS[name]
+    drawing = view.ground.drawing
+    group = "generator" if name in OF_SETS else "disconnecting"
+    return {tag: answers_in(view.read(drawing.pieces[tag], fact)) for tag in drawing.of(group)}
+
+
+def answers_in(value: Possible) -> set[Answer]:
+    """The plain answers that a fact leaves."""
+    if value.undefined:
+        return {None}
+    if value.spans:
+        (span,) = value.spans
+        assert span.low is not None
+        assert span.high is not None
+        return set(range(int(span.low), int(span.high) + 1))
+    flags: set[Answer] = {atom for atom in value.atoms if isinstance(atom, bool)}
+    return flags | ({None} if len(flags) > 1 else set())
