@@ -183,7 +183,7 @@ def _states(drawing: Drawing) -> Iterator[State]:
 def _name(on_alternate: Sequence[str], of: int) -> str:
     names = [f"{switch} on alternate" for switch in on_alternate]
     if len(on_alternate) < of:
-        names.append("all others on normal" if on_alternate else AT_REST)
+        names.append("the rest on normal" if on_alternate else AT_REST)
     return ", ".join(names)
 
 

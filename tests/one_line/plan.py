@@ -9,8 +9,9 @@ known.
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from functools import partial
 from pathlib import Path
 
 from hypothesis import strategies as st
@@ -44,6 +45,17 @@ class Plan:
     interlocks: tuple[tuple[str, str, str], ...] = ()
     interlocks_complete: bool = True
     other_sources: str = "none"
+
+    @staticmethod
+    def of_lines(
+        kinds: Mapping[str, str],
+        lines: Iterable[tuple[str, str, str]],
+        facts: Mapping[str, Mapping[str, str]],
+        bonds: tuple[str, ...],
+    ) -> Plan:
+        """A plan from source, piece and input of each line, with a neutral in all of them."""
+        feeds = tuple(Feed(source, None, to, entry, _PLACE) for source, to, entry in lines)
+        return Plan(kinds, feeds, facts, {feed.subject.id: "2 AWG copper" for feed in feeds}, bonds)
 
     # --- as text -----------------------------------------------------------------------------------------------------
 
@@ -266,3 +278,46 @@ def _roles(choose: Chooser, plan: Plan) -> Iterator[tuple[str, str]]:
         if on_utility and not any(roles.get(above) == SERVICE for above in line):
             roles[tag] = choose.one((SERVICE, SERVICE, SERVICE, "emergency_disconnect", "meter_disconnect", "none"))
             yield tag, roles[tag]
+
+
+# --- less known ---------------------------------------------------------------------------------------------------------
+
+Change = Callable[[Plan], Plan]
+
+_UNDECIDED: Mapping[str, tuple[str, ...]] = {
+    "operation": ("automatic or manual", "manual or nonautomatic_electric"),
+    "transition": ("open or closed", "open or delayed", "closed or delayed"),
+    "neutral": ("solid or switched", "solid or not_carried", "switched or overlapping"),
+}
+
+
+def less_known(choose: Chooser, plan: Plan, most: int = 3, *, roles: bool = True) -> Plan:
+    """The same drawing with a few things left out, or left undecided between what is so and something else."""
+    for _ in range(choose.whole(1, most)):
+        changes = [*_facts_left_open(choose, plan, roles=roles), *_lines_left_open(choose, plan)]
+        plan = choose.one(changes)(plan)
+    return plan
+
+
+def _facts_left_open(choose: Chooser, plan: Plan, *, roles: bool) -> Iterator[Change]:
+    """Facts of pieces; the change of one is chosen as often as all others."""
+    for tag, facts in plan.facts.items():
+        for name, text in facts.items():
+            if name == "role" and not roles:
+                continue
+            both = [words for words in _UNDECIDED.get(name, ()) if text in words.split(" or ")]
+            yield partial(Plan.with_fact, tag=tag, name=name, text=choose.one(both) if both and choose.chance(40) else None)
+
+
+def _lines_left_open(choose: Chooser, plan: Plan) -> Iterator[Change]:
+    if plan.neutral_in:
+        left_out = choose.one(list(plan.neutral_in))
+        yield lambda old: replace(old, neutral_in={key: each for key, each in old.neutral_in.items() if key != left_out})
+    if plan.interlocks:
+        place = choose.whole(0, len(plan.interlocks) - 1)
+        one, other, _ = plan.interlocks[place]
+        yield lambda old: replace(
+            old, interlocks=(*old.interlocks[:place], (one, other, "unknown"), *old.interlocks[place + 1 :])
+        )
+    yield lambda old: replace(old, interlocks_complete=False)
+    yield lambda old: replace(old, other_sources="unknown")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from checker.facts.view import View
 from checker.site.model import Subject
@@ -30,11 +31,15 @@ Values = Mapping[tuple[str, str], Possible]
 
 
 def values(view: View) -> Values:
-    """Every fact of the one-line that follows from others."""
-    found = {(subject.id, name): view.read(subject, name) for subject, name in facts_of(view)}
+    """Every fact of the one-line that follows from others; the reason why one has no answer is left out."""
+    found = {(subject.id, name): _without_reason(view.read(subject, name)) for subject, name in facts_of(view)}
     drawing = view.ground.drawing
     reach = {(tag, "reach"): Possible(atoms=frozenset((*drawing.sources_reaching(tag), "?"))) for tag in drawing.pieces}
     return {**found, **reach}
+
+
+def _without_reason(value: Possible) -> Possible:
+    return replace(value, undefined=("no answer",)) if value.undefined else value
 
 
 def facts_of(view: View) -> Iterator[tuple[Subject, str]]:
