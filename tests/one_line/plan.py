@@ -306,13 +306,17 @@ def _facts_left_open(choose: Chooser, plan: Plan, *, roles: bool) -> Iterator[Ch
             if name == "role" and not roles:
                 continue
             both = [words for words in _UNDECIDED.get(name, ()) if text in words.split(" or ")]
-            yield partial(Plan.with_fact, tag=tag, name=name, text=choose.one(both) if both and choose.chance(40) else None)
+            yield partial(
+                Plan.with_fact, tag=tag, name=name, text=choose.one(both) if both and choose.chance(40) else None
+            )
 
 
 def _lines_left_open(choose: Chooser, plan: Plan) -> Iterator[Change]:
     if plan.neutral_in:
         left_out = choose.one(list(plan.neutral_in))
-        yield lambda old: replace(old, neutral_in={key: each for key, each in old.neutral_in.items() if key != left_out})
+        yield lambda old: replace(
+            old, neutral_in={key: each for key, each in old.neutral_in.items() if key != left_out}
+        )
     if plan.interlocks:
         place = choose.whole(0, len(plan.interlocks) - 1)
         one, other, _ = plan.interlocks[place]

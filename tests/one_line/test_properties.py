@@ -56,7 +56,9 @@ def _new_ids(plan: Plan, names: Mapping[str, str]) -> dict[str, str]:
     renamed = plan.renamed(names)
     connections = {old.subject.id: new.subject.id for old, new in zip(plan.feeds, renamed.feeds, strict=True)}
     switches = plan.of("transfer_switch")
-    return connections | {f"{tag}.{side}": f"{names[tag]}.{side}" for tag in switches for side in ("normal", "alternate")}
+    return connections | {
+        f"{tag}.{side}": f"{names[tag]}.{side}" for tag in switches for side in ("normal", "alternate")
+    }
 
 
 @examples(60)
@@ -65,7 +67,8 @@ def test_tags_in_the_same_order_leave_every_word_but_names(folder: Path, plan: P
     """The state that decided is told in the same words; which of several is told may hang on the order of the tags."""
     names = {tag: f"X{tag}" for tag in plan.kinds}
     assert _states(plan.renamed(names), folder) == {
-        f"X{tag}": {name: _renamed(state, names) for name, state in each.items()} for tag, each in _states(plan, folder).items()
+        f"X{tag}": {name: _renamed(state, names) for name, state in each.items()}
+        for tag, each in _states(plan, folder).items()
     }
 
 
@@ -96,7 +99,8 @@ def with_disconnect(draw: st.DrawFn) -> tuple[Plan, Plan, str]:
     past = [
         feed
         for feed in plan.feeds
-        if feed == plan.main_feed(feed.to) and SERVICE in (roles.get(tag) for tag in (feed.source, *plan.line_up(feed.source)))
+        if feed == plan.main_feed(feed.to)
+        and SERVICE in (roles.get(tag) for tag in (feed.source, *plan.line_up(feed.source)))
     ]
     if not past:
         return plan, plan, ""
@@ -154,7 +158,9 @@ def test_an_interlock_less_never_takes_a_tie_away(folder: Path, name: str, case:
 def test_a_written_procedure_is_no_interlock(folder: Path, case: tuple[Plan, int]) -> None:
     plan, place = case
     without = (*plan.interlocks[:place], *plan.interlocks[place + 1 :])
-    written = tuple((one, other, "procedure" if at == place else kind) for at, (one, other, kind) in enumerate(plan.interlocks))
+    written = tuple(
+        (one, other, "procedure" if at == place else kind) for at, (one, other, kind) in enumerate(plan.interlocks)
+    )
     assert found(replace(plan, interlocks=written), folder) == found(replace(plan, interlocks=without), folder)
 
 

@@ -27,6 +27,9 @@ ROOT = Path(__file__).parents[2]
 
 _POSITION = re.compile(r"site\.yaml:[0-9]+:[0-9]+")
 _MEMBER = re.compile(r"\b(label|bond|paper|distance|control|load|row|interlock) ([0-9]+)\b")
+_LAST_NAME = re.compile(r"[A-Z][A-Z0-9]*")
+"""The tag before the word row."""
+
 _LISTED_WITHOUT_ORDER = "not_read"
 """Notices that list facts as the file does."""
 
@@ -90,9 +93,7 @@ def _renamed(data: dict[str, Any], site: Site) -> dict[str, Any]:
 
     def before(match: re.Match[str]) -> str:
         word, place = match.groups()
-        owner = (
-            match.string[: match.start()].rstrip().rpartition(" ")[2].rpartition('"')[2] if word == "row" else "site"
-        )
+        owner = _LAST_NAME.findall(match.string[: match.start()])[-1] if word == "row" else "site"
         length = lengths.get((by_word[word], owner), 0)
         return f"{word} {length + 1 - int(place)}"
 
