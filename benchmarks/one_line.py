@@ -33,7 +33,7 @@ SYSTEM = "480Y/277 V 3-phase 4-wire"
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """A plant: switches in turn on each set, boards below the switches and one another, every fifth one with an inlet."""
+    """A plant: switches in turn on each set, boards below them and one another, every fifth one with an inlet."""
 
     switches: int = 1
     sets: int = 1
@@ -60,6 +60,7 @@ class Size:
         kits = ", ".join(
             f"{{first: P{board}/main, second: P{board}/7, interlock: panel_kit}}" for board in self._with_inlet()
         )
+        yes_or_no = "yes" if self.is_known else "no"
         return "\n".join(
             [
                 "site: {other_sources: none}",
@@ -67,7 +68,7 @@ class Size:
                 *lines,
                 *(["runs:", *runs] if runs else []),
                 "bonds: {complete: yes, list: [{bond: main_bonding_jumper, at: SB1, bond_status: existing}]}",
-                f"interlocks: {{complete: {'yes' if self.is_known else 'no'}, list: [{kits if self.is_known else ''}]}}",
+                f"interlocks: {{complete: {yes_or_no}, list: [{kits if self.is_known else ''}]}}",
                 "",
             ]
         )

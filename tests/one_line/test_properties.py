@@ -27,7 +27,7 @@ def found(plan: Plan, folder: Path) -> Values:
     return values(view(plan.site(folder)))
 
 
-# --- names --------------------------------------------------------------------------------------------------------------
+# --- names -----------------------------------------------------------------------------------------------------------
 
 
 @st.composite
@@ -88,7 +88,7 @@ def _renamed(state: str | None, names: Mapping[str, str]) -> str | None:
     )
 
 
-# --- a disconnect more --------------------------------------------------------------------------------------------------
+# --- a disconnect more -----------------------------------------------------------------------------------------------
 
 
 @st.composite
@@ -125,7 +125,7 @@ def test_a_closed_disconnect_past_the_service_disconnect_changes_nothing(
         assert after["ADDED", "first_after_meter"] == exactly(False)
 
 
-# --- interlocks ---------------------------------------------------------------------------------------------------------
+# --- interlocks ------------------------------------------------------------------------------------------------------
 
 
 @st.composite
@@ -164,7 +164,7 @@ def test_a_written_procedure_is_no_interlock(folder: Path, case: tuple[Plan, int
     assert found(replace(plan, interlocks=written), folder) == found(replace(plan, interlocks=without), folder)
 
 
-# --- less known ---------------------------------------------------------------------------------------------------------
+# --- less known ------------------------------------------------------------------------------------------------------
 
 
 @st.composite

@@ -1,0 +1,135 @@
+"""The program against the second implementation, on drawings made at random."""
+
+from __future__ import annotations
+
+from collections import Counter
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+import checker.facts.routes
+from checker.site.model import Site
+from tests.generators.choosing import drawn, seeded
+from tests.one_line.enumeration import Answer, Plant, answers
+from tests.one_line.plan import Plan, less_known, plans, seeded_plan
+from tests.one_line.reading import COLUMNS, column
+from tests.one_line.sheet import view
+from tests.soundness.budget import examples, seeds
+
+Answers = dict[str, set[Answer]]
+
+
+@pytest.fixture(scope="session")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("plans")
+
+
+@st.composite
+def half_known(draw: st.DrawFn) -> Plan:
+    """Plans with a few things left open; roles are all written, since not all go together."""
+    return less_known(drawn(draw), draw(plans()), roles=False)
+
+
+def enumerated(site: Site, name: str) -> Answers:
+    """What the enumeration finds. Without a word on other sources nobody can say that nothing else is live or tied."""
+    found = answers(site, COLUMNS[name][1])
+    if name in ("tie", "again") and not Plant(site).other_sources_excluded:
+        found = {tag: {None if answer is False else answer for answer in each} for tag, each in found.items()}
+    return found
+
+
+def wrong(found: Answers, wanted: Answers, tied: Answers) -> list[str]:
+    """Where the program rules out what the enumeration finds, or decides nothing where that is decided.
+
+    A set that is tied for good gains nothing by an overlap; there the two need not agree.
+    """
+    return [
+        tag
+        for tag, each in wanted.items()
+        if not (each <= found[tag] and (len(each) > 1 or None in each or found[tag] == each))
+        and True not in tied.get(tag, ())
+    ]
+
+
+@examples(150)
+@given(plan=plans())
+@pytest.mark.parametrize("name", COLUMNS)
+def test_both_find_the_same(folder: Path, name: str, plan: Plan) -> None:
+    site = plan.site(folder)
+    tied = enumerated(site, "tie") if name == "overlap" else {}
+    assert not wrong(column(view(site), name), enumerated(site, name), tied)
+
+
+@examples(150)
+@given(plan=plans())
+def test_both_find_the_same_sources_for_each_piece(folder: Path, plan: Plan) -> None:
+    site = plan.site(folder)
+    drawing = view(site).ground.drawing
+    assert {tag: set(drawing.sources_reaching(tag)) for tag in Plant(site).reach()} == Plant(site).reach()
+
+
+@examples(60)
+@given(plan=half_known())
+@pytest.mark.parametrize("name", COLUMNS)
+def test_nothing_is_ruled_out_that_some_way_to_fill_in_the_rest_gives(folder: Path, name: str, plan: Plan) -> None:
+    site = plan.site(folder)
+    found, wanted = column(view(site), name), enumerated(site, name)
+    tied = enumerated(site, "tie") if name == "overlap" else {}
+    assert not [tag for tag in wanted if not wanted[tag] <= found[tag] and True not in tied.get(tag, ())]
+
+
+def test_every_answer_is_tried(folder: Path) -> None:
+    """The generator makes drawings for each answer of each column; else what goes before proves little."""
+    seen: Counter[tuple[str, Answer]] = Counter()
+    for seed in seeds(150):
+        site = seeded_plan(seed).site(folder)
+        for name in COLUMNS:
+            seen.update((name, answer) for each in enumerated(site, name).values() for answer in each)
+    assert min(seen[name, answer] for name in COLUMNS if name != "bonds" for answer in (True, False)) >= 5
+    assert min(seen["bonds", count] for count in (0, 1, 2)) >= 5
+
+
+def test_a_search_that_is_given_up_decides_nothing(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """With a low limit of effort every answer stays or is not decided; never does a yes become a no."""
+    given_up = 0
+    for seed in seeds(60):
+        site = seeded_plan(seed).site(folder)
+        whole = {name: column(view(site), name) for name in COLUMNS}
+        monkeypatch.setattr(checker.facts.routes, "MOST_LEGS", seed % 7)
+        for name in COLUMNS:
+            for tag, answer in column(view(site), name).items():
+                assert answer >= whole[name][tag], (seed, name, tag)
+                given_up += answer != whole[name][tag]
+        monkeypatch.undo()
+    assert given_up > 20
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_with_many_switches_few_positions_are_enough(folder: Path, seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Seven switches at random on two sets: bonds by the positions in which few stand apart, and by all 128."""
+    monkeypatch.setattr("checker.facts.neutral_paths.MOST_COMBINATIONS", 1)
+    site = many_switches(seed).site(folder)
+    assert not wrong(column(view(site), "bonds"), enumerated(site, "bonds"), {})
+
+
+def many_switches(seed: int) -> Plan:
+    """A plan of seven switches, each from the switchboard to one of two sets, each with a panel."""
+    choose = seeded(seed)
+    kinds = {"UTIL": "utility_supply", "SB1": "switchboard", "GEN1": "generator", "GEN2": "generator"}
+    facts = {tag: {"system": "480Y/277 V 3-phase 4-wire"} for tag in ("UTIL", "GEN1", "GEN2")}
+    facts["SB1"] = {"role": "service_disconnect"}
+    lines = [("UTIL", "SB1", "fed_from")]
+    for number in range(1, 8):
+        switch, panel = f"ATS{number}", f"P{number}"
+        kinds |= {switch: "transfer_switch", panel: "panelboard"}
+        neutral = choose.one(("solid", "switched", "switched", "overlapping", "not_carried"))
+        facts[switch] = {"neutral": neutral, "transition": "open", "operation": "automatic"}
+        lines += [
+            ("SB1", switch, "normal"),
+            (choose.one(("GEN1", "GEN2")), switch, "alternate"),
+            (switch, panel, "fed_from"),
+        ]
+    bonds = ("SB1", *choose.some(("GEN1", "GEN2", *(f"P{number}" for number in range(1, 8))), most=3))
+    return Plan.of_lines(kinds, lines, facts, bonds)
