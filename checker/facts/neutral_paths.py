@@ -172,7 +172,7 @@ def _states(drawing: Drawing) -> Iterator[State]:
     others.
     """
     switches = drawing.of("transfer_switch")
-    numbers = range(len(switches) + 1)
+    numbers: Sequence[int] = range(len(switches) + 1)
     if 2 ** len(switches) > MOST_COMBINATIONS:
         numbers = [*numbers[: _APART + 1], *numbers[-_APART - 1 :]]
     for how_many in numbers:
