@@ -123,7 +123,9 @@ class Judge:
         terms = tuple(term(self.evidence, self.numbers, operand, place) for operand in test.operands)
         truth = self._answer(test, side.known.value, terms, if_absent, place)
         wanted = tuple(Side(each.subject, each.fact, each.label, each.known) for each in terms)
-        reads = (side.known.leaves, *(each.known.leaves for each in terms))
+        # Between asks the same fact twice, so that of 8 A or 400 A neither is taken to lie between 60 A and 100 A.
+        found = (side.known.leaves,) * (2 if test.relation == "between" else 1)
+        reads = (*found, *(each.known.leaves for each in terms))
         return Judged(truth, (Comparison(part, truth, test.relation, side, wanted),), reads)
 
     def _answer(

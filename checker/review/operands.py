@@ -141,7 +141,9 @@ def _scaled(evidence: Evidence, numbers: Numbers, scaled: Scaled, place: Place) 
     label = f"{parts[1].label} of {parts[0].label}"
     if any(part.no_limit for part in parts):
         return _without_limit(label)
-    return _gathered(product_of(*(part.known.value for part in parts)), parts, label)
+    found = _gathered(product_of(*(part.known.value for part in parts)), parts, label)
+    # A quantity times a ratio stays in the unit of the quantity, also where that has none of its own.
+    return replace(found, known=replace(found.known, unit=parts[0].known.unit))
 
 
 def _next_size(evidence: Evidence, numbers: Numbers, wanted: NextSize, place: Place) -> Term:

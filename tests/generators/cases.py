@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from hypothesis import strategies as st
@@ -10,9 +11,10 @@ from hypothesis.vendor.pretty import RepresentationPrinter
 from checker.catalog.load import shipped_catalog
 from checker.rules.model import RulesInForce
 from checker.site.model import Site
-from tests.generators.choosing import drawn, seeded
+from tests.generators.choosing import Chooser, drawn, recorded, replayed, seeded
 from tests.generators.drawings import drawing
 from tests.generators.names import Names
+from tests.generators.plainest import plainest
 from tests.generators.rule_text import rules_text
 from tests.generators.rules import rules
 from tests.generators.site_text import to_yaml
@@ -21,7 +23,8 @@ CATALOG = shipped_catalog()
 NAMES = Names(CATALOG)
 
 _FURTHEST_SEED = 2**32
-_RULES_BY_SEED = 6
+RULES_BY_SEED = 6
+"""At most so many rules has a case that belongs to a number."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,13 +43,28 @@ class Case:
         printer.text(repr(self))
 
 
+def case(choose: Chooser, most_rules: int, seed: int) -> Case:
+    """Any case."""
+    return Case(drawing(choose, CATALOG), rules(choose, NAMES, most_rules), seed)
+
+
 @st.composite
 def cases(draw: st.DrawFn, most_rules: int = 3) -> Case:
     """Cases, for hypothesis."""
-    choose = drawn(draw)
-    return Case(drawing(choose, CATALOG), rules(choose, NAMES, most_rules), draw(st.integers(0, _FURTHEST_SEED)))
+    return case(drawn(draw), most_rules, draw(st.integers(0, _FURTHEST_SEED)))
 
 
 def seeded_case(seed: int) -> Case:
     """The case that belongs to a number."""
-    return Case(drawing(seeded(2 * seed), CATALOG), rules(seeded(2 * seed + 1), NAMES, _RULES_BY_SEED), seed)
+    return case(seeded(seed), RULES_BY_SEED, seed)
+
+
+def smaller_case(seed: int, fails: Callable[[Case], bool]) -> Case:
+    """A plainer case than the one that belongs to a number, which fails like it."""
+    choose, steps = recorded(seed)
+    case(choose, RULES_BY_SEED, seed)
+
+    def of(few: Sequence[int]) -> Case:
+        return case(replayed(few), RULES_BY_SEED, seed)
+
+    return of(plainest(steps, lambda few: fails(of(few))))

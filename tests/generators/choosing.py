@@ -69,6 +69,23 @@ def seeded(seed: int) -> Chooser:
     return _Choices(Random(seed).randint)
 
 
+def recorded(seed: int) -> tuple[Chooser, list[int]]:
+    """The choices of ``seeded``, and a list that fills with them: how far each lies above the smallest one."""
+    random, steps = Random(seed), list[int]()
+
+    def whole(low: int, high: int) -> int:
+        steps.append(random.randint(low, high) - low)
+        return low + steps[-1]
+
+    return _Choices(whole), steps
+
+
+def replayed(steps: Sequence[int]) -> Chooser:
+    """The choices of a list; the smallest ones after its end, and the largest where a step goes too far."""
+    left = iter(steps)
+    return _Choices(lambda low, high: min(high, low + next(left, 0)))
+
+
 def drawn(draw: Callable[[st.SearchStrategy[int]], int]) -> Chooser:
     """Choices made by hypothesis."""
     return _Choices(lambda low, high: draw(st.integers(low, high)))

@@ -1,6 +1,6 @@
 """A plain walk of a drawing, written for the tests alone: nothing of ``checker.facts`` is used.
 
-Every transfer switch stands on normal, but for one that may stand on alternate.
+Every transfer switch stands on normal, unless it is said that any of them may stand anywhere.
 """
 
 from __future__ import annotations
@@ -48,15 +48,14 @@ class Walk:
     def into(self, tag: str, entry: str) -> Feed | None:
         return self._into.get((tag, entry))
 
-    def line(self, tag: str, entry: str | None = None, on_alternate: str | None = None) -> Line:
-        """The line up from a piece, through the given input of it."""
+    def line(self, tag: str, entry: str | None = None) -> Line:
+        """The line up from a piece, through the given input of it, every switch on normal."""
         feeds: list[Feed] = []
         while True:
             inputs = self.inputs(tag)
             if not inputs:
                 return Line(tuple(feeds), tag)
-            usual = ALTERNATE if tag == on_alternate and ALTERNATE in inputs else inputs[0]
-            feed = self.into(tag, entry or usual)
+            feed = self.into(tag, entry or inputs[0])
             if feed is None:
                 return Line(tuple(feeds), None)
             feeds.append(feed)
@@ -80,8 +79,8 @@ class Walk:
         return tuple(found)
 
     def reaching(self, tag: str) -> frozenset[str]:
-        """The sources that can feed a piece with at most one switch on alternate, or through either side of itself."""
-        switches = (None, *self.of("transfer_switch"))
-        lines = [self.line(tag, on_alternate=switch) for switch in switches]
-        lines += [self.line(tag, entry) for entry in self.inputs(tag)]
-        return frozenset(line.source for line in lines if line.source is not None and line.source != tag)
+        """The sources that can feed a piece, whatever the switches do."""
+        feeds = [feed for entry in self.inputs(tag) if (feed := self.into(tag, entry)) is not None]
+        above = {feed.source for feed in feeds}
+        sources = frozenset(tag for tag in above if not self.inputs(tag))
+        return sources.union(*(self.reaching(tag) for tag in above))

@@ -14,7 +14,8 @@ from hypothesis import HealthCheck, Phase, settings
 
 IS_LONG = os.environ.get("SOUNDNESS") == "long"
 _TIMES = 200 if IS_LONG else 1
-_PHASES = [Phase.explicit, Phase.generate, *([] if os.environ.get("SOUNDNESS") == "quick" else [Phase.shrink])]
+IS_QUICK = os.environ.get("SOUNDNESS") == "quick"
+_PHASES = [Phase.explicit, Phase.generate, *([] if IS_QUICK else [Phase.shrink])]
 _UNHURRIED = [
     HealthCheck.too_slow,
     HealthCheck.data_too_large,

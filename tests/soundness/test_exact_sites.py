@@ -17,16 +17,17 @@ from tests.soundness.completions import completed
 from tests.soundness.engine import verdicts
 from tests.soundness.exact_facts import STATE_BY_STATE, ExactFacts
 from tests.soundness.oracle import expected
+from tests.soundness.sweep import sweep
 
 _LEAST_SHARE = 100
 """An outcome is tried if one finding of so many has it."""
 
 
-def _differences(case: Case) -> list[str]:
+def _differences(case: Case) -> list[str] | None:
     """Where program and oracle differ; the oracle may leave more open where something has no answer."""
     filled_in = completed(case.site, CATALOG, seeded(case.seed))
-    assume(filled_in is not None)
-    assert filled_in is not None
+    if filled_in is None:
+        return None
     found = verdicts(filled_in.site, CATALOG, case.rules)
     wanted = expected(filled_in.site, CATALOG, case.rules)
     told = [f"{rule} at {subject} is planned by one alone" for rule, subject in found.keys() ^ wanted.keys()]
@@ -37,10 +38,16 @@ def _differences(case: Case) -> list[str]:
     return told
 
 
-@examples(100)
-@given(cases(most_rules=8))
-def test_the_program_says_what_the_oracle_says(case: Case) -> None:
-    assert not _differences(case)
+def test_the_program_says_what_the_oracle_says() -> None:
+    sweep(100, _differences)
+
+
+@examples(20)
+@given(cases())
+def test_the_program_says_what_the_oracle_says_of_drawn_cases(case: Case) -> None:
+    found = _differences(case)
+    assume(found is not None)
+    assert not found
 
 
 def test_the_oracle_knows_every_derived_fact_and_every_collection() -> None:
@@ -51,7 +58,7 @@ def test_the_oracle_knows_every_derived_fact_and_every_collection() -> None:
 
 def test_every_outcome_is_tried() -> None:
     counted: Counter[str] = Counter()
-    for seed in seeds(60):
+    for seed in seeds(40):
         case = seeded_case(seed)
         filled_in = completed(case.site, CATALOG, seeded(seed))
         if filled_in is not None:

@@ -56,7 +56,7 @@ def _notice(notice: dict[str, Any]) -> str:
     return json.dumps(notice, sort_keys=True)
 
 
-@examples(25)
+@examples(15)
 @given(cases())
 def test_the_order_of_pieces_runs_and_pairs_changes_nothing(
     tmp_path_factory: pytest.TempPathFactory, case: Case
@@ -67,7 +67,7 @@ def test_the_order_of_pieces_runs_and_pairs_changes_nothing(
     assert other == written
 
 
-@examples(25)
+@examples(15)
 @given(cases())
 def test_the_order_of_the_members_of_lists_changes_only_their_numbers(
     tmp_path_factory: pytest.TempPathFactory, case: Case
