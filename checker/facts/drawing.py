@@ -7,7 +7,7 @@ switch, a board with several feeds) is a *selector*; in the plain walk every sel
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -277,10 +277,10 @@ class Drawing:
         if self.entry(feed.source) is not None:
             yield f"{feed.source}/{LOAD}"
 
-    def hanging_with(self, tags: Iterable[str], without: Feed | None = None) -> frozenset[str]:
-        """Everything that hangs together with pieces by any lines, one of them taken out, whatever any device does."""
-        found = dict.fromkeys(tags)
-        waiting = list(found)
+    def hanging_with(self, tag: str, without: Feed | None = None) -> frozenset[str]:
+        """Everything that hangs together with a piece by any lines, one of them taken out, whatever any device does."""
+        found = {tag: None}
+        waiting = [tag]
         while waiting:
             for leg in self.legs(waiting.pop()):
                 if leg.feed != without and leg.end not in found:

@@ -50,10 +50,13 @@ class _Neutrals:
         return self._lines[feed]
 
     def _has_neutral(self, feed: Feed) -> Truth:
-        has_one = present(self._read(feed.subject, "system.to_neutral"))
-        if has_one is Truth.NO:
-            return has_one
-        return all_of((has_one, present(self._read(feed.subject, "neutral_conductor"))))
+        """On a line that nothing feeds the conductor alone decides."""
+        system = self._read(feed.subject, "system.to_neutral")
+        has_one = Truth.YES if system.undefined else present(system)
+        return has_one if has_one is Truth.NO else all_of((has_one, self._is_run(feed)))
+
+    def _is_run(self, feed: Feed) -> Truth:
+        return present(self._read(feed.subject, "neutral_conductor"))
 
     def is_solid(self, switch: str) -> Truth:
         """Whether a switch joins the neutrals of both its sides and its load in every position."""
@@ -172,7 +175,7 @@ def _states(drawing: Drawing) -> Iterator[State]:
     others.
     """
     switches = drawing.of("transfer_switch")
-    numbers: Sequence[int] = range(len(switches) + 1)
+    numbers = list(range(len(switches) + 1))
     if 2 ** len(switches) > MOST_COMBINATIONS:
         numbers = [*numbers[: _APART + 1], *numbers[-_APART - 1 :]]
     for how_many in numbers:

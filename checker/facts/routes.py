@@ -96,7 +96,7 @@ class _Search:
         self._apart = tuple(apart)
         self._legs: list[Leg] = []
         self._devices: list[frozenset[str]] = [frozenset()]
-        self._seen = {start}
+        self._seen: set[str] = set()
 
     def first(self) -> Route | None:
         """The first route that arrives."""
@@ -118,13 +118,11 @@ class _Search:
         return None
 
     def _can_follow(self, leg: Leg) -> bool:
+        """A route does not turn round, and comes back to no piece but to where it starts, which ends it."""
         came = self._legs[-1] if self._legs else None
-        if (came is not None and came.feed == leg.feed) or (leg.end in self._seen and not self._closes_ring(leg)):
+        if leg.end in self._seen or (came is not None and came.feed == leg.feed):
             return False
         return self._passes(leg.start, came, leg) and self._can_be_closed(leg)
-
-    def _closes_ring(self, leg: Leg) -> bool:
-        return leg.end == self._start and len(self._legs) > 0 and leg.feed != self._legs[0].feed
 
     def _can_be_closed(self, leg: Leg) -> bool:
         if not self._apart:
@@ -134,15 +132,14 @@ class _Search:
 
     def _follow(self, leg: Leg) -> None:
         self._legs.append(leg)
-        self._seen.add(leg.end)
+        if leg.end != self._start:
+            self._seen.add(leg.end)
         if self._apart:
             self._devices.append(self._devices[-1] | self._drawing.devices(leg.feed))
 
     def _go_back(self) -> None:
         if self._legs:
-            end = self._legs.pop().end
-            if end != self._start:
-                self._seen.discard(end)
+            self._seen.discard(self._legs.pop().end)
             if self._apart:
                 self._devices.pop()
 

@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from checker.facts.derivation import Context, Derived
-from checker.facts.drawing import ALTERNATE, NO_CORD, OPEN_END, Leg
+from checker.facts.drawing import ALTERNATE, NO_CORD, OPEN_END, Drawing, Leg
 from checker.facts.roles import flag
 from checker.facts.routes import (
     Apart,
@@ -203,7 +203,7 @@ def live_again_when_opened(context: Context, subject: Subject, name: str) -> Der
 def _live_again(context: Context, past: tuple[str, ...], opened: Leg) -> tuple[Truth, Route | None]:
     """Whether one of these pieces can be live with one line opened; a search that is given up ends the looking."""
     drawing = context.drawing
-    together = drawing.hanging_with(past, without=opened.feed)
+    together = drawing.hanging_with(opened.feed.to, without=opened.feed)
     found: tuple[Truth, Route | None] = (Truth.NO, None)
     if not any(drawing.is_of(tag, "source") or tag in (OPEN_END, NO_CORD) for tag in together):
         return found
@@ -242,11 +242,17 @@ def starts_a_set_when_opened(context: Context, subject: Subject, name: str) -> D
     """
     drawing = context.drawing
     past = (tag for tag in (subject.id, *drawing.below(subject.id)) if drawing.is_of(tag, "transfer_switch"))
-    answers = {tag: _calls_for_a_set(context, tag) for tag in past if drawing.utility_of(tag) or drawing.below(tag)}
+    answers = {tag: _calls_for_a_set(context, tag) for tag in past if _may_lose_something(drawing, tag)}
     answer = any_of(answers.values())
     calling = next((tag for tag, calls in answers.items() if calls is Truth.YES), None)
     state = None if calling is None else f"{subject.id} opened by hand, utility live: {calling} loses its normal supply"
     return Derived(flag(answer), state=state)
+
+
+def _may_lose_something(drawing: Drawing, switch: str) -> bool:
+    """Whether its normal supply is live at rest: the utility's, a set's on which something hangs, or one not drawn."""
+    source = drawing.source_of(switch)
+    return source is None or drawing.is_of(source, "utility_supply") or bool(drawing.below(switch))
 
 
 def _calls_for_a_set(context: Context, switch: str) -> Truth:

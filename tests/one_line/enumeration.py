@@ -67,6 +67,11 @@ class Link:
     position: tuple[str, str] | None = None
 
 
+def _open_ends(points: Iterable[str], *kinds: str) -> set[str]:
+    """The open ends among points; each is a point of its own."""
+    return {point for point in points if point.startswith(kinds)}
+
+
 Positions = Mapping[str, str]
 """Where each switch stands."""
 
@@ -208,10 +213,11 @@ class Plant:
             for entry in self.inputs(tag):
                 if self.feed(tag, entry) is None:
                     end = INLET_END if self.kinds[tag] == "inlet" else FREE_END
+                    end = f"{end} above {self._end(tag, entry)}"
                     device = "main" if entry == "fed_from" else entry
                     yield Link(end, self._end(tag, entry), frozenset({f"{tag}/{device}"}))
             if self._is_in_ring(tag):
-                yield Link(FREE_END, tag)
+                yield Link(f"{FREE_END} above {tag}", tag)
 
     def _is_in_ring(self, tag: str) -> bool:
         """Whether the line up from a piece comes back to it."""
@@ -239,12 +245,27 @@ class Plant:
         return [frozenset({str(one), str(other)}) for kind, one, other in pairs if kind in KEEPS_APART]
 
     def _not_listed(self) -> list[tuple[Value, Value, Value]]:
-        """One interlock more, between any two breakers by which boards are fed, or none."""
+        """One interlock more, between two breakers by which boards are fed, or none.
+
+        Nobody keeps two breakers apart that lie behind one another in one line, and would make that line useless.
+        """
         fact = (SITE, "interlocks")
         if fact not in self._filled:
-            raise NotExact(fact, (None, *("|".join(pair) for pair in combinations(self._by_hand, 2))))
+            pairs = (pair for pair in combinations(self._by_hand, 2) if not self._are_in_line(*pair))
+            raise NotExact(fact, (None, *("|".join(pair) for pair in pairs)))
         first, _, second = str(self._filled[fact] or "").partition("|")
         return [("key", first, second)] if second else []
+
+    def _are_in_line(self, one: str, other: str) -> bool:
+        return any(
+            board.partition("/")[0] in self._pieces_above(*device.split("/"))
+            for device, board in ((one, other), (other, one))
+        )
+
+    def _pieces_above(self, tag: str, entry: str) -> set[str]:
+        """Every piece above one input, whatever the switches do."""
+        feed = self.feed(tag, entry)
+        return set() if feed is None else {feed.source, *self._above(feed.source, frozenset())}
 
     @cached_property
     def _by_hand(self) -> list[str]:
@@ -310,7 +331,7 @@ class Plant:
                     joined = net.reached(tag)
                     if any(utility in joined for utility in self.of("utility_supply")):
                         found[tag] = True
-                    elif FREE_END in joined and found[tag] is False:
+                    elif _open_ends(joined, FREE_END) and found[tag] is False:
                         found[tag] = None
         return found
 
@@ -330,7 +351,7 @@ class Plant:
                 for tag in tuple(found):
                     meets = self._met(tag, positions, closed)
                     meets = meets.difference(*(self._met(tag, other, closed) for other in others))
-                    if meets - {FREE_END}:
+                    if meets - _open_ends(meets, FREE_END):
                         found[tag] = True
                     elif meets and found[tag] is False:
                         found[tag] = None
@@ -338,7 +359,8 @@ class Plant:
 
     def _met(self, tag: str, positions: Positions, closed: frozenset[str]) -> set[str]:
         """The utilities and open ends with which a set hangs together."""
-        return self.net(positions, closed).reached(tag) & {*self.of("utility_supply"), FREE_END}
+        joined = self.net(positions, closed).reached(tag)
+        return (joined & {*self.of("utility_supply")}) | _open_ends(joined, FREE_END)
 
     def live_again(self) -> dict[str, bool | None]:
         """Whether anything past a disconnect can be live when it is open; None where only an open end hangs there."""
@@ -348,7 +370,8 @@ class Plant:
         entry = self.inputs(tag)[0]
         feed = self.feed(tag, entry)
         device = f"{tag}/{'main' if entry == 'fed_from' else entry}"
-        opened = Link(FREE_END, self._end(tag, entry), frozenset({device})) if feed is None else self._line(feed)
+        here = self._end(tag, entry)
+        opened = Link(f"{FREE_END} above {here}", here, frozenset({device})) if feed is None else self._line(feed)
         past = {tag, *self.below(tag)}
         answer: bool | None = False
         for positions in self.positions(momentary=False):
@@ -356,7 +379,7 @@ class Plant:
                 joined = set().union(*(self.net(positions, closed, opened).reached(point) for point in past))
                 if joined & set(self.of(*SOURCES)):
                     return True
-                if joined & {FREE_END, INLET_END}:
+                if _open_ends(joined, FREE_END, INLET_END):
                     answer = None
         return answer
 
@@ -372,8 +395,9 @@ class Plant:
         return True if True in answers else None if None in answers else False
 
     def _is_live_at_rest(self, switch: str) -> bool:
-        """Fed by the utility, or by what has to run because something hangs on it (or by nobody knows what)."""
-        return self.utility(switch) is not None or bool(self.below(switch))
+        """Fed by the utility, by what has to run because something hangs on it, or by nobody knows what."""
+        end = self.line_up(switch)[-1]
+        return end == FREE_END or self.kinds[end] == "utility_supply" or bool(self.below(switch))
 
     def _calls_for_a_set(self, switch: str) -> bool | None:
         if self.of_piece(switch, "operation") != "automatic":
@@ -415,7 +439,8 @@ class Plant:
         above = self.line_up(feed.to, feed.input)[1:]
         giver = next(tag for tag in above if tag == FREE_END or self.kinds[tag] in (*SOURCES, "transformer"))
         system = Subject(self.kinds.get(giver, giver), giver)
-        return self.there(system, "system.to_neutral") and self.there(feed.subject, "neutral_conductor")
+        has_one = giver == FREE_END or self.there(system, "system.to_neutral")
+        return has_one and self.there(feed.subject, "neutral_conductor")
 
     def rings(self) -> dict[str, bool | None]:
         """Whether the neutral of each set is in a ring in some position."""
@@ -475,8 +500,18 @@ class Plant:
 
     def _place(self, tag: str) -> str:
         """A piece past the service disconnect is a place of its own; all others of one utility are one place."""
-        utility = self.utility(tag)
+        utility = self._service_of(tag)
         return tag if utility is None or self._role(tag) == "feeder_disconnect" else utility
+
+    def _service_of(self, tag: str) -> str | None:
+        """The service on whose line a piece is; a line that ends in the air may hang on one."""
+        line = self.line_up(tag)
+        if line[-1] != FREE_END or self.kinds[tag] not in DISCONNECTING:
+            return self.utility(tag)
+        fact = (Subject("line", "open"), "hangs on a service")
+        if fact not in self._filled:
+            raise NotExact(fact, (True, False))
+        return FREE_END if self._filled[fact] else None
 
     def _role(self, tag: str) -> Value:
         """Past a service disconnect everything is a feeder disconnect; else as it is written."""

@@ -245,8 +245,13 @@ def _with_more_feeds(choose: Chooser, plan: Plan) -> Plan:
 
 
 def _with_feed(choose: Chooser, plan: Plan, board: str, entry: str) -> Plan:
+    if choose.chance(6):
+        inlet = f"CORDLESS{len(plan.kinds)}"
+        return replace(
+            plan, kinds={**plan.kinds, inlet: "inlet"}, feeds=(*plan.feeds, Feed(inlet, None, board, entry, _PLACE))
+        )
     allowed = set(plan.kinds) - (set() if choose.chance(3) else plan.past(board)) - {board}
-    lines = [tag for tag in plan.of("disconnect", "transfer_switch", "inlet", *BOARDS) if tag in allowed]
+    lines = [tag for tag in plan.of("disconnect", "transfer_switch", "transformer", "inlet", *BOARDS) if tag in allowed]
     source = choose.one([*plan.of("generator"), *lines] if choose.chance(80) else [*plan.of(*SOURCES), *lines])
     way = None
     if CATALOG.kinds[plan.kinds[source]].has_ways and choose.chance(70):

@@ -15,7 +15,7 @@ from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Catalog
 from checker.facts.view import View
 from checker.review.review import view_of
-from checker.site.model import Feed, Site
+from checker.site.model import Site
 from checker.site.read import read_site
 
 DRAWINGS = Path(__file__).with_name("drawings.yaml")
@@ -72,9 +72,3 @@ def drawings() -> tuple[Drawn, ...]:
 def view(site: Site) -> View:
     """The facts of a site."""
     return view_of(site, CATALOG)
-
-
-def connections(site: Site) -> tuple[Feed, ...]:
-    """The feeds between pieces that are not set aside."""
-    drawn = view(site).ground.drawing
-    return drawn.feeds

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -10,22 +9,9 @@ import pytest
 from checker.facts.view import View
 from checker.site.model import Subject
 from checker.values.possible import Possible
-from tests.one_line.sheet import Drawn, drawings, view
+from tests.one_line.sheet import Drawn, drawings
 
-ALL = drawings()
 NONE = "none"
-
-
-@pytest.fixture(params=ALL, ids=lambda drawn: drawn.name)
-def drawn(request: pytest.FixtureRequest) -> Drawn:
-    found = request.param
-    assert isinstance(found, Drawn)
-    return found
-
-
-@pytest.fixture
-def seen(drawn: Drawn, tmp_path: Path) -> View:
-    return view(drawn.site(tmp_path))
 
 
 def flag(value: Possible) -> bool | str:
@@ -55,7 +41,8 @@ def piece(seen: View, tag: str) -> Subject:
 
 
 def test_there_are_enough_drawings_and_each_has_a_name_of_its_own() -> None:
-    assert len({drawn.name for drawn in ALL}) == len(ALL) >= 25
+    names = [drawn.name for drawn in drawings()]
+    assert len(set(names)) == len(names) >= 25
 
 
 def test_every_table_is_whole(drawn: Drawn, seen: View) -> None:

@@ -21,11 +21,6 @@ from tests.soundness.budget import examples, seeds
 Answers = dict[str, set[Answer]]
 
 
-@pytest.fixture(scope="session")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return tmp_path_factory.mktemp("plans")
-
-
 @st.composite
 def half_known(draw: st.DrawFn) -> Plan:
     """Plans with a few things left open; roles are all written, since not all go together."""
@@ -53,7 +48,7 @@ def wrong(found: Answers, wanted: Answers, tied: Answers) -> list[str]:
     ]
 
 
-@examples(150)
+@examples(100)
 @given(plan=plans())
 @pytest.mark.parametrize("name", COLUMNS)
 def test_both_find_the_same(folder: Path, name: str, plan: Plan) -> None:
@@ -62,7 +57,7 @@ def test_both_find_the_same(folder: Path, name: str, plan: Plan) -> None:
     assert not wrong(column(view(site), name), enumerated(site, name), tied)
 
 
-@examples(150)
+@examples(100)
 @given(plan=plans())
 def test_both_find_the_same_sources_for_each_piece(folder: Path, plan: Plan) -> None:
     site = plan.site(folder)

@@ -18,11 +18,6 @@ from tests.one_line.sheet import view
 from tests.soundness.budget import examples
 
 
-@pytest.fixture(scope="session")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return tmp_path_factory.mktemp("plans")
-
-
 def found(plan: Plan, folder: Path) -> Values:
     return values(view(plan.site(folder)))
 
@@ -108,7 +103,7 @@ def with_disconnect(draw: st.DrawFn) -> tuple[Plan, Plan, str]:
     return plan, plan.with_disconnect_in(line, "ADDED"), line.subject.id
 
 
-@examples(150)
+@examples(100)
 @given(case=with_disconnect())
 def test_a_closed_disconnect_past_the_service_disconnect_changes_nothing(
     folder: Path, case: tuple[Plan, Plan, str]
@@ -139,7 +134,7 @@ def with_interlock(draw: st.DrawFn) -> tuple[Plan, int]:
     return (less_known(choose, plan) if choose.chance(30) else plan), choose.whole(0, max(0, len(plan.interlocks) - 1))
 
 
-@examples(150)
+@examples(100)
 @given(case=with_interlock())
 @pytest.mark.parametrize("name", ["tie", "overlap", "again"])
 def test_an_interlock_less_never_takes_a_tie_away(folder: Path, name: str, case: tuple[Plan, int]) -> None:
@@ -176,7 +171,7 @@ def with_less_known(draw: st.DrawFn) -> tuple[Plan, Plan]:
     return plan, less_known(choose, plan)
 
 
-@examples(250)
+@examples(160)
 @given(case=with_less_known())
 def test_what_is_less_known_only_widens(folder: Path, case: tuple[Plan, Plan]) -> None:
     """Nothing becomes impossible by knowing less. What has no answer at all is left aside."""
