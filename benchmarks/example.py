@@ -9,7 +9,9 @@ from checker.catalog.model import Stage
 from checker.files.cache import NO_CACHE
 from checker.files.folders import data_folder
 from checker.review.review import Job
-from checker.rules.profile import find_profile, read_profile, rules_in_force
+from checker.rules.in_force import rules_in_force
+from checker.rules.named_files import find_profile
+from checker.rules.profile import read_profile
 from checker.site.model import SITE
 from checker.site.read import read_site
 from checker.tasks.packs import read_packs

@@ -43,7 +43,8 @@ def main(example: str) -> dict[str, float]:
     from checker.report.text import PLAIN, text_report
     from checker.review.review import Job, review
     from checker.rules.compiled import CompiledRules
-    from checker.rules.profile import find_profile, rules_in_force
+    from checker.rules.in_force import rules_in_force
+    from checker.rules.named_files import find_profile
     from checker.site.model import SITE
     from checker.site.read import read_site
     from checker.tasks.packs import read_packs

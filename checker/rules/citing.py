@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 
 from checker.files.tree import Entry, Node, Scalar
@@ -34,6 +34,7 @@ class Head:
     retired: Mapping[str, str]
     at: Position
     is_shared: bool = False
+    interim: Mapping[str, Mapping[str, date]] = field(default_factory=dict)
 
     @property
     def rests_on_practice(self) -> bool:

@@ -105,15 +105,18 @@ def _count_in(count: Count, edition: str) -> Count:
     return replace(count, where=condition_in(count.where, edition))
 
 
-def pack_in_edition(pack: Pack, edition: str | None, authority: str) -> tuple[RuleInForce, ...]:
+def pack_in_edition(
+    pack: Pack, edition: str | None, authority: str, interim: frozenset[str] = frozenset()
+) -> tuple[RuleInForce, ...]:
     """The rules of a pack in one edition (None for a pack without editions), with the numbers of that edition.
 
-    KeyError for an edition that the pack does not have.
+    ``interim`` are the interim amendments that are adopted with it. KeyError for an edition that the pack does not
+    have.
     """
     key = edition or NO_EDITION
     if (key != NO_EDITION) != bool(pack.editions) or (pack.editions and key not in pack.editions):
         raise KeyError(f"{pack.id} has no edition {edition}")
-    found = (rule_in_edition(rule, key) for rule in pack.rules)
+    found = (rule_in_edition(rule, key) for rule in pack.rules if rule.interim.get(key, "") in {"", *interim})
     return tuple(_in_force(pack, rule, key, authority) for rule in found if rule is not None)
 
 

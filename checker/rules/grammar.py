@@ -50,6 +50,7 @@ STRICTER = ("higher", "lower")
 WHO_ACTS = ("contractor", "engineer", "utility", "gas_utility", "owner", "ahj")
 SURE = ("high", "medium", "low")
 EVENTS = ("permit_application", "plan_submission", "permit_issue", "work_start", "occupancy", "engine_built")
+INTERPRETATION_STATUS = ("open", "answered", "superseded")
 MISSES = ("correction", "recommendation", "note")
 NOT_IN_FORCE = "not_in_force"
 CASE_OUTCOMES = (

@@ -254,7 +254,8 @@ class Rule:
 
     Exactly one of ``requires``, ``readings`` and ``look`` is given. ``subject`` is a kind, a group, a role, a group
     of roles, a pair, the member of a list, or connection, site, service, figure. ``sections`` holds the section per
-    edition, ``checked`` who confirmed it; ``cites`` is used by rules of documents without editions.
+    edition, ``checked`` who confirmed it; ``cites`` is used by rules of documents without editions. ``interim`` names,
+    by edition, the interim amendment without which the rule is not in it.
     """
 
     id: str
@@ -282,6 +283,7 @@ class Rule:
     cites: tuple[Citation, ...] = ()
     checked: Mapping[str, Checked] = field(default_factory=dict)
     covers: tuple[str, ...] = ()
+    interim: Mapping[str, str] = field(default_factory=dict)
 
 
 # --- parameters and tables ------------------------------------------------------------------------------------------
@@ -360,7 +362,10 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Pack:
-    """One document in all its editions, or one body of practice. ``editions`` is empty where there are none."""
+    """One document in all its editions, or one body of practice. ``editions`` is empty where there are none.
+
+    ``interim`` holds the interim amendments of each edition by number, with the day on which they were issued.
+    """
 
     id: str
     title: str
@@ -372,25 +377,101 @@ class Pack:
     tables: Mapping[str, Table]
     folder: str
     retired: Mapping[str, str] = field(default_factory=dict)
+    interim: Mapping[str, Mapping[str, date]] = field(default_factory=dict)
 
 
 # --- profiles and rules in force ------------------------------------------------------------------------------------
 
 
+class May(Enum):
+    """What an authority may do to the rules below it."""
+
+    ANYTHING = "anything"
+    TIGHTEN = "tighten"
+    EASE = "ease"
+    NOTHING = "nothing"
+
+
 @dataclass(frozen=True, slots=True)
 class Adoption:
-    """One edition of one document, from a date on (until the day before the next one of the same document)."""
+    """One edition of one document, from a date on (until the day before the next one of the same document).
+
+    ``event`` is the event whose date counts where it is not that of the profile, ``interim`` the interim amendments
+    adopted with it (``all`` for every one), ``where`` the condition on the site under which it is the edition of that
+    document, ``until`` its last day.
+    """
 
     document: str
     edition: str
     start: date
     adopted_by: str
     at: Position
+    until: date | None = None
+    event: str | None = None
+    interim: tuple[str, ...] = ()
+    where: Condition | None = None
+    where_words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Ranked:
+    """A layer in a profile: what its authority may do, and its rank, the lowest first."""
+
+    layer: str
+    may: May
+    rank: int
+    at: Position
+    start: date | None = None
+    until: date | None = None
+    event: str | None = None
+    where: Condition | None = None
+    where_words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Grace:
+    """A time in which the applicant may elect the rules from before a layer or an edition began."""
+
+    of: str
+    until: date
+    condition: str
+    at: Position
+
+
+@dataclass(frozen=True, slots=True)
+class Interpretation:
+    """What somebody with a say has written about a rule; it changes nothing and is always shown.
+
+    ``reading`` names the reading that is held, where the rule has several. ``status`` is open, answered or superseded.
+    """
+
+    rule: str
+    status: str
+    says: str
+    by: str
+    on: date
+    reading: str | None
+    at: Position
+
+
+@dataclass(frozen=True, slots=True)
+class Permission:
+    """A special permission: for one site and, where it is named, one piece; with its conditions and its last day."""
+
+    rule: str
+    site: str
+    subject: str | None
+    by: str
+    on: date
+    until: date | None
+    conditions: tuple[str, ...]
+    says: str
+    at: Position
 
 
 @dataclass(frozen=True, slots=True)
 class Profile:
-    """Which documents are adopted where, from when, and which event fixes the date."""
+    """Which documents and layers are adopted where, from when, and which event fixes the date."""
 
     id: str
     title: str
@@ -398,11 +479,43 @@ class Profile:
     documents: tuple[Adoption, ...]
     file: str
     digest: str
+    layers: tuple[Ranked, ...] = ()
+    grace: tuple[Grace, ...] = ()
+    papers: tuple[Rule, ...] = ()
+    interpretations: tuple[Interpretation, ...] = ()
+    permissions: tuple[Permission, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """What one change did to a rule, for the finding: by whom, since when, under which section, and why."""
+
+    layer: str
+    authority: str
+    sentence: str
+    since: date | None
+    cites: tuple[Citation, ...]
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Version:
+    """How a rule stands by one authority, where two do not agree and none goes before; None where it has no such
+    rule.
+    """
+
+    held_by: str
+    rule: RuleInForce | None
 
 
 @dataclass(frozen=True, slots=True)
 class RuleInForce:
-    """A rule filtered to one edition, with the numbers of that edition and the authority that adopted it."""
+    """A rule filtered to one edition, with the numbers of that edition and the authority that adopted it.
+
+    ``only_in`` is the layer that holds only somewhere and has made this form of the rule.
+    ``versions`` are given where authorities differ and none of them goes before: the rule then has no version of its
+    own, and is one of these.
+    """
 
     rule: Rule
     edition: str | None
@@ -411,14 +524,54 @@ class RuleInForce:
     parameters: Mapping[str, ParameterValue]
     tables: Mapping[str, TableValues]
     parameter_titles: Mapping[str, str] = field(default_factory=dict)
+    history: tuple[History, ...] = ()
+    versions: tuple[Version, ...] = ()
+    interpretations: tuple[Interpretation, ...] = ()
+    only_in: str = ""
 
     @property
     def id(self) -> str:
         """The id of the rule with its pack and edition, readable and stable: ``nfpa-70-2020:first-switch-service-
-        rated``.
+        rated``; with the layer behind it where the rule stands in another form elsewhere.
         """
         edition = f"-{self.edition}" if self.edition else ""
-        return f"{self.rule.pack}{edition}:{self.rule.id}"
+        where = f"+{self.only_in}" if self.only_in else ""
+        return f"{self.rule.pack}{edition}:{self.rule.id}{where}"
+
+    @property
+    def name(self) -> str:
+        """The rule as pack:id, whatever its edition."""
+        return f"{self.rule.pack}:{self.rule.id}"
+
+
+@dataclass(frozen=True, slots=True)
+class LayerInForce:
+    """One layer as used by a review."""
+
+    layer: str
+    title: str
+    authority: str
+    digest: str
+    may: May
+    changes: int
+
+
+@dataclass(frozen=True, slots=True)
+class DeletedHere:
+    """A rule of a model code that is not in force here, by whom, and why."""
+
+    rule: RuleInForce
+    history: History
+
+
+@dataclass(frozen=True, slots=True)
+class LayerNotice:
+    """Something about the rules in force that a reader must know: a collision, a change that could not be applied."""
+
+    kind: str
+    sentence: str
+    at: Position | None = None
+    remedy: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -431,6 +584,7 @@ class PackInForce:
     digest: str
     adopted_by: str
     since: date | None
+    where: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -441,3 +595,8 @@ class RulesInForce:
     date: date
     rules: tuple[RuleInForce, ...]
     packs: tuple[PackInForce, ...]
+    layers: tuple[LayerInForce, ...] = ()
+    deleted: tuple[DeletedHere, ...] = ()
+    notices: tuple[LayerNotice, ...] = ()
+    elected: tuple[str, ...] = ()
+    permissions: tuple[Permission, ...] = ()

@@ -18,7 +18,7 @@ from checker.values.dates import CalendarSpan, read_span
 from checker.values.notation import NotationError
 from checker.values.possible import Possible, several
 
-_Value = tuple[str, Possible | CalendarSpan | None, str | None]
+Written = tuple[str, Possible | CalendarSpan | None, str | None]
 """Text, value and unit."""
 
 
@@ -31,7 +31,7 @@ def read_parameter(entry: Entry, head: Head, problems: ProblemList) -> Parameter
     written = dict(values_by_edition(node, "value", "values", head, problems))
     values = {}
     for edition, each in written.items():
-        value = None if each is None else _value(each, type_name, entry.key, problems)
+        value = None if each is None else read_written(each, type_name, entry.key, problems)
         if value is not None:
             values[edition] = value
     may_cite_nothing = head.rests_on_practice
@@ -114,7 +114,8 @@ def _same_as(node: Node) -> str | None:
     return match[1] if match else None
 
 
-def _value(node: Node, type_name: str, name: str, problems: ProblemList) -> _Value | None:
+def read_written(node: Node, type_name: str, name: str, problems: ProblemList) -> Written | None:
+    """The value of a parameter of this type; None where it cannot be read, which is told."""
     if isinstance(node, Sequence):
         return _choices(node, type_name, name, problems)
     text = nodes.text(node)
@@ -133,7 +134,7 @@ def _value(node: Node, type_name: str, name: str, problems: ProblemList) -> _Val
     return text, read.value, read.unit
 
 
-def _choices(node: Sequence, type_name: str, name: str, problems: ProblemList) -> _Value | None:
+def _choices(node: Sequence, type_name: str, name: str, problems: ProblemList) -> Written | None:
     if type_name != CHOICES:
         problems.add(f"`{name}` has several values, but is no list of choices.", node.at, "Write one value.")
         return None

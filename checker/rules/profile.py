@@ -1,33 +1,45 @@
-"""Jurisdiction profiles: which editions are adopted where, from when, and what is in force on a date."""
+"""Reads jurisdiction profiles: which documents and layers are adopted where, from when, by what event."""
 
 from __future__ import annotations
 
 import hashlib
-import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import date
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
+from checker.catalog.load import shipped_catalog
+from checker.catalog.model import Catalog
 from checker.files.strict_yaml import read_bytes, read_text
-from checker.files.tree import Mapping, Node
+from checker.files.tree import Entry, Mapping, Node
 from checker.rules import nodes
-from checker.rules.citing import NO_EDITION, day
-from checker.rules.edition import pack_in_edition
-from checker.rules.model import Adoption, Pack, PackInForce, Profile, RuleInForce, RulesInForce
+from checker.rules.citing import NO_EDITION, Head, day
+from checker.rules.conditions import read_condition
+from checker.rules.layers.papers import paper_rule
+from checker.rules.layers.scopes import SITE, is_plain
+from checker.rules.model import (
+    Adoption,
+    Basis,
+    Condition,
+    Grace,
+    Interpretation,
+    May,
+    Permission,
+    Profile,
+    Ranked,
+    Rule,
+)
 from checker.rules.problem_list import ProblemList
-from checker.rules.wording import choice_of, listing
-from checker.values.notation import nearest
-from checker.values.positions import Position
-from checker.values.problems import Problem, Unreadable
+from checker.rules.rule_reader import read_rule
+from checker.rules.scope import Numbers, Scope
+from checker.rules.vocabulary import Around, Vocabulary
+from checker.rules.wording import choice_of
 
-_NAMED = re.compile(r"^profile:[ \t]*[\"']?([A-Za-z0-9_-]+)", re.MULTILINE)
-_MOST_FILES = 500
-_MOST_SCANNED = 4096
+_Read = TypeVar("_Read")
 
 
-def read_profile(path: Path, shown_as: str | None = None) -> Profile:
+def read_profile(path: Path, shown_as: str | None = None, catalog: Catalog | None = None) -> Profile:
     """The profile in a file; ``shown_as`` is its name in messages. Raises Unreadable with everything that is wrong in
     it.
     """
@@ -39,7 +51,8 @@ def read_profile(path: Path, shown_as: str | None = None) -> Profile:
     problems = ProblemList()
     check_shape(root, _shape(), problems)
     problems.raise_if_any()
-    profile = _profile(nodes.mapping(root), shown, hashlib.sha256(content).hexdigest(), problems)
+    reader = _ProfileReader(nodes.mapping(root), Vocabulary(catalog or shipped_catalog()), problems)
+    profile = reader.read(shown, hashlib.sha256(content).hexdigest())
     problems.raise_if_any()
     return profile
 
@@ -51,141 +64,159 @@ def _shape() -> dict[str, Any]:
     return profile_schema()
 
 
-def _profile(root: Mapping, file: str, digest: str, problems: ProblemList) -> Profile:
-    adoptions = [_adoption(nodes.mapping(item), problems) for item in nodes.items(root.get("documents"))]
-    documents = tuple(each for each in adoptions if each is not None)
-    _check_dates(documents, problems)
-    name, title = nodes.text(root.get("profile")), nodes.text(root.get("title"))
-    return Profile(name, title, nodes.text(root.get("event")), documents, file, digest)
+class _ProfileReader:
+    """Reads one profile into its model."""
 
+    def __init__(self, root: Mapping, vocabulary: Vocabulary, problems: ProblemList) -> None:
+        self._root = root
+        self._vocabulary = vocabulary
+        self._problems = problems
+        self._name = nodes.text(root.get("profile"))
+        self._title = nodes.text(root.get("title"))
 
-def _adoption(node: Mapping, problems: ProblemList) -> Adoption | None:
-    start = day(node.get("from"), "from", problems)
-    if start is None:
-        return None
-    edition = nodes.text(node.get("edition"), NO_EDITION)
-    return Adoption(nodes.text(node.get("document")), edition, start, nodes.text(node.get("adopted_by")), node.at)
+    def read(self, file: str, digest: str) -> Profile:
+        """The whole profile."""
+        documents = tuple(self._each("documents", self._adoption))
+        _check_dates(documents, self._problems)
+        layers = tuple(self._ranked())
+        grace = tuple(self._each("grace", self._grace))
+        self._check_grace(grace, documents, layers)
+        return Profile(
+            self._name,
+            self._title,
+            nodes.text(self._root.get("event")),
+            documents,
+            file,
+            digest,
+            layers,
+            grace,
+            tuple(self._each("papers", self._paper)),
+            tuple(self._each("interpretations", self._interpretation)),
+            tuple(self._each("special_permissions", self._permission)),
+        )
+
+    def _each(self, section: str, read: Callable[[Mapping], _Read | None]) -> Iterator[_Read]:
+        for item in nodes.items(self._root.get(section)):
+            found = read(nodes.mapping(item))
+            if found is not None:
+                yield found
+
+    def _day(self, node: Mapping, key: str) -> date | None:
+        return day(node.get(key), key, self._problems)
+
+    def _days(self, node: Mapping) -> tuple[date | None, date | None]:
+        start, until = self._day(node, "from"), self._day(node, "until")
+        if start is not None and until is not None and until < start:
+            self._problems.add("This ends before it begins.", nodes.place(node, "until"), "Turn the dates round.")
+        return start, until
+
+    def _adoption(self, node: Mapping) -> Adoption | None:
+        start, until = self._days(node)
+        if start is None:
+            return None
+        where, words = self._where(node)
+        return Adoption(
+            nodes.text(node.get("document")),
+            nodes.text(node.get("edition"), NO_EDITION),
+            start,
+            nodes.text(node.get("adopted_by")),
+            node.at,
+            until,
+            nodes.text(node.get("event")) or None,
+            nodes.texts(node.get("interim")),
+            where,
+            words,
+        )
+
+    def _ranked(self) -> Iterator[Ranked]:
+        rank = 0
+        for item in nodes.items(self._root.get("layers")):
+            node = nodes.mapping(item)
+            rank += 0 if nodes.flag(node.get("same_rank")) else 1
+            start, until = self._days(node)
+            where, words = self._where(node)
+            may = May(nodes.text(node.get("may")))
+            event = nodes.text(node.get("event")) or None
+            yield Ranked(nodes.text(node.get("layer")), may, rank, node.at, start, until, event, where, words)
+
+    def _where(self, node: Mapping) -> tuple[Condition | None, str]:
+        """Where a document or a layer holds: comparisons of facts of the site."""
+        written = node.entry("where")
+        if written is None:
+            return None, ""
+        scope = Scope("where", self._vocabulary, Numbers({}, {}), (), self._problems, ProblemList())
+        found = read_condition(written.value, Around((SITE,)), scope)
+        if found is not None and not is_plain(found):
+            self._problems.add("`where` asks facts of the site alone.", written.at, "Write comparisons, all, any, not.")
+            return None, ""
+        return found, nodes.text(node.get("where_words"))
+
+    def _grace(self, node: Mapping) -> Grace | None:
+        until = self._day(node, "until")
+        if until is None:
+            return None
+        return Grace(nodes.text(node.get("for")), until, nodes.text(node.get("if")), node.at)
+
+    def _check_grace(self, grace: Iterable[Grace], documents: Iterable[Adoption], layers: Iterable[Ranked]) -> None:
+        known = [*dict.fromkeys(each.document for each in documents), *(each.layer for each in layers)]
+        for each in grace:
+            if each.of not in known:
+                near = self._problems.near(each.of, known)
+                self._problems.add(
+                    f"{each.of} is no document or layer of this profile.", each.at, f"Write {choice_of(known)}.", near
+                )
+
+    def _paper(self, node: Mapping) -> Rule | None:
+        """The rule that asks for a paper, by the authority of the profile."""
+        asked = paper_rule(node, node.at)
+        body = nodes.mapping(asked.value)
+        cites = node.entry("cites")
+        entries = [*body.entries, *([cites] if cites is not None else [])]
+        if node.get("checked") is not None:
+            entries.append(Entry("checked", node.at, nodes.mapping(node.get("checked"))))
+        head = Head(self._name, self._title, self._title, (), Basis.WRITTEN_POLICY, {}, node.at)
+        entry = Entry(asked.key, node.at, Mapping(tuple(entries), node.at))
+        return read_rule(entry, head, Numbers({}, {}), self._vocabulary, self._problems, ProblemList())
+
+    def _interpretation(self, node: Mapping) -> Interpretation | None:
+        on = self._day(node, "on")
+        if on is None:
+            return None
+        return Interpretation(
+            nodes.text(node.get("rule")),
+            nodes.text(node.get("status")),
+            nodes.text(node.get("says")),
+            nodes.text(node.get("by")),
+            on,
+            nodes.text(node.get("reading")) or None,
+            node.at,
+        )
+
+    def _permission(self, node: Mapping) -> Permission | None:
+        on = self._day(node, "on")
+        if on is None:
+            return None
+        return Permission(
+            nodes.text(node.get("rule")),
+            nodes.text(node.get("site")),
+            nodes.text(node.get("subject")) or None,
+            nodes.text(node.get("by")),
+            on,
+            self._day(node, "until"),
+            nodes.texts(node.get("conditions")),
+            nodes.text(node.get("says")),
+            node.at,
+        )
 
 
 def _check_dates(documents: Sequence[Adoption], problems: ProblemList) -> None:
-    """One document cannot begin twice on one day."""
-    seen: dict[tuple[str, date], Adoption] = {}
+    """One document cannot begin twice on one day in one place."""
+    seen: dict[tuple[str, date, str], Adoption] = {}
     for each in documents:
-        other = seen.setdefault((each.document, each.start), each)
+        other = seen.setdefault((each.document, each.start, each.where_words), each)
         if other is not each:
             problems.add(
                 f"{each.document} is adopted twice from {each.start}.",
                 each.at,
                 f"The other stands at {other.at}; keep one.",
             )
-
-
-# --- finding a profile ----------------------------------------------------------------------------------------------
-
-
-def find_profile(name: str, folders: Iterable[Path]) -> Path:
-    """The file of the profile of that name, from the first folder that has it.
-
-    Looks at the ``*.yaml`` files of each folder for a line ``profile: NAME``. Raises Unreadable with the nearest name.
-    """
-    known: dict[str, Path] = {}
-    for folder in folders:
-        for path in sorted(folder.glob("*.yaml"))[:_MOST_FILES]:
-            for each in _profile_name(path):
-                known.setdefault(each, path)
-        if name in known:
-            return known[name]
-    remedy = f"Write {choice_of(sorted(known))}." if known else "Put a file with `profile:` beside the site file."
-    raise Unreadable([Problem(f"There is no jurisdiction profile {name}.", None, remedy, nearest(name, sorted(known)))])
-
-
-def _profile_name(path: Path) -> Iterator[str]:
-    try:
-        with path.open("rb") as stream:
-            head = stream.read(_MOST_SCANNED)
-    except OSError:
-        return
-    match = _NAMED.search(head.decode("utf-8", errors="replace"))
-    if match:
-        yield match[1]
-
-
-# --- what is in force -----------------------------------------------------------------------------------------------
-
-
-def rules_in_force(profile: Profile, on: date, packs: Iterable[Pack]) -> RulesInForce:
-    """The rules that a profile comes to on a date: of each document the edition adopted last, and every pack without
-    editions.
-
-    Raises Unreadable where the date lies before every adoption, or an adopted document or edition has no pack.
-    """
-    known = tuple(packs)
-    problems = ProblemList()
-    adopted = _adopted(profile, on)
-    if not adopted:
-        raise Unreadable([_too_early(profile, on)])
-    rules: list[RuleInForce] = []
-    used: list[PackInForce] = []
-    for pack, adoption in _packs_in_force(known, adopted, problems):
-        edition = adoption.edition or None if adoption is not None else None
-        authority = adoption.adopted_by if adoption is not None else ""
-        rules.extend(pack_in_edition(pack, edition, authority))
-        since = adoption.start if adoption is not None else None
-        used.append(PackInForce(pack.id, pack.title, edition, pack.digest, authority, since))
-    problems.raise_if_any()
-    return RulesInForce(profile, on, tuple(rules), tuple(used))
-
-
-def _adopted(profile: Profile, on: date) -> tuple[Adoption, ...]:
-    """Of each document the adoption with the latest start that is not after the date, in the order of the profile."""
-    latest: dict[str, Adoption] = {}
-    for each in profile.documents:
-        if each.start <= on:
-            before = latest.get(each.document)
-            if before is None or before.start < each.start:
-                latest[each.document] = each
-    return tuple(latest.values())
-
-
-def _too_early(profile: Profile, on: date) -> Problem:
-    starts = listing(
-        [f"{each.document} {each.edition} from {each.start}".replace("  ", " ") for each in profile.documents]
-    )
-    return Problem(
-        f"On {on} nothing was adopted yet in {profile.title}.",
-        profile.documents[0].at if profile.documents else Position(profile.file, 1, 1),
-        f"Give a date from {min(each.start for each in profile.documents)} on: {starts}.",
-    )
-
-
-def _packs_in_force(
-    packs: Sequence[Pack], adopted: Sequence[Adoption], problems: ProblemList
-) -> Iterator[tuple[Pack, Adoption | None]]:
-    """Each pack with its adoption: first the adopted documents, then the packs without editions that nobody adopts."""
-    named: set[str] = set()
-    for adoption in adopted:
-        pack = _pack_of(packs, adoption, problems)
-        if pack is not None:
-            named.add(pack.id)
-            yield pack, adoption
-    yield from ((pack, None) for pack in packs if not pack.editions and pack.id not in named)
-
-
-def _pack_of(packs: Sequence[Pack], adoption: Adoption, problems: ProblemList) -> Pack | None:
-    found = next((pack for pack in packs if pack.document == adoption.document), None)
-    if found is None:
-        near = problems.near(adoption.document, [pack.document for pack in packs])
-        problems.add(
-            f"There is no rule pack of {adoption.document}.", adoption.at, "Name a document as its pack does.", near
-        )
-        return None
-    editions = found.editions or (NO_EDITION,)
-    if adoption.edition not in editions:
-        written = adoption.edition or "without a year"
-        remedy = (
-            f"Its pack has {listing(found.editions)}." if found.editions else "Its pack has no editions: leave it out."
-        )
-        near = problems.near(adoption.edition, found.editions)
-        problems.add(f"There is no edition {written} of {adoption.document}.", adoption.at, remedy, near)
-        return None
-    return found

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import TypeVar
 
 from checker.catalog.model import Catalog
 from checker.files.folders import data_folder
 from checker.files.tree import Entry
+from checker.files.tree import Mapping as MappingNode
 from checker.rules import nodes
 from checker.rules.block_texts import printed_notes
-from checker.rules.citing import Head
+from checker.rules.citing import Head, check_edition, day
 from checker.rules.model import Basis, Pack, Rule, Table
 from checker.rules.pack_files import PackFile, digest_of, read_files, read_pack_file
 from checker.rules.pack_paths import file_paths, shown_folder
@@ -25,7 +27,7 @@ from checker.rules.vocabulary import Vocabulary
 from checker.values.positions import Position
 from checker.values.problems import Unreadable
 
-HEAD_KEYS = ("pack", "title", "document", "editions", "basis", "retired")
+HEAD_KEYS = ("pack", "title", "document", "editions", "basis", "retired", "interim")
 USE = "use"
 _SHARED = "shared/"
 _Read = TypeVar("_Read")
@@ -93,6 +95,7 @@ class _PackReader:
             {name: each for name, each in numbers.tables.items() if each is not None},
             folder.as_posix(),
             head.retired,
+            head.interim,
         )
 
     # --- head -------------------------------------------------------------------------------------------------------
@@ -123,7 +126,18 @@ class _PackReader:
             Basis(basis) if basis else None,
             {entry.key: nodes.text(entry.value) for entry in nodes.entries(root.get("retired"))},
             root.at,
+            interim=self._interim(root),
         )
+
+    def _interim(self, root: MappingNode) -> dict[str, dict[str, date]]:
+        """The interim amendments of each edition by number, with the day on which each was issued."""
+        editions = nodes.texts(root.get("editions"))
+        found: dict[str, dict[str, date]] = {}
+        for entry in nodes.entries(root.get("interim")):
+            if check_edition(entry.key, entry.at, editions, self._problems):
+                days = ((each.key, day(each.value, each.key, self._problems)) for each in nodes.entries(entry.value))
+                found[entry.key] = {number: issued for number, issued in days if issued is not None}
+        return found
 
     # --- sections ---------------------------------------------------------------------------------------------------
 

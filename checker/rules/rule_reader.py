@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from checker.catalog.model import Stage
@@ -38,6 +39,7 @@ from checker.rules.rule_editions import check_editions
 from checker.rules.scope import Numbers, Scope
 from checker.rules.vocabulary import Around, Vocabulary
 from checker.rules.walk import parts_of
+from checker.rules.wording import choice_of
 
 
 def read_rule(
@@ -127,6 +129,7 @@ class _RuleReader:
             before=nodes.texts(node.get("before")),
             companions=nodes.texts(node.get("companions")),
             cautions=nodes.texts(node.get("cautions")),
+            interim=dict(self._interim()),
             sections={
                 edition: tuple(each.section for each in cites) for edition, cites in sources.cites.items() if edition
             },
@@ -192,6 +195,18 @@ class _RuleReader:
 
     def _is_edition(self, entry: Entry) -> bool:
         return check_edition(entry.key, entry.at, self._scope.editions, self._scope.problems)
+
+    def _interim(self) -> Iterator[tuple[str, str]]:
+        """The interim amendment of each edition that brought the rule into it."""
+        for each in nodes.entries(self._node.get("interim")):
+            number = nodes.text(each.value)
+            known = self._head.interim.get(each.key, {})
+            if self._is_edition(each) and number not in known:
+                remedy = f"Known is {choice_of(known)}." if known else "Write it under `interim:` in pack.yaml."
+                near = self._scope.problems.near(number, known)
+                sentence = f"There is no interim amendment {number} of edition {each.key} in this pack."
+                self._scope.problems.add(sentence, each.value.at, remedy, near)
+            yield each.key, number
 
     def _instead(self) -> tuple[Instead, ...]:
         seen: dict[str, None] = {}

@@ -16,6 +16,7 @@ from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Catalog, Fact, ValueType
 from checker.files.folders import data_folder
 from checker.rules import grammar, schema_conditions, schema_files, schema_numbers, schema_rules
+from checker.rules.layers.shape import layer_file
 from checker.rules.schema_words import ANY_COMPARISON, ANY_CONDITION, ANY_OPERAND, TEXT, Schema, a_list, ref, words
 from checker.rules.vocabulary import REACHING_BACK, Types, Vocabulary
 from checker.rules.wording import listing
@@ -37,18 +38,18 @@ def pack_shape() -> Schema:
         rule,
         schema_numbers.parameter(words(*PARAMETER_TYPES)),
         schema_numbers.table(words(*TABLE_TYPES)),
-        {
-            **schema_rules.common_definitions(),
-            **schema_numbers.table_definitions(),
-            **schema_conditions.operand_definitions(TEXT),
-            **schema_conditions.any_condition_definitions(),
-        },
+        _plain_definitions(),
     )
 
 
 def pack_schema(catalog: Catalog) -> Schema:
     """The whole schema of a file of a pack: the names of facts, links, collections and choices by subject included."""
     return _PackSchema(Vocabulary(catalog)).schema()
+
+
+def layer_schema(catalog: Catalog) -> Schema:
+    """The whole schema of a layer: a rule that it adds is completed as in a pack."""
+    return _PackSchema(Vocabulary(catalog)).layer()
 
 
 def case_schema() -> Schema:
@@ -58,7 +59,29 @@ def case_schema() -> Schema:
 
 def profile_schema() -> Schema:
     """The schema of a jurisdiction profile."""
-    return schema_files.profile_file()
+    return {**schema_files.profile_file(ANY_CONDITION), "$defs": _plain_definitions()}
+
+
+def layer_shape() -> Schema:
+    """The shape of a layer, without the names of the catalog: the reader checks those itself, in its own words."""
+    rule = schema_rules.rule(TEXT, schema_rules.conditional_words(ANY_CONDITION))
+    whole = layer_file(
+        rule,
+        schema_numbers.parameter(words(*PARAMETER_TYPES)),
+        schema_numbers.table(words(*TABLE_TYPES)),
+        ANY_CONDITION,
+    )
+    return {**whole, "$defs": {**whole["$defs"], **_plain_definitions()}}
+
+
+def _plain_definitions() -> dict[str, Schema]:
+    """Definitions of all that packs, layers and profiles share, in which any name can stand."""
+    return {
+        **schema_rules.common_definitions(),
+        **schema_numbers.table_definitions(),
+        **schema_conditions.operand_definitions(TEXT),
+        **schema_conditions.any_condition_definitions(),
+    }
 
 
 class _PackSchema:
@@ -88,6 +111,18 @@ class _PackSchema:
             schema_numbers.table(words(*TABLE_TYPES)),
             dict(sorted(self._definitions.items())),
         )
+
+    def layer(self) -> Schema:
+        """The schema of a layer: rules are completed by subject; other conditions can name anything."""
+        self.schema()
+        whole = layer_file(
+            self._definitions["rule"],
+            schema_numbers.parameter(words(*PARAMETER_TYPES)),
+            schema_numbers.table(words(*TABLE_TYPES)),
+            ANY_CONDITION,
+        )
+        definitions = {**self._definitions, **schema_conditions.any_condition_definitions(), **whole["$defs"]}
+        return {**whole, "$defs": dict(sorted(definitions.items()))}
 
     def _subject_labels(self) -> dict[str, list[str]]:
         """The subjects of a rule by the definition of their conditions."""
@@ -190,6 +225,7 @@ def files(catalog: Catalog) -> dict[str, str]:
         "pack.schema.json": pack_schema(catalog),
         "cases.schema.json": case_schema(),
         "profile.schema.json": profile_schema(),
+        "layer.schema.json": layer_schema(catalog),
     }
     return {name: _text(_published(schema)) for name, schema in schemas.items()}
 

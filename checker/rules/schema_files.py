@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from checker.rules import grammar
-from checker.rules.model import Basis
+from checker.rules.model import Basis, May
 from checker.rules.schema_words import (
     DATE,
     EDITION,
     EDITIONS,
+    FLAG,
     ID_ADVICE,
     NAME_ADVICE,
     TEXT,
@@ -19,6 +20,7 @@ from checker.rules.schema_words import (
     an_object,
     name_of,
     never,
+    ref,
     words,
 )
 
@@ -45,6 +47,7 @@ def pack_file(rules: Schema, parameters: Schema, tables: Schema, definitions: Ma
         "editions": EDITIONS,
         "basis": words(*(each.value for each in Basis)),
         "retired": a_map("retired rules", TEXT, grammar.ID, ID_ADVICE),
+        "interim": a_map("interim amendments by edition", a_map("interim amendments by number", DATE)),
         "rules": a_map("rules", rules, grammar.ID, ID_ADVICE),
         "parameters": a_map("parameters", parameters, grammar.NAME, NAME_ADVICE),
         "tables": {**a_map("tables", tables, grammar.NAME, NAME_ADVICE), "properties": {"use": use}},
@@ -93,18 +96,84 @@ def case_file() -> Schema:
     }
 
 
-def profile_file() -> Schema:
-    """A jurisdiction profile."""
+def profile_file(condition: str) -> Schema:
+    """A jurisdiction profile. The definitions of conditions and citations are added by the caller."""
+    where = {"where": ref(condition), "where_words": TEXT}
+    dates = {"from": DATE, "until": DATE, "event": words(*grammar.EVENTS)}
+    with_words = {"dependentRequired": {"where": ["where_words"], "where_words": ["where"]}}
+    interim: Schema = {
+        "title": "interim amendments: all, or a list of numbers",
+        "type": ["string", "array"],
+        "if": {"type": "array"},
+        "then": a_list("list of interim amendments", TEXT),
+        "else": words("all"),
+    }
     adoption = an_object(
         "adoption",
-        {"document": TEXT, "edition": EDITION, "from": DATE, "adopted_by": TEXT},
+        {"document": TEXT, "edition": EDITION, **dates, "adopted_by": TEXT, "interim": interim, **where},
         ["document", "from", "adopted_by"],
+        **with_words,
+    )
+    layer = an_object(
+        "layer of a profile",
+        {"layer": TEXT, "may": words(*(each.value for each in May)), "same_rank": FLAG, **dates, **where},
+        ["layer", "may"],
+        **with_words,
+    )
+    grace = an_object(
+        "time of grace",
+        {"for": TEXT, "until": DATE, "elect": words("rules_before"), "if": TEXT},
+        ["for", "until", "elect"],
+    )
+    paper = an_object(
+        "paper",
+        {
+            "paper": TEXT,
+            "must_show": a_list("list of what it shows", TEXT),
+            "when": ref(condition),
+            "says": TEXT,
+            "id": name_of(grammar.ID, ID_ADVICE),
+            "cites": ref("cites"),
+            "checked": ref("one-check"),
+        },
+        ["paper", "cites", "checked"],
+    )
+    interpretation = an_object(
+        "interpretation",
+        {
+            "rule": TEXT,
+            "status": words(*grammar.INTERPRETATION_STATUS),
+            "says": TEXT,
+            "by": TEXT,
+            "on": DATE,
+            "reading": TEXT,
+        },
+        ["rule", "status", "says", "by", "on"],
+    )
+    permission = an_object(
+        "special permission",
+        {
+            "rule": TEXT,
+            "site": TEXT,
+            "subject": TEXT,
+            "by": TEXT,
+            "on": DATE,
+            "until": DATE,
+            "conditions": a_list("list of conditions", TEXT),
+            "says": TEXT,
+        },
+        ["rule", "site", "by", "on", "says"],
     )
     properties = {
         "profile": name_of(grammar.NAME, NAME_ADVICE),
         "title": TEXT,
         "event": words(*grammar.EVENTS),
         "documents": a_list("list of adopted documents", adoption),
+        "layers": a_list("list of layers, the lowest first", layer),
+        "grace": a_list("list of times of grace", grace),
+        "papers": a_list("list of papers", paper),
+        "interpretations": a_list("list of interpretations", interpretation, 0),
+        "special_permissions": a_list("list of special permissions", permission, 0),
     }
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",

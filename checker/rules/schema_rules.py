@@ -86,6 +86,7 @@ def rule(subjects: Schema, conditional: Mapping[str, Schema], **more: Any) -> Sc
         "cites": ref("cites"),
         "checked": ref("checked"),
         "covers": a_list("list of texts", TEXT),
+        "interim": a_map("interim amendment by edition", TEXT_OR_NUMBER),
     }
     needs_one = saying({"required": ["look"]}, required="A rule has exactly one of requires, readings and look.")
     one = {

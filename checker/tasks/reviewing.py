@@ -14,8 +14,9 @@ from checker.files.folders import data_folder
 from checker.review.finding import Notice, Review
 from checker.review.review import Job, Progress, review
 from checker.rules.compiled import CompiledRules
+from checker.rules.in_force import rules_in_force
 from checker.rules.model import Pack, Profile
-from checker.rules.profile import find_profile, rules_in_force
+from checker.rules.named_files import find_profile
 from checker.site.model import SITE, Site, Stated
 from checker.site.read import read_site
 from checker.tasks.packs import packs_beside, read_packs

@@ -21,8 +21,9 @@ from checker.review.outcomes import Outcome
 from checker.review.review import Job
 from checker.review.review import review as review_job
 from checker.rules.grammar import EVENTS, FOLDS, RELATIONS, WHO_ACTS
+from checker.rules.in_force import rules_in_force
 from checker.rules.model import Basis, Force
-from checker.rules.profile import read_profile, rules_in_force
+from checker.rules.profile import read_profile
 from checker.tasks.reviewing import Library
 from checker.values.truth import Truth
 from tests.generators.drawings import seeded_drawing

@@ -8,8 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from checker.rules.in_force import rules_in_force
 from checker.rules.model import Pack, Profile
-from checker.rules.profile import find_profile, read_profile, rules_in_force
+from checker.rules.named_files import find_profile
+from checker.rules.profile import read_profile
 from checker.values.problems import Unreadable
 from tests.rules.packs import DATA, EXAMPLE, PRACTICE, read
 

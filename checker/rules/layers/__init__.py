@@ -1,0 +1,1 @@
+"""Layers: what an authority changes in the rules that lie below it."""

@@ -1,0 +1,169 @@
+"""One change applied to one rule in force."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import TypeVar
+
+from checker.rules.layers import model
+from checker.rules.layers.model import Change, Layer
+from checker.rules.model import (
+    Citation,
+    Condition,
+    Group,
+    History,
+    ParameterValue,
+    Requires,
+    Rule,
+    RuleInForce,
+    TableValues,
+)
+from checker.rules.walk import parameters_read, tables_read
+
+_Number = TypeVar("_Number", ParameterValue, TableValues)
+
+OWN_REQUIREMENT = "as-the-model-code-has-it"
+"""The name of the way that the rule had before another way was added, where its parts were all asked for together."""
+
+
+def changed(rule: RuleInForce, change: Change, layer: Layer) -> RuleInForce | None:
+    """The rule after the change, with its history; None where it is no longer there."""
+    if isinstance(change.what, model.DeleteRule | model.LimitRule):
+        return None
+    after = _changed(rule, change, layer)
+    told = isinstance(change.what, model.Confirm | model.Redirect)
+    return after if told else replace(after, history=(*after.history, history(rule, change, layer)))
+
+
+def _changed(rule: RuleInForce, change: Change, layer: Layer) -> RuleInForce:
+    what = change.what
+    if isinstance(what, model.SetNumber):
+        return _with_number(rule, what, change)
+    if isinstance(what, model.Renumber):
+        return replace(rule, cites=(*what.cites, *rule.cites))
+    if isinstance(what, model.Confirm):
+        sure = what.checked.confirmed
+        return replace(rule, cites=tuple(replace(each, verify=not sure) for each in rule.cites))
+    if isinstance(what, model.Redirect):
+        return replace(rule, cites=tuple(_redirected(each, what) for each in rule.cites))
+    body = _with_body(rule.rule, what)
+    return _with_numbers_of(replace(rule, rule=body, cites=_cites(rule, change)), layer)
+
+
+def _with_body(rule: Rule, what: model.What) -> Rule:
+    if isinstance(what, model.ReplaceRule):
+        return replace(what.rule, id=rule.id, pack=rule.pack, covers=rule.covers)
+    if isinstance(what, model.AddException):
+        return replace(rule, unless=(*rule.unless, what.exception))
+    if isinstance(what, model.EndException):
+        unless = tuple(each for each in rule.unless if each.id != what.id)
+        return replace(rule, unless=unless, instead=tuple(each for each in rule.instead if each.id != what.id))
+    if isinstance(what, model.Widen):
+        return rule if rule.when is None else replace(rule, when=Group("any", (rule.when, what.condition)))
+    if isinstance(what, model.Narrow):
+        return replace(rule, when=both(rule.when, what.condition))
+    assert isinstance(what, model.AddWay)
+    assert rule.requires is not None
+    return replace(rule, requires=_with_way(rule.requires, what))
+
+
+def both(one: Condition | None, other: Condition) -> Condition:
+    """Two conditions that must hold together; the first may be missing."""
+    return other if one is None else Group("all", (one, other))
+
+
+def _with_way(requires: Requires, what: model.AddWay) -> Requires:
+    if requires.any_way:
+        return Requires({**requires.parts, what.name: what.condition}, any_way=True)
+    parts = tuple(requires.parts.values())
+    own = parts[0] if len(parts) == 1 else Group("all", parts)
+    name = next(iter(requires.parts)) if len(parts) == 1 else OWN_REQUIREMENT
+    return Requires({name: own, what.name: what.condition}, any_way=True)
+
+
+def _with_number(rule: RuleInForce, what: model.SetNumber, change: Change) -> RuleInForce:
+    body = rule.rule if what.exceptions_apply is not False else replace(rule.rule, unless=())
+    parameters = {**rule.parameters, what.parameter: what.value}
+    return replace(rule, rule=body, parameters=parameters, cites=_cites(rule, change))
+
+
+def _cites(rule: RuleInForce, change: Change) -> tuple[Citation, ...]:
+    """What the rule rests on, and then what the change rests on; of a replaced rule only the latter."""
+    own = () if isinstance(change.what, model.ReplaceRule) else rule.cites
+    return (*own, *(each for each in change.terms.cites if each not in own))
+
+
+def _with_numbers_of(rule: RuleInForce, layer: Layer) -> RuleInForce:
+    """The rule with the numbers of the layer that its new words read."""
+    parameters = _read(parameters_read(rule.rule), rule.parameters, layer.parameters)
+    tables = _read(tables_read(rule.rule), rule.tables, layer.tables)
+    titles = {**layer.parameter_titles, **rule.parameter_titles}
+    return replace(
+        rule,
+        parameters=parameters,
+        tables=tables,
+        parameter_titles={name: titles[name] for name in parameters if name in titles},
+    )
+
+
+def _read(names: tuple[str, ...], own: Mapping[str, _Number], more: Mapping[str, _Number]) -> dict[str, _Number]:
+    known = {**more, **own}
+    return {name: known[name] for name in names if name in known}
+
+
+def _redirected(cite: Citation, what: model.Redirect) -> Citation:
+    if cite.document != what.document or what.section not in (None, cite.section):
+        return cite
+    return Citation(what.to_document, what.to_edition, what.to_section or cite.section, cite.verify)
+
+
+def added(rule: Rule, layer: Layer, change: Change) -> RuleInForce:
+    """A rule of the layer's own, in force."""
+    found = RuleInForce(rule, None, layer.authority, rule.cites, {}, {}, {}, (history(None, change, layer),))
+    return _with_numbers_of(found, layer)
+
+
+def history(before: RuleInForce | None, change: Change, layer: Layer) -> History:
+    """What the change did, as the finding tells it."""
+    terms = change.terms
+    return History(layer.id, layer.authority, sentence(before, change), terms.start, terms.cites, terms.reason)
+
+
+def sentence(before: RuleInForce | None, change: Change) -> str:
+    """The change in a few words, without who made it."""
+    what = change.what
+    if isinstance(what, model.SetNumber):
+        old = before.parameters.get(what.parameter) if before is not None else None
+        was = f" instead of {old.text}" if old is not None else ""
+        dropped = "; exceptions do not apply" if what.exceptions_apply is False else ""
+        return f"{what.title}: {what.value.text}{was}{dropped}"
+    if isinstance(what, model.AddException):
+        return f"exception more: {what.exception.because}"
+    if isinstance(what, model.EndException):
+        return f"without the exception {what.id}"
+    if isinstance(what, model.AddWay):
+        return f"one way more: {what.name.replace('_', ' ').replace('-', ' ')}"
+    if isinstance(what, model.LimitRule):
+        return _limit_words(change)
+    return _WORDS[type(what)]
+
+
+_WORDS: dict[type, str] = {
+    model.AddRule: "rule of its own",
+    model.ReplaceRule: "another text in the place of the model code's",
+    model.Widen: "applies to more than in the model code",
+    model.Narrow: "applies to less than in the model code",
+    model.DeleteRule: "not adopted",
+    model.Renumber: "numbered as its own section",
+    model.Confirm: "compared with its source",
+    model.Redirect: "reference redirected",
+    model.PreEmpt: "left to no lower authority",
+}
+
+
+def _limit_words(change: Change) -> str:
+    start, until = change.terms.start, change.terms.until
+    since = f" from {start}" if start is not None else ""
+    ends = f" until {until}" if until is not None else ""
+    return f"counts only{since}{ends}"

@@ -1,0 +1,46 @@
+"""The rule by which an office asks for a paper."""
+
+from __future__ import annotations
+
+from checker.files.tree import Entry, Mapping, Node, Scalar, Sequence
+from checker.rules import nodes
+from checker.values.positions import Position
+
+
+def paper_rule(node: Mapping, at: Position) -> Entry:
+    """The rule of an ``ask_for``: one of the papers of the site is this one and shows what is asked for."""
+    paper = nodes.text(node.get("paper"))
+    words = paper.replace("_", " ")
+    shows = node.get("must_show")
+    that: list[Entry] = []
+    if shows is not None:
+        listed = Sequence(tuple(nodes.items(shows)), shows.at)
+        that.append(Entry("that", shows.at, _map(at, shows=_map(at, includes_all=listed))))
+    asked = _map(at, of=_text("papers", at), where=_map(at, paper=_map(at, **{"is": _text(paper, at)})))
+    asked = Mapping((*asked.entries, *that), at)
+    entries: dict[str, Node] = {
+        "title": _text(f"The packet holds the {words}{_shown_words(shows)}", at),
+        "subject": _text("site", at),
+        "requires": _map(at, paper=_map(at, some=asked)),
+        "says": node.get("says") or _text(f"This office asks for the {words}{_shown_words(shows)}.", at),
+        "remedy": _text("Put it into the packet and list it under papers.", at),
+    }
+    when = node.get("when")
+    if when is not None:
+        entries["when"] = when
+    name = nodes.text(node.get("id")) or f"packet-holds-{paper.replace('_', '-')}"
+    return Entry(name, at, Mapping(tuple(Entry(key, at, value) for key, value in entries.items()), at))
+
+
+def _shown_words(shows: Node | None) -> str:
+    if shows is None:
+        return ""
+    return ", showing " + ", ".join(each.replace("_", " ") for each in nodes.texts(shows))
+
+
+def _map(at: Position, **entries: Node) -> Mapping:
+    return Mapping(tuple(Entry(key, at, value) for key, value in entries.items()), at)
+
+
+def _text(text: str, at: Position) -> Scalar:
+    return Scalar(text, at, quoted=True)

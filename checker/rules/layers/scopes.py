@@ -1,0 +1,74 @@
+"""Where a document or a layer holds: a condition on the site, asked of every rule under it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from checker.rules.layers.changing import both
+from checker.rules.model import (
+    Compare,
+    Condition,
+    FactOperand,
+    FactPath,
+    Group,
+    Not,
+    Operand,
+    RuleInForce,
+    Test,
+    Version,
+)
+
+SITE = "site"
+
+
+def only_where(rule: RuleInForce, where: Condition | None) -> RuleInForce:
+    """The rule, applied only where the condition on the site holds."""
+    if where is None:
+        return rule
+    body = rule.rule
+    versions = tuple(
+        Version(each.held_by, None if each.rule is None else only_where(each.rule, where)) for each in rule.versions
+    )
+    when = both(body.when, from_subject(where, body.subject))
+    return replace(rule, rule=replace(body, when=when), versions=versions)
+
+
+def split_where(
+    before: RuleInForce, after: RuleInForce | None, where: Condition | None, layer: str
+) -> tuple[RuleInForce, ...]:
+    """The rule as it was where the condition does not hold, and as it is now where it does."""
+    if where is None:
+        return () if after is None else (after,)
+    elsewhere = only_where(before, Not(where))
+    return (elsewhere,) if after is None else (elsewhere, replace(only_where(after, where), only_in=layer))
+
+
+def is_plain(where: Condition) -> bool:
+    """Whether a condition is made of comparisons alone, so that it can be asked from any subject."""
+    if isinstance(where, Group):
+        return all(map(is_plain, where.conditions))
+    return is_plain(where.condition) if isinstance(where, Not) else isinstance(where, Compare)
+
+
+def from_subject(where: Condition, subject: str) -> Condition:
+    """A condition on the site as a rule with this subject asks it."""
+    return where if subject == SITE else _from_subject(where)
+
+
+def _from_subject(where: Condition) -> Condition:
+    if isinstance(where, Compare):
+        tests = tuple(Test(each.relation, tuple(map(_operand, each.operands))) for each in where.tests)
+        return replace(where, path=_through_site(where.path), tests=tests)
+    if isinstance(where, Group):
+        return replace(where, conditions=tuple(map(_from_subject, where.conditions)))
+    if isinstance(where, Not):
+        return replace(where, condition=_from_subject(where.condition))
+    raise TypeError("a scope holds comparisons alone")
+
+
+def _operand(operand: Operand) -> Operand:
+    return FactOperand(_through_site(operand.path)) if isinstance(operand, FactOperand) else operand
+
+
+def _through_site(path: FactPath) -> FactPath:
+    return replace(path, links=(SITE, *path.links))

@@ -1,0 +1,56 @@
+"""Finds the file of a profile or a layer by the name that stands in it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+from checker.rules.wording import choice_of
+from checker.values.notation import nearest
+from checker.values.problems import Problem, Unreadable
+
+_MOST_FILES = 500
+_MOST_SCANNED = 4096
+
+
+def find_profile(name: str, folders: Iterable[Path]) -> Path:
+    """The file of the profile of that name, from the first folder that has it.
+
+    Looks at the ``*.yaml`` files of each folder for a line ``profile: NAME``. Raises Unreadable with the nearest name.
+    """
+    return _find("profile", "jurisdiction profile", name, folders)
+
+
+def find_layer(name: str, folders: Iterable[Path]) -> Path:
+    """The file of the layer of that name, found like a profile by a line ``layer: NAME``."""
+    return _find("layer", "layer", name, folders)
+
+
+def named_files(key: str, folder: Path) -> Iterator[tuple[str, Path]]:
+    """The files of a folder that have this key, each with the name behind it."""
+    pattern = re.compile(rf"^{key}:[ \t]*[\"']?([A-Za-z0-9_-]+)", re.MULTILINE)
+    for path in sorted(folder.glob("*.yaml"))[:_MOST_FILES]:
+        match = pattern.search(_head(path))
+        if match:
+            yield match[1], path
+
+
+def _find(key: str, what: str, name: str, folders: Iterable[Path]) -> Path:
+    known: dict[str, Path] = {}
+    for folder in folders:
+        for each, path in named_files(key, folder):
+            known.setdefault(each, path)
+        if name in known:
+            return known[name]
+    remedy = f"Write {choice_of(sorted(known))}." if known else f"Put a file with `{key}:` beside the site file."
+    raise Unreadable([Problem(f"There is no {what} {name}.", None, remedy, nearest(name, sorted(known)))])
+
+
+def _head(path: Path) -> str:
+    """The beginning of a file; nothing where it cannot be read."""
+    try:
+        with path.open("rb") as stream:
+            return stream.read(_MOST_SCANNED).decode("utf-8", errors="replace")
+    except OSError:
+        return ""
