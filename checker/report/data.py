@@ -10,7 +10,19 @@ from checker import __version__
 from checker.engineering.worksheet import Worksheet
 from checker.report.safe import escaped
 from checker.report.words import sentence_of
-from checker.review.finding import BreakEven, Check, Figure, Finding, Need, Notice, OneLine, PieceOfLine, Review, States
+from checker.review.finding import (
+    BreakEven,
+    Check,
+    Deleted,
+    Figure,
+    Finding,
+    Need,
+    Notice,
+    OneLine,
+    PieceOfLine,
+    Review,
+    States,
+)
 from checker.review.outcomes import Outcome
 from checker.rules.model import Citation
 from checker.values.positions import Position
@@ -44,9 +56,11 @@ def review_data(review: Review) -> Plain:
             "title": rules.title,
             "date": rules.date.isoformat(),
             "event": rules.event,
-            "elected": None,
+            "elected": list(rules.elected) or None,
             "packs": [{"pack": each.pack, "edition": each.edition, "digest": each.digest} for each in rules.packs],
-            "layers": [],
+            "layers": [
+                {"layer": each.layer, "authority": each.authority, "digest": each.digest} for each in rules.layers
+            ],
         },
         "states": _states(review.states),
         "one_line": _one_line(review.one_line),
@@ -54,7 +68,7 @@ def review_data(review: Review) -> Plain:
         "findings": [_finding(finding) for finding in review.findings],
         "notices": [_notice(notice) for notice in review.notices],
         "worksheets": {name: _worksheet(sheet) for name, sheet in review.worksheets.items()},
-        "deleted_here": [],
+        "deleted_here": [_deleted(each) for each in review.deleted],
         "cautions": list(review.cautions),
         "not_covered": list(review.not_covered),
     }
@@ -122,7 +136,13 @@ def _finding(finding: Finding) -> Plain:
         "readings": [
             {"name": each.name, "held_by": each.held_by, "holds": each.holds.value} for each in finding.readings
         ],
+        "versions": [
+            {"held_by": each.held_by, "could_be": [outcome.value for outcome in each.could_be]}
+            for each in finding.versions
+        ],
         "history": list(finding.history),
+        "interpretations": list(finding.interpretations),
+        "permission": finding.permission,
         "break_even": _break_even(finding.break_even),
         "follows_from": finding.follows_from,
         "before": list(finding.before),
@@ -139,6 +159,16 @@ def _finding(finding: Finding) -> Plain:
         "remedy": list(finding.remedy),
         "cautions": list(finding.cautions),
         "covers": list(finding.covers),
+    }
+
+
+def _deleted(deleted: Deleted) -> Plain:
+    return {
+        "rule": deleted.rule,
+        "title": deleted.title,
+        "by": deleted.layer,
+        "told": deleted.told,
+        "cites": [_citation(cite) for cite in deleted.deleted_by],
     }
 
 

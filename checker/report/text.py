@@ -18,6 +18,7 @@ from checker.report.words import (
     STAGE_WORDS,
     asks,
     authority_text,
+    citation_text,
     counted,
     joined,
     sentence_of,
@@ -69,6 +70,7 @@ def text_report(review: Review, style: Style = PLAIN, *, everything: bool = Fals
     """The whole report, ending in a line feed."""
     sections = (
         _opening(review, style),
+        _deleted(review, style),
         _one_line(review, style),
         _states(review, style),
         _corrections(review, style),
@@ -97,6 +99,11 @@ def _opening(review: Review, style: Style) -> Iterator[str]:
     title = f"{review.site_name}, {event} {rules.date.isoformat()}, read for {STAGE_WORDS[review.stage]}"
     yield from (style.underline(line) for line in wrapped(title))
     yield from wrapped(f"Rules in force at {rules.title}: {_packs(rules)}.")
+    if rules.layers:
+        layers = (f"{each.title} ({each.authority}, {counted(each.changes, 'change')})" for each in rules.layers)
+        yield from wrapped(f"On them: {'; '.join(layers)}.")
+    if rules.elected:
+        yield from wrapped(f"The applicant elects {joined(rules.elected)}.")
     yield from wrapped(DISCLAIMER)
     yield ""
     yield from wrapped(_verdict(review))
@@ -133,6 +140,14 @@ def _verdict(review: Review) -> str:
         waiting = counted(len(open_now), "finding")
         return f"No correction is wanted on what is shown, but {waiting} due now cannot be settled."
     return "No correction is wanted on what is shown, by the rules that were run, and nothing due now is open."
+
+
+def _deleted(review: Review, style: Style) -> Iterator[str]:
+    """Rules of the model codes that are not in force here: a reader knows them, and silence would look like a hole."""
+    if review.deleted:
+        yield style.underline("Deleted here")
+        for each in review.deleted:
+            yield from wrapped(f"{citation_text(each.cites)}, {each.title}: {each.told}", indent=2)
 
 
 def finding_text(finding: Finding, style: Style = PLAIN) -> Iterator[str]:
@@ -270,10 +285,14 @@ def _long(finding: Finding, style: Style) -> Iterator[str]:
     yield from _headline(finding, finding.says, style)
     yield from _body(line for line in _shown_and_wanted(finding))
     yield from _body(_readings(finding))
+    yield from _body(_versions(finding))
+    yield from _body([finding.permission] if finding.permission else [])
     if finding.without_permission is not None:
         yield from _body([f"Without the permission: {OUTCOME_WORDS[finding.without_permission]}."])
     yield from _body(_rests_on(finding))
     yield from _body([finding.why] if finding.why else [])
+    yield from _body(finding.history)
+    yield from _body(finding.interpretations)
     yield from _body(_cures(finding))
     if finding.companions:
         yield from _body([f"Goes with it: {'; '.join(finding.companions)}."])
@@ -355,6 +374,13 @@ def _readings(finding: Finding) -> Iterator[str]:
     words = {Truth.YES: "met", Truth.NO: "not met", Truth.UNKNOWN: "open"}
     if len({reading.holds for reading in finding.readings}) > 1:
         yield from (f"{words[reading.holds]} as read by {reading.held_by}" for reading in finding.readings)
+
+
+def _versions(finding: Finding) -> Iterator[str]:
+    """What it comes to by each authority, where they differ and none goes before."""
+    if len({version.could_be for version in finding.versions}) > 1:
+        for version in finding.versions:
+            yield f"By {version.held_by}: {' or '.join(OUTCOME_WORDS[each] for each in version.could_be)}."
 
 
 def _last_line(finding: Finding, style: Style) -> Iterator[str]:

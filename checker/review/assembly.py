@@ -13,13 +13,14 @@ from checker.review.break_even import break_even
 from checker.review.causes import follows_from
 from checker.review.evaluation import Applied, Evaluation, evaluate
 from checker.review.evidence import SiteEvidence
-from checker.review.finding import Check, ExceptionResult, Finding, Need, ReadingResult, Way
+from checker.review.finding import Check, ExceptionResult, Finding, Need, ReadingResult, VersionResult, Way
 from checker.review.judging import Comparison
 from checker.review.naming import figure, leaf_name, subject_name
 from checker.review.needs import needs, open_leaves
-from checker.review.outcomes import Outcome
+from checker.review.outcomes import Outcome, Outcomes
 from checker.review.plan import Planned
 from checker.review.texts import rule_texts
+from checker.review.told import history_told, interpretations_told
 from checker.rules.model import RuleInForce
 from checker.values.truth import Truth
 
@@ -51,7 +52,7 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
         title=body.title,
         subject=name,
         outcome=outcome,
-        could_be=tuple(sorted(evaluation.possible, key=lambda each: each.order)),
+        could_be=_in_order(evaluation.possible),
         without_permission=None,
         due=_due(body.due, waiting),
         force=body.force,
@@ -66,7 +67,7 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
         readings=tuple(
             ReadingResult(each.name, each.held_by, look.readings[each.name].truth) for each in body.readings
         ),
-        history=(),
+        history=history_told(rule.history),
         break_even=break_even(planned, leaves, view, desk.on),
         follows_from=follows_from(planned, evaluation, view, desk.on),
         before=body.before,
@@ -83,7 +84,14 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
         look=texts.look,
         covers=body.covers,
         reasons=tuple(dict.fromkeys(_reasons(look))) if outcome is Outcome.NEEDS_INFORMATION else (),
+        versions=tuple(VersionResult(each.held_by, _in_order(each.possible)) for each in evaluation.versions),
+        interpretations=interpretations_told(rule),
+        pack=body.pack,
     )
+
+
+def _in_order(outcomes: Outcomes) -> tuple[Outcome, ...]:
+    return tuple(sorted(outcomes, key=lambda each: each.order))
 
 
 def _reasons(look: Applied) -> Iterator[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from itertools import product
 
@@ -13,11 +13,13 @@ from checker.review.evidence import Evidence
 from checker.review.judging import Judge, Judged
 from checker.review.operands import Numbers
 from checker.review.outcomes import (
+    NOTHING_ASKED,
     Outcome,
     Outcomes,
     miss_of,
     outcomes_of_look,
     outcomes_of_readings,
+    outcomes_of_versions,
     possible_outcomes,
     settled,
 )
@@ -60,6 +62,14 @@ class Applied:
 
 
 @dataclass(frozen=True, slots=True)
+class VersionOutcome:
+    """What can come out under one version of a rule of which authorities hold several."""
+
+    held_by: str
+    possible: Outcomes
+
+
+@dataclass(frozen=True, slots=True)
 class Evaluation:
     """A rule applied to a subject: what can come out over all branches, and the coarse look for the reader."""
 
@@ -67,6 +77,7 @@ class Evaluation:
     possible: Outcomes
     numbers_read: frozenset[str]
     too_many_branches: bool = False
+    versions: tuple[VersionOutcome, ...] = ()
 
     @property
     def outcome(self) -> Outcome:
@@ -77,7 +88,11 @@ class Evaluation:
 def evaluate(rule: RuleInForce, subject: Subject, belongs: Belonging, evidence: Evidence, on: date) -> Evaluation:
     """Apply a rule in force to a subject. ``belongs`` answers on any evidence whether the subject has the role or is
     the pair.
+
+    A rule that stands in several versions is applied in each; where they come to different things it is for the AHJ.
     """
+    if rule.versions:
+        return _in_versions(rule, subject, belongs, evidence, on)
     numbers = Numbers.of(rule)
     look = applied(rule, subject, belongs(evidence), evidence, on, numbers)
     if settled(look.possible) is not Outcome.NEEDS_INFORMATION:
@@ -91,6 +106,19 @@ def evaluate(rule: RuleInForce, subject: Subject, belongs: Belonging, evidence: 
         possible |= applied(rule, subject, belongs(branch), branch, on, numbers).possible
     # Both looks are right about what cannot come out, so only what both allow is possible.
     return Evaluation(look, possible & look.possible, frozenset(numbers.read), cut)
+
+
+def _in_versions(rule: RuleInForce, subject: Subject, belongs: Belonging, evidence: Evidence, on: date) -> Evaluation:
+    own = evaluate(replace(rule, versions=()), subject, belongs, evidence, on)
+    applied_versions = tuple(
+        VersionOutcome(
+            each.held_by,
+            NOTHING_ASKED if each.rule is None else evaluate(each.rule, subject, belongs, evidence, on).possible,
+        )
+        for each in rule.versions
+    )
+    possible = outcomes_of_versions(each.possible for each in applied_versions)
+    return replace(own, possible=possible, versions=applied_versions)
 
 
 def _choices(look: Applied, evidence: Evidence) -> tuple[dict[Leaf, tuple[Possible, ...]], bool]:

@@ -9,7 +9,7 @@ from datetime import date
 from checker.catalog.model import Stage
 from checker.engineering.worksheet import Worksheet
 from checker.review.outcomes import Outcome
-from checker.rules.model import Basis, Citation, Force, PackInForce
+from checker.rules.model import Basis, Citation, Force, LayerInForce, PackInForce
 from checker.values.positions import Position
 from checker.values.problems import Problem
 from checker.values.truth import Truth
@@ -61,6 +61,14 @@ class ReadingResult:
     name: str
     held_by: str
     holds: Truth
+
+
+@dataclass(frozen=True, slots=True)
+class VersionResult:
+    """One authority's version of a rule of which several stand, and what it comes to."""
+
+    held_by: str
+    could_be: tuple[Outcome, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +157,10 @@ class Finding:
     look: str = ""
     covers: tuple[str, ...] = ()
     reasons: tuple[str, ...] = ()
+    versions: tuple[VersionResult, ...] = ()
+    interpretations: tuple[str, ...] = ()
+    permission: str = ""
+    pack: str = ""
 
     def is_open_at(self, stage: Stage) -> bool:
         """Whether the finding is due by this stage and not settled."""
@@ -214,6 +226,18 @@ class States:
 
 
 @dataclass(frozen=True, slots=True)
+class Deleted:
+    """A rule of a model code that is not in force here: its title and sections, and who deleted it where and why."""
+
+    rule: str
+    title: str
+    cites: tuple[Citation, ...]
+    layer: str
+    told: str
+    deleted_by: tuple[Citation, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class InForce:
     """Which rules a review used."""
 
@@ -222,6 +246,8 @@ class InForce:
     date: date
     event: str
     packs: tuple[PackInForce, ...]
+    layers: tuple[LayerInForce, ...] = ()
+    elected: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,6 +267,7 @@ class Review:
     not_covered: tuple[str, ...]
     cautions: tuple[str, ...]
     problems: tuple[Problem, ...] = ()
+    deleted: tuple[Deleted, ...] = ()
 
     def totals(self) -> Mapping[Outcome, int]:
         """How many findings of each outcome the plan came to."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from enum import Enum
+from itertools import product
 
 from checker.rules.model import Force, Rule
 from checker.values.truth import Truth, all_of
@@ -33,6 +34,11 @@ Outcomes = frozenset[Outcome]
 """What is still possible for one finding."""
 
 _NOT_APPLICABLE = frozenset({Outcome.NOT_APPLICABLE})
+
+NOTHING_ASKED: Outcomes = _NOT_APPLICABLE
+"""What comes out where an authority has no such rule."""
+
+_MISSES = frozenset({Outcome.CORRECTION, Outcome.RECOMMENDATION, Outcome.NOTE})
 _SETTLED_EITHER_WAY = tuple(
     frozenset({outcome, Outcome.NOT_APPLICABLE}) for outcome in (Outcome.MET, Outcome.VERIFY_IN_FIELD)
 )
@@ -78,6 +84,22 @@ def outcomes_of_readings(applies: Truth, excepted: Truth, readings: Iterable[Tru
         found.add(miss)
     if len(answers) > 1 and (len(set(answers)) > 1 or Truth.UNKNOWN in answers):
         found.add(Outcome.AHJ_TO_DECIDE)
+    return frozenset(found)
+
+
+def outcomes_of_versions(versions: Iterable[Outcomes]) -> Outcomes:
+    """Several versions of one rule: the same under all, that one; a miss under one and not under another, for the AHJ
+    to decide. Where none misses, the first that asks for anything counts.
+    """
+    found: set[Outcome] = set()
+    for together in product(*versions):
+        misses = {each in _MISSES for each in together}
+        if len(set(together)) == 1:
+            found.add(together[0])
+        elif True in misses:
+            found.add(Outcome.AHJ_TO_DECIDE)
+        else:
+            found.add(next(each for each in together if each is not Outcome.NOT_APPLICABLE))
     return frozenset(found)
 
 

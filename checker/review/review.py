@@ -19,7 +19,9 @@ from checker.review.finding import Finding, InForce, Notice, Review, StateOfLine
 from checker.review.one_line import one_line
 from checker.review.ordering import ordered
 from checker.review.outcomes import Outcome
+from checker.review.permissions import permitted
 from checker.review.plan import Planned, plan
+from checker.review.told import deleted_told, notices_told
 from checker.review.unread import unread_facts
 from checker.rules.model import RulesInForce
 from checker.site.model import SITE, Site
@@ -60,21 +62,25 @@ def review(job: Job, progress: Progress | None = None) -> Review:
     """Apply the rules in force to the site."""
     view = view_of(job.site, job.catalog)
     planned = plan(job.rules, view)
-    desk = Desk(view, job.rules.date, {each.rule.id: each.rule.title for each in job.rules.rules})
+    desk = Desk(view, job.rules.date, _titles(job.rules))
     judged = list(_judged(desk, planned, progress))
-    findings = ordered(found for found, _ in judged if not _is_caution(found))
+    site_name = _site_name(job.site)
+    uncovered = (found for found, _ in judged if not _is_caution(found))
+    covered = permitted(uncovered, job.rules.permissions, site_name, job.rules.date)
     read = frozenset().union(*(leaves for _, leaves in judged))
     return Review(
-        site_name=_site_name(job.site),
+        site_name=site_name,
         file=job.site.file,
         digest=job.site.digest,
         stage=job.stage,
         in_force=_in_force(job.rules),
         states=_states(view.ground.drawing),
         one_line=one_line(view),
-        findings=findings,
+        findings=ordered(covered.findings),
         notices=(
             *job.notices,
+            *notices_told(job.rules.notices),
+            *covered.notices,
             *_drawing_notices(job.site),
             *_set_aside_notices(job.site, view.ground.drawing),
             *unread_facts(job.site, job.catalog, read),
@@ -82,7 +88,14 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         worksheets=_worksheets(view),
         not_covered=_not_covered(job, planned),
         cautions=tuple(dict.fromkeys(found.look for found, _ in judged if _is_caution(found) and _holds(found))),
+        deleted=tuple(deleted_told(job.rules.deleted)),
     )
+
+
+def _titles(rules: RulesInForce) -> Mapping[str, str]:
+    """The titles of the rules, by id and by pack and id."""
+    by_id = {each.rule.id: each.rule.title for each in rules.rules}
+    return {**by_id, **{each.name: each.rule.title for each in rules.rules}}
 
 
 def _states(drawing: Drawing) -> States:
@@ -129,7 +142,7 @@ def _site_name(site: Site) -> str:
 
 def _in_force(rules: RulesInForce) -> InForce:
     profile = rules.profile
-    return InForce(profile.id, profile.title, rules.date, profile.event, rules.packs)
+    return InForce(profile.id, profile.title, rules.date, profile.event, rules.packs, rules.layers, rules.elected)
 
 
 def _set_aside_notices(site: Site, drawing: Drawing) -> Iterable[Notice]:

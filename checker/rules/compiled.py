@@ -1,4 +1,4 @@
-"""Packs and profiles as they were read and checked once, kept while nothing that they were made from changes."""
+"""Packs, layers and profiles as they were read and checked once, kept while nothing changes that they are made from."""
 
 from __future__ import annotations
 
@@ -10,6 +10,9 @@ from checker.files.compiling import Compiler, Source
 from checker.files.folders import data_folder
 from checker.files.frozen_json import FrozenCodec
 from checker.rules import model
+from checker.rules.layers import model as layers
+from checker.rules.layers.model import Layer
+from checker.rules.layers.shelf import Shelf
 from checker.rules.model import Pack, Profile
 from checker.rules.pack_paths import file_paths, shown_folder
 from checker.values.dates import CalendarSpan
@@ -21,7 +24,7 @@ _ROOMS = ("values", "files", "catalog", "rules")
 
 
 def pack_codec() -> FrozenCodec:
-    """Writes and reads packs and profiles, and nothing else."""
+    """Writes and reads packs, layers and profiles, and nothing else."""
     return FrozenCodec(
         (
             *(model.Basis, model.Force, Stage),
@@ -46,7 +49,11 @@ def pack_codec() -> FrozenCodec:
                 model.Table,
                 model.Pack,
             ),
-            *(model.Adoption, model.Profile),
+            *(model.Adoption, model.Profile, model.May, model.Ranked, model.Grace),
+            *(model.Interpretation, model.Permission),
+            *(layers.Terms, layers.AddRule, layers.ReplaceRule, layers.SetNumber, layers.AddException),
+            *(layers.EndException, layers.AddWay, layers.Widen, layers.Narrow, layers.DeleteRule, layers.LimitRule),
+            *(layers.Renumber, layers.Confirm, layers.Redirect, layers.PreEmpt, layers.Change, layers.Layer),
             *(Possible, Span, SetSpan, CalendarSpan, Position),
         )
     )
@@ -69,16 +76,34 @@ class CompiledRules:
         place = f"{folder.absolute()} {shown_folder(folder)}"
         return self._compiler.value(Pack, place, lambda: _pack_source(folder, catalog, shared), read)
 
-    def profile(self, path: Path) -> Profile:
+    def profile(self, path: Path, catalog: Catalog) -> Profile:
         """The profile in a file. Raises Unreadable with everything that is wrong in it."""
 
         def read() -> Profile:
             from checker.rules.profile import read_profile
 
-            return read_profile(path)
+            return read_profile(path, catalog=catalog)
 
-        shown = path.as_posix()
-        return self._compiler.value(Profile, f"{path.absolute()} {shown}", lambda: Source(((path, shown),)), read)
+        return self._compiler.value(Profile, _place(path), lambda: _file_source(path, catalog), read)
+
+    def layer(self, path: Path, catalog: Catalog, shelf: Shelf) -> Layer:
+        """The layer in a file, on top of what lies below it. Raises Unreadable with everything that is wrong in it."""
+
+        def read() -> Layer:
+            from checker.rules.layers.read import read_layer
+
+            return read_layer(path, catalog, shelf)
+
+        below = (*(each.digest for each in shelf.packs), *(each.digest for each in shelf.layers))
+        return self._compiler.value(Layer, _place(path), lambda: _file_source(path, catalog, below), read)
+
+
+def _place(path: Path) -> str:
+    return f"{path.absolute()} {path.as_posix()}"
+
+
+def _file_source(path: Path, catalog: Catalog, below: tuple[str, ...] = ()) -> Source | None:
+    return Source(((path, path.as_posix()),), (catalog.digest, *below)) if catalog.digest else None
 
 
 def _pack_source(folder: Path, catalog: Catalog, shared: Path | None) -> Source | None:

@@ -100,7 +100,11 @@ def profile_file(condition: str) -> Schema:
     """A jurisdiction profile. The definitions of conditions and citations are added by the caller."""
     where = {"where": ref(condition), "where_words": TEXT}
     dates = {"from": DATE, "until": DATE, "event": words(*grammar.EVENTS)}
-    with_words = {"dependentRequired": {"where": ["where_words"], "where_words": ["where"]}}
+    with_words = {
+        "if": {"required": ["where"]},
+        "then": {"title": "entry with where", "required": ["where_words"]},
+        "else": {"properties": {"where_words": never("`where_words` says in words what `where` asks.")}},
+    }
     interim: Schema = {
         "title": "interim amendments: all, or a list of numbers",
         "type": ["string", "array"],

@@ -15,24 +15,16 @@ from checker.review.finding import Notice, Review
 from checker.review.review import Job, Progress, review
 from checker.rules.compiled import CompiledRules
 from checker.rules.in_force import rules_in_force
-from checker.rules.model import Pack, Profile
+from checker.rules.model import Pack, Profile, RulesInForce
 from checker.rules.named_files import find_profile
-from checker.site.model import SITE, Site, Stated
+from checker.site.model import SITE, Site
 from checker.site.read import read_site
+from checker.tasks.events import EVENTS, elected_in, event_date, event_dates, how_to_give, place_of_date
+from checker.tasks.layers import layers_of
 from checker.tasks.packs import packs_beside, read_packs
 from checker.tasks.topics import read_topics
-from checker.values.dates import date_of
 from checker.values.positions import Position
 from checker.values.problems import Problem, Unreadable
-
-EVENT_DATES = {
-    "permit_application": "application_date",
-    "plan_submission": "plan_submission_date",
-    "permit_issue": "issue_date",
-    "work_start": "work_start_date",
-    "occupancy": "occupancy_date",
-}
-"""The date of the permit that each event of a profile looks at."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,10 +62,26 @@ def job_of(path: Path, library: Library, overrides: Overrides) -> Job:
     site = read_site(path, catalog, _root(path))
     profile = _profile(site, path, library, overrides)
     local = packs_beside(path, catalog, library.cache, library.packs)
-    rules = rules_in_force(profile, _date(site, profile, overrides), (*library.packs, *local))
+    rules = _rules(site, profile, path, library, local, overrides)
     stage, stage_notices = _stage(site, overrides)
     notices = (*_override_notices(site, overrides), *stage_notices)
     return Job(site, catalog, rules, stage, read_topics(), notices)
+
+
+def _rules(
+    site: Site, profile: Profile, path: Path, library: Library, local: tuple[Pack, ...], overrides: Overrides
+) -> RulesInForce:
+    """The rules in force: packs, layers, the dates of all events, and what the applicant elected."""
+    packs = (*library.packs, *local)
+    layers = layers_of(profile, _folders(path, library), packs, shipped_catalog(), library.cache)
+    on = _date(site, profile, overrides)
+    dates = dict.fromkeys(EVENTS, on) if overrides.date is not None else dict(event_dates(site))
+    return rules_in_force(profile, on, packs, layers, dates, elected_in(site))
+
+
+def _folders(path: Path, library: Library) -> tuple[Path, ...]:
+    """Where profiles and layers are looked for: beside the site, one folder up, and those of the program."""
+    return (path.parent, path.parent.parent, library.profiles, library.profiles.parent / "layers")
 
 
 def _root(path: Path) -> Path | None:
@@ -96,8 +104,7 @@ def _profile(site: Site, path: Path, library: Library, overrides: Overrides) -> 
     if not wanted:
         raise Unreadable([Problem("--jurisdiction names no profile.", remedy="Give the id of a profile.")])
     try:
-        folders = (path.parent, path.parent.parent, library.profiles)
-        return CompiledRules(library.cache).profile(find_profile(wanted, folders))
+        return CompiledRules(library.cache).profile(find_profile(wanted, _folders(path, library)), shipped_catalog())
     except Unreadable as error:
         at = None if overrides.jurisdiction is not None else _at(site, "jurisdiction")
         raise Unreadable(replace(problem, at=problem.at or at) for problem in error.problems) from error
@@ -106,23 +113,20 @@ def _profile(site: Site, path: Path, library: Library, overrides: Overrides) -> 
 def _date(site: Site, profile: Profile, overrides: Overrides) -> date:
     if overrides.date is not None:
         return overrides.date
-    part = EVENT_DATES.get(profile.event)
-    stated = None if part is None else site.stated(SITE, f"permit.{part}")
-    number = None if stated is None else stated.value.number
-    if number is None:
-        raise Unreadable([_no_date(site, profile, part, stated)])
-    return date_of(number)
+    found = event_date(site, profile.event)
+    if found is None:
+        raise Unreadable([_no_date(site, profile)])
+    return found
 
 
-def _no_date(site: Site, profile: Profile, part: str | None, stated: Stated | None) -> Problem:
+def _no_date(site: Site, profile: Profile) -> Problem:
     """No clock is read: without the date that the profile looks at, the review stops and says which it accepts."""
     event = profile.event.replace("_", " ")
     adopted = "; ".join(f"{each.document} {each.edition} from {each.start.isoformat()}" for each in profile.documents)
-    name = part or "a date"
     return Problem(
         f"{profile.title} fixes its rules by the date of {event}, and the site file does not give that date.",
-        stated.at if stated is not None else _site_position(site),
-        f'Write permit: {{{name}: "2026-03-14"}}, or give --date. Adopted there: {adopted}.',
+        place_of_date(site, profile.event) or _site_position(site),
+        f"{how_to_give(profile.event)}, or give --date. Adopted there: {adopted}.",
     )
 
 

@@ -65,9 +65,9 @@ def readings(monkeypatch: pytest.MonkeyPatch) -> list[Path]:
         found.append(folder)
         return read_pack(folder, *more)  # type: ignore[arg-type]
 
-    def counted_profile(path: Path) -> object:
+    def counted_profile(path: Path, **more: object) -> object:
         found.append(path)
-        return read_profile(path)
+        return read_profile(path, **more)  # type: ignore[arg-type]
 
     monkeypatch.setattr(checker.rules.read, "read_pack", counted_pack)
     monkeypatch.setattr(checker.rules.profile, "read_profile", counted_profile)
@@ -89,7 +89,7 @@ def test_a_pack_from_the_cache_equals_the_pack_from_its_files(
 def test_a_profile_from_the_cache_equals_the_profile_from_its_file(
     path: Path, compiled: CompiledRules, readings: list[Path]
 ) -> None:
-    assert [compiled.profile(path) for _ in range(3)] == [read_profile(path)] * 3
+    assert [compiled.profile(path, CATALOG) for _ in range(3)] == [read_profile(path)] * 3
     assert readings == [path]
 
 

@@ -258,7 +258,8 @@ class _LayerReader:
         yield from read.get(entry.key, self._simple)(entry, node, terms)
 
     def _change(self, rule: str, named: Node | str, what: model.What, terms: model.Terms) -> model.Change:
-        return model.Change(self._head.id, rule, named if isinstance(named, str) else written(named), what, terms)
+        words = named if isinstance(named, str) else written(named, self._amends)
+        return model.Change(self._head.id, rule, words, what, terms)
 
     def _add(self, entry: Entry, node: Mapping, terms: model.Terms) -> Iterator[model.Change]:
         rule = self._rule(nodes.text(nodes.mapping(entry.value).get("id")), entry, node)

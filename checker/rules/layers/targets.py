@@ -29,11 +29,9 @@ class Place:
         return f"{self.document}{edition} {self.section}"
 
 
-def written(node: Node) -> str:
+def written(node: Node, amends: tuple[str, str] | None) -> str:
     """A target as the layer names it."""
-    if not isinstance(node, Mapping):
-        return nodes.text(node)
-    return str(_place(node, None))
+    return str(_place(node, amends)) if isinstance(node, Mapping) else nodes.text(node)
 
 
 def _place(node: Mapping, amends: tuple[str, str] | None) -> Place:

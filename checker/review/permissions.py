@@ -1,0 +1,78 @@
+"""Special permissions: findings that one covers say so, and what they would be without it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from checker.review.finding import Finding, Notice
+from checker.review.outcomes import Outcome
+from checker.rules.model import Permission
+
+_SET_ASIDE = (
+    Outcome.CORRECTION,
+    Outcome.RECOMMENDATION,
+    Outcome.NOTE,
+    Outcome.NEEDS_INFORMATION,
+    Outcome.AHJ_TO_DECIDE,
+)
+"""What a permission takes the place of; what is met or does not apply needs none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Permitted:
+    """The findings with permissions on them, and what is to be said of permissions that had no effect."""
+
+    findings: tuple[Finding, ...]
+    notices: tuple[Notice, ...]
+
+
+def permitted(findings: Iterable[Finding], permissions: Sequence[Permission], site: str, on: date) -> Permitted:
+    """Put the permissions of this site on its findings."""
+    here = [each for each in permissions if each.site == site]
+    holding = [each for each in here if each.on <= on and (each.until is None or on <= each.until)]
+    used: dict[Permission, None] = {}
+    found = tuple(_looked_at(finding, holding, used) for finding in findings)
+    return Permitted(found, tuple(_without_effect(here, frozenset(used), on)))
+
+
+def _looked_at(finding: Finding, holding: Sequence[Permission], used: dict[Permission, None]) -> Finding:
+    permission = next((each for each in holding if _covers(each, finding)), None)
+    if permission is None:
+        return finding
+    used[permission] = None
+    return _with(finding, permission)
+
+
+def _covers(permission: Permission, finding: Finding) -> bool:
+    pack, _, rule = permission.rule.rpartition(":")
+    is_rule = finding.rule == rule and (not pack or finding.pack == pack)
+    return is_rule and permission.subject in (None, finding.subject.id) and finding.outcome in _SET_ASIDE
+
+
+def _with(finding: Finding, permission: Permission) -> Finding:
+    return replace(
+        finding,
+        outcome=Outcome.SPECIAL_PERMISSION,
+        could_be=(Outcome.SPECIAL_PERMISSION,),
+        without_permission=finding.outcome,
+        permission=words(permission),
+    )
+
+
+def words(permission: Permission) -> str:
+    """The permission in one or two sentences: by whom, since when and until when, and its conditions."""
+    until = f" until {permission.until}" if permission.until is not None else ""
+    conditions = f" Conditions: {'; '.join(permission.conditions)}." if permission.conditions else ""
+    return f"Permitted by {permission.by} on {permission.on}{until}: {permission.says.rstrip('.')}.{conditions}"
+
+
+def _without_effect(here: Iterable[Permission], used: frozenset[Permission], on: date) -> Iterator[Notice]:
+    for each in here:
+        if each.until is not None and on > each.until:
+            sentence = f"The special permission for {each.rule} by {each.by} ended on {each.until}."
+            yield Notice("permission_ended", sentence, each.at, "It is shown and changes nothing.")
+        elif each not in used:
+            sentence = f"The special permission for {each.rule} by {each.by} ({each.on}) covers no finding here."
+            yield Notice("permission_not_used", sentence, each.at, "It is shown and changes nothing.")

@@ -1,0 +1,50 @@
+"""What layers did to a rule, and what stands on record about it, in words for a finding."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from checker.review.finding import Deleted, Notice
+from checker.rules.model import Citation, DeletedHere, History, Interpretation, LayerNotice, RuleInForce
+
+
+def history_told(history: Iterable[History]) -> tuple[str, ...]:
+    """Each change in one sentence."""
+    return tuple(map(change_told, history))
+
+
+def change_told(change: History) -> str:
+    """One change: by whom, what, from when, under which section, and why."""
+    since = f" from {change.since}" if change.since is not None else ""
+    sections = f" ({', '.join(map(_section, change.cites))})" if change.cites else ""
+    reason = f" Reason: {change.reason.rstrip('.')}." if change.reason else ""
+    return f"{change.authority}{since}: {change.sentence}{sections}.{reason}"
+
+
+def _section(cite: Citation) -> str:
+    edition = f" {cite.edition}" if cite.edition else ""
+    return f"{cite.document}{edition} {cite.section}"
+
+
+def interpretations_told(rule: RuleInForce) -> tuple[str, ...]:
+    """Every interpretation on record, each in one sentence; none of them changes the finding."""
+    return tuple(map(_interpretation, rule.interpretations))
+
+
+def _interpretation(record: Interpretation) -> str:
+    reading = f", for the reading {record.reading.replace('_', ' ')}" if record.reading else ""
+    return f"Interpretation on record, {record.status}{reading}: {record.says} ({record.by}, {record.on})"
+
+
+def deleted_told(deleted: Iterable[DeletedHere]) -> Iterator[Deleted]:
+    """The rules that are deleted here, in the order in which they were."""
+    for each in deleted:
+        rule = each.rule
+        yield Deleted(
+            rule.id, rule.rule.title, rule.cites, each.history.layer, change_told(each.history), each.history.cites
+        )
+
+
+def notices_told(notices: Iterable[LayerNotice]) -> Iterator[Notice]:
+    """Notices about the rules in force, each once."""
+    yield from dict.fromkeys(Notice(each.kind, each.sentence, each.at, each.remedy) for each in notices)
