@@ -10,42 +10,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import checker.facts.routes
-from checker.site.model import Site
 from tests.generators.choosing import drawn, seeded
-from tests.one_line.enumeration import Answer, Plant, answers
+from tests.one_line.comparing import enumerated, wrong
+from tests.one_line.enumeration import Answer, Plant
 from tests.one_line.plan import Plan, less_known, plans, seeded_plan
 from tests.one_line.reading import COLUMNS, column
 from tests.one_line.sheet import view
 from tests.soundness.budget import examples, seeds
-
-Answers = dict[str, set[Answer]]
 
 
 @st.composite
 def half_known(draw: st.DrawFn) -> Plan:
     """Plans with a few things left open; roles are all written, since not all go together."""
     return less_known(drawn(draw), draw(plans()), roles=False)
-
-
-def enumerated(site: Site, name: str) -> Answers:
-    """What the enumeration finds. Without a word on other sources nobody can say that nothing else is live or tied."""
-    found = answers(site, COLUMNS[name][1])
-    if name in ("tie", "again") and not Plant(site).other_sources_excluded:
-        found = {tag: {None if answer is False else answer for answer in each} for tag, each in found.items()}
-    return found
-
-
-def wrong(found: Answers, wanted: Answers, tied: Answers) -> list[str]:
-    """Where the program rules out what the enumeration finds, or decides nothing where that is decided.
-
-    A set that is tied for good gains nothing by an overlap; there the two need not agree.
-    """
-    return [
-        tag
-        for tag, each in wanted.items()
-        if not (each <= found[tag] and (len(each) > 1 or None in each or found[tag] == each))
-        and True not in tied.get(tag, ())
-    ]
 
 
 @examples(100)

@@ -21,8 +21,8 @@ from tests.generators.currents import full_load_current
 from tests.generators.drawings import member_subject
 from tests.generators.roles import FEEDER, Role, roles_together
 from tests.generators.topology import FILE
-from tests.generators.walk import ALTERNATE, NORMAL, Walk
-from tests.soundness.exact_facts import is_set_aside, way_of
+from tests.generators.walk import Walk
+from tests.soundness.exact_facts import built_in_way, is_set_aside, way_of
 from tests.soundness.picking import picked
 
 FILLED_IN = Position(FILE, 1, 1)
@@ -176,8 +176,7 @@ class _Filler:
     def _ways(self) -> Iterator[Subject]:
         yield from (way for feed in self._feeds if (way := way_of(self._walk, feed)) is not None)
         for tag in self._walk.of("disconnecting"):
-            built_in = (NORMAL, ALTERNATE) if self._walk.is_of(tag, "transfer_switch") else ("main",)
-            yield from (Subject("way", f"{tag}/{way}") for way in built_in)
+            yield from (built_in_way(tag, entry) for entry in self._walk.inputs(tag))
 
     def _fill(self, subject: Subject) -> None:
         facts = self._facts.setdefault(subject, {})

@@ -83,6 +83,11 @@ def way_of(walk: Walk, feed: Feed) -> Subject | None:
     return None if is_one_line else Subject("way", f"{feed.source}/to {feed.to}")
 
 
+def built_in_way(tag: str, entry: str) -> Subject:
+    """The way that holds the device of a piece on the side of one of its inputs."""
+    return Subject("way", f"{tag}/{'main' if entry == 'fed_from' else entry}")
+
+
 class ExactFacts:
     """Every fact, link and collection of one drawing."""
 
@@ -151,7 +156,7 @@ class ExactFacts:
 
     def _built_in(self, tag: str, entry: str) -> Iterator[Subject]:
         if self.walk.is_of(tag, "disconnecting"):
-            yield Subject("way", f"{tag}/{entry if self.walk.is_of(tag, 'transfer_switch') else 'main'}")
+            yield built_in_way(tag, entry)
 
     def _devices(self, subject: Subject) -> Iterator[Subject]:
         """Every place for a device from the subject up to the source."""
@@ -184,7 +189,7 @@ class ExactFacts:
         return min((rating for rating in ratings if isinstance(rating, Fraction)), default=ABSENT)
 
     def _incoming(self, subject: Subject, part: str) -> Value:
-        way = next(self._built_in(subject.id, NORMAL))
+        way = built_in_way(subject.id, self.walk.inputs(subject.id)[0])
         return self.fact(way, f"overcurrent.{part}" if part else "overcurrent")
 
     def _on_normal_side(self, part: str) -> Callable[[Subject, str], Value]:
