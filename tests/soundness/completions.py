@@ -155,8 +155,19 @@ class _Filler:
 
     def _add_member(self, name: str, owner: str, place: int) -> Subject:
         subject = member_subject(self._catalog.lists[name], owner, place)
-        self._new(subject, {})
+        self._new(subject, {} if subject.type != "interlock" else self._between_feeds())
         return subject
+
+    def _between_feeds(self) -> dict[str, Stated]:
+        """Two ways by which one board or switch is fed. Nobody keeps two devices apart that lie in one line."""
+        fed = [tag for tag in self._walk.of("disconnecting") if len(self._walk.inputs(tag)) > 1]
+        boards = [tag for tag in fed if self._walk.is_of(tag, "board")]
+        if fed:
+            tag = self._choose.one(boards or fed)
+            ends = self._choose.some(self._walk.inputs(tag), least=2, most=2)
+        else:
+            tag, ends = self._choose.one(list(self._pieces)), ["1", "2"]
+        return {name: _stated(exactly(f"{tag}/{entry}")) for name, entry in zip(("first", "second"), ends, strict=True)}
 
     # --- filling in --------------------------------------------------------------------------------------------------
 

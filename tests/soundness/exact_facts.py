@@ -127,17 +127,20 @@ class ExactFacts:
 
     def _line(self, subject: Subject) -> Line:
         """The line up from a piece, a side of a switch, or the lower end of a connection; raises NoAnswer."""
-        if subject.type == "side":
-            tag, _, entry = subject.id.rpartition(".")
-            line = self.walk.line(tag, entry)
-        elif subject.type == "connection":
-            feed = self._feeds[subject]
-            line = self.walk.line(feed.to, feed.input)
-        else:
-            line = self.walk.line(subject.id)
+        line = self._line_drawn(subject)
         if line.source is None:
             raise NoAnswer(f"nothing feeds {subject}")
         return line
+
+    def _line_drawn(self, subject: Subject) -> Line:
+        """The same, whether or not a source stands at its upper end."""
+        if subject.type == "side":
+            tag, _, entry = subject.id.rpartition(".")
+            return self.walk.line(tag, entry)
+        if subject.type == "connection":
+            feed = self._feeds[subject]
+            return self.walk.line(feed.to, feed.input)
+        return self.walk.line(subject.id)
 
     def _source_of_side(self, side: Subject) -> Subject:
         source = self._line(side).source
@@ -249,10 +252,12 @@ class ExactFacts:
 
     def _system(self, subject: Subject, part: str) -> Value:
         name = f"system.{part}" if part else "system"
-        line = self._line(subject)
+        line = self._line_drawn(subject)
         transformers = (feed.source for feed in line.feeds if self.walk.is_of(feed.source, "transformer"))
+        # A transformer has its system also where nothing feeds it.
         giver = next(transformers, line.source)
-        assert giver is not None
+        if giver is None:
+            raise NoAnswer(f"nothing feeds {subject}")
         return self.fact(self.pieces[giver], name)
 
     def _neutral_bond(self, piece: Subject, _: str) -> Value:
