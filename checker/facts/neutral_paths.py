@@ -14,14 +14,14 @@ from itertools import combinations
 
 from checker.facts.derivation import Context, Derived
 from checker.facts.drawing import ALTERNATE, NORMAL, OPEN_END, Drawing, Leg
-from checker.facts.roles import FEEDER, flag
+from checker.facts.roles import FEEDER, SERVICE, flag
 from checker.facts.routes import Route, TooManyRoutes, Weigh, first_route, is_side_to_side, perhaps, surely
 from checker.facts.states import AT_REST, State
 from checker.facts.ties import feeds_nothing
 from checker.site.model import Feed, Subject
 from checker.values.possible import Possible, between, exactly, number, several
 from checker.values.relations import present, relate
-from checker.values.truth import Truth, all_of, any_of
+from checker.values.truth import Truth, all_of, any_of, truth_of
 
 _CARRIED = several(("solid", "switched", "overlapping"))
 _SIDES = (NORMAL, ALTERNATE)
@@ -305,11 +305,21 @@ class _Bonds:
         return _Bond(bonded, of_service, context.drawing.source_of(tag) or OPEN_END)
 
     def _is_of_service(self, piece: Subject) -> Truth:
-        """Whether it stands between a service point and its service disconnects, these included (250.142(A))."""
-        context, drawing = self._context, self._context.drawing
-        if not drawing.is_of(piece.id, "disconnecting"):
+        """Whether it stands between a service point and its service disconnects, these included (250.142(A)).
+
+        A line that ends in the air may hang on a service.
+        """
+        drawing = self._context.drawing
+        on_service = Truth.UNKNOWN
+        if drawing.source_of(piece.id) is not None:
+            on_service = truth_of(drawing.utility_of(piece.id) is not None)
+        if on_service is Truth.NO or not drawing.is_of(piece.id, "disconnecting"):
             return Truth.NO
-        if drawing.utility_of(piece.id) is None:
-            return Truth.UNKNOWN if drawing.source_of(piece.id) is None else Truth.NO
-        past = relate("is", context.read(piece, "past_service_disconnect"), exactly(True))
-        return ~any_of((past, relate("is", context.read(piece, "role"), exactly(FEEDER))))
+        past = any_of(self._has_role(tag, SERVICE) for tag in drawing.ahead(piece.id))
+        return all_of((on_service, ~past, ~self._has_role(piece.id, FEEDER)))
+
+    def _has_role(self, tag: str, role: str) -> Truth:
+        """Whether a piece has a role; what cannot disconnect has none."""
+        if not self._context.drawing.is_of(tag, "disconnecting"):
+            return Truth.NO
+        return relate("is", self._context.read(self._context.drawing.pieces[tag], "role"), exactly(role))

@@ -85,7 +85,7 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry(
             "bonds_on_neutral",
             ("generator",),
-            ("neutral", "neutral_conductor", "system", "neutral_bond", "role", "past_service_disconnect"),
+            ("neutral", "neutral_conductor", "system", "neutral_bond", "role"),
             neutral_paths.bonds_on_neutral,
         ),
         _entry("agree", ("figure",), figures.READS, figures.agree),
