@@ -348,18 +348,18 @@ class Plant:
                 continue
             others = [dict(positions) | dict(zip(both, one, strict=True)) for one in product(SIDES, repeat=len(both))]
             for closed in self.closed_devices():
+                net, other_nets = self.net(positions, closed), [self.net(other, closed) for other in others]
                 for tag in tuple(found):
-                    meets = self._met(tag, positions, closed)
-                    meets = meets.difference(*(self._met(tag, other, closed) for other in others))
+                    meets = self._met(tag, net).difference(*(self._met(tag, other) for other in other_nets))
                     if meets - _open_ends(meets, FREE_END):
                         found[tag] = True
                     elif meets and found[tag] is False:
                         found[tag] = None
         return found
 
-    def _met(self, tag: str, positions: Positions, closed: frozenset[str]) -> set[str]:
+    def _met(self, tag: str, net: Net) -> set[str]:
         """The utilities and open ends with which a set hangs together."""
-        joined = self.net(positions, closed).reached(tag)
+        joined = net.reached(tag)
         return (joined & {*self.of("utility_supply")}) | _open_ends(joined, FREE_END)
 
     def live_again(self) -> dict[str, bool | None]:
@@ -376,7 +376,8 @@ class Plant:
         answer: bool | None = False
         for positions in self.positions(momentary=False):
             for closed in self.closed_devices(device):
-                joined = set().union(*(self.net(positions, closed, opened).reached(point) for point in past))
+                net = self.net(positions, closed, opened)
+                joined = set().union(*(net.reached(point) for point in past))
                 if joined & set(self.of(*SOURCES)):
                     return True
                 if _open_ends(joined, FREE_END, INLET_END):

@@ -159,14 +159,13 @@ class _Filler:
         return subject
 
     def _between_feeds(self) -> dict[str, Stated]:
-        """Two ways by which one board or switch is fed. Nobody keeps two devices apart that lie in one line."""
-        fed = [tag for tag in self._walk.of("disconnecting") if len(self._walk.inputs(tag)) > 1]
-        boards = [tag for tag in fed if self._walk.is_of(tag, "board")]
-        if fed:
-            tag = self._choose.one(boards or fed)
-            ends = self._choose.some(self._walk.inputs(tag), least=2, most=2)
-        else:
-            tag, ends = self._choose.one(list(self._pieces)), ["1", "2"]
+        """Two ways by which one board is fed, or two at which nothing is drawn.
+
+        Nobody keeps two devices apart that lie in one line, nor the sides of a switch, of which its transition tells.
+        """
+        boards = [tag for tag in self._walk.of("board") if len(self._walk.inputs(tag)) > 1]
+        tag = self._choose.one(boards or list(self._pieces))
+        ends = self._choose.some(self._walk.inputs(tag), least=2, most=2) if boards else ["90", "91"]
         return {name: _stated(exactly(f"{tag}/{entry}")) for name, entry in zip(("first", "second"), ends, strict=True)}
 
     # --- filling in --------------------------------------------------------------------------------------------------
