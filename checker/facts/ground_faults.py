@@ -27,7 +27,7 @@ from checker.facts.routes import Arrives, Route, TooManyRoutes, Weigh, first_rou
 from checker.site.model import Subject
 from checker.values.possible import exactly, union_of
 from checker.values.relations import present, relate
-from checker.values.truth import Truth, all_of
+from checker.values.truth import Truth, all_of, any_of
 
 SENSOR = "ground_fault_protection.sensor"
 _AT_THE_JUMPER = "ground_return"
@@ -125,7 +125,7 @@ class _Place:
         """Whether the neutral of a set is bonded by the jumper with the sensor."""
 
         def arrives(weigh: Weigh) -> Arrives:
-            return lambda legs: weigh(self._is_own_bond(legs))
+            return lambda legs: weigh(any_of((self._is_own_bond(legs), self._comes_round_to_own_bond(legs))))
 
         return self._looked_for(lambda weigh: self._from_sets(weigh, arrives(weigh)))
 
@@ -178,16 +178,16 @@ class _Place:
 
     def _is_bond_past(self, legs: Sequence[Leg]) -> Truth:
         """A bond elsewhere, or by a ring the bond of the piece itself, which is ahead of the sensor."""
-        last = legs[-1]
-        if last.end != self._tag:
+        if legs[-1].end != self._tag:
             return self._is_bonded(legs)
-        comes_by_main = self._main is not None and last.feed == self._main.feed
-        return self._bonds.at(self._tag).bonded if comes_by_main else Truth.NO
+        return self._bonds.at(self._tag).bonded if self._by_main(legs) else Truth.NO
 
     def _leads_through_to_a_bond(self, legs: Sequence[Leg]) -> Truth:
+        """A bond past the sensor as seen from the set. Round a ring to the bond of the set itself nothing flows."""
+        if legs[-1].end == legs[0].start:
+            return Truth.NO
         if legs[-1].end == self._tag:
-            comes_by_main = self._main is not None and legs[-1].feed == self._main.feed
-            return Truth.NO if comes_by_main else self._is_own_bond(legs)
+            return Truth.NO if self._by_main(legs) else self._is_own_bond(legs)
         passed = self._main is not None and any(leg.feed == self._main.feed for leg in legs)
         return self._is_bonded(legs) if passed else Truth.NO
 
@@ -200,6 +200,26 @@ class _Place:
         if self._main is None or last.feed == self._main.feed:
             return bonded
         return all_of((bonded, self._neutrals.through(self._tag, last, self._main)))
+
+    def _comes_round_to_own_bond(self, legs: Sequence[Leg]) -> Truth:
+        """Whether a route that ends past the sensor of a switch goes on, and comes back by the line into its main."""
+        last, before = legs[-1], frozenset(leg.start for leg in legs)
+        if last.end != self._tag or self._main is None or last.feed == self._main.feed:
+            return Truth.NO
+
+        def search(weigh: Weigh) -> Route | None:
+            def passes(tag: str, came: Leg | None, goes: Leg) -> bool:
+                is_free = goes.end not in before and (came is not None or goes != self._main)
+                return is_free and self._goes_on(weigh, tag, last if came is None else came, goes)
+
+            return first_route(
+                self._drawing, self._tag, passes, lambda on: on[-1].end == self._tag and self._by_main(on)
+            )
+
+        return all_of((self._bonds.at(self._tag).bonded, self._looked_for(search).truth))
+
+    def _by_main(self, legs: Sequence[Leg]) -> bool:
+        return self._main is not None and legs[-1].feed == self._main.feed
 
     def _is_bonded(self, legs: Sequence[Leg]) -> Truth:
         """Whether a route ends at a bond; from a side of a switch it comes there only by the neutral of the switch."""

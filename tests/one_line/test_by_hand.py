@@ -118,13 +118,18 @@ def test_what_opening_a_disconnect_does(drawn: Drawn, seen: View, fact: str, col
     assert found == {tag: row[column] for tag, row in drawn.table["opened"].items()}
 
 
-def test_what_the_neutral_does_to_sensors_of_ground_fault_protection(drawn: Drawn, seen: View) -> None:
+@pytest.mark.parametrize(
+    ("fact", "column", "told_in"),
+    [("ground_fault_sensing_defeated", "defeated", "by"), ("trips_for_fault_of_set", "trips", "back")],
+)
+def test_what_the_neutral_does_to_sensors_of_ground_fault_protection(
+    drawn: Drawn, seen: View, fact: str, column: str, told_in: str
+) -> None:
     rows = drawn.table.get("sensors", {})
-    for fact, column in (("ground_fault_sensing_defeated", "defeated"), ("trips_for_fault_of_set", "trips")):
-        known = {tag: seen.known(piece(seen, tag), fact) for tag in rows}
-        assert {tag: flag(each.value) for tag, each in known.items()} == {tag: row[column] for tag, row in rows.items()}
-        told = {tag: row["by"] for tag, row in rows.items() if row[column] is True and "by" in row}
-        assert told.items() <= {tag: (each.state or "").partition(": ")[2] for tag, each in known.items()}.items()
+    known = {tag: seen.known(piece(seen, tag), fact) for tag in rows}
+    assert {tag: flag(each.value) for tag, each in known.items()} == {tag: row[column] for tag, row in rows.items()}
+    told = {tag: row[told_in] for tag, row in rows.items() if told_in in row}
+    assert told.items() <= {tag: (each.state or "").partition(": ")[2] for tag, each in known.items()}.items()
 
 
 def test_enough_drawings_have_a_sensor() -> None:
