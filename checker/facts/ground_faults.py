@@ -25,13 +25,14 @@ from checker.facts.neutral_paths import EVERY_POSITION, Bonds, Neutrals, positio
 from checker.facts.roles import flag
 from checker.facts.routes import Arrives, Route, TooManyRoutes, Weigh, first_route, perhaps, surely
 from checker.site.model import Subject
-from checker.values.possible import exactly, union_of
+from checker.values.possible import Possible, exactly, union_of
 from checker.values.relations import present, relate
 from checker.values.truth import Truth, all_of, any_of
 
 SENSOR = "ground_fault_protection.sensor"
-_AT_THE_JUMPER = "ground_return"
-_ROUND_THE_CONDUCTORS = ("residual", "zero_sequence")
+_AT_THE_JUMPER = frozenset({"ground_return"})
+_ROUND_THE_CONDUCTORS = frozenset({"residual", "zero_sequence"})
+_KINDS = _AT_THE_JUMPER | _ROUND_THE_CONDUCTORS
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,18 +62,20 @@ def _for_each_kind(
     context: Context, subject: Subject, at_the_jumper: Callable[[], _Answer], round_it: Callable[[], _Answer]
 ) -> Derived:
     """The answers for all kinds of sensor that are possible, and no where there may be none."""
-    there, sensor = present(context.read(subject, "ground_fault_protection")), context.read(subject, SENSOR)
+    there = present(context.read(subject, "ground_fault_protection"))
     answers = [_Answer(Truth.NO)] if there is not Truth.YES else []
-    if _may_be(there, *(relate("is", sensor, exactly(kind)) for kind in _ROUND_THE_CONDUCTORS)):
-        answers.append(round_it())
-    if _may_be(there, relate("is", sensor, exactly(_AT_THE_JUMPER))):
-        answers.append(at_the_jumper())
+    if there is not Truth.NO:
+        kinds = _kinds(context.read(subject, SENSOR))
+        answers += [round_it()] if kinds & _ROUND_THE_CONDUCTORS else []
+        answers += [at_the_jumper()] if kinds & _AT_THE_JUMPER else []
     value = union_of(flag(answer.truth) for answer in answers)
     return Derived(value, state=answers[0].state if value.is_exact else None)
 
 
-def _may_be(there: Truth, *kinds: Truth) -> bool:
-    return there is not Truth.NO and any(kind is not Truth.NO for kind in kinds)
+def _kinds(sensor: Possible) -> frozenset[str]:
+    """The kinds of sensor that are possible; all, where nothing is said of a sensor that is there."""
+    kinds = frozenset(kind for kind in _KINDS if relate("is", sensor, exactly(kind)) is not Truth.NO)
+    return kinds or _KINDS
 
 
 class _Place:
