@@ -4,11 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from checker.facts import figures, neutral_paths, neutrals, overcurrent, powers, roles, switches, systems, ties
+from checker.facts import (
+    figures,
+    ground_faults,
+    neutral_paths,
+    neutrals,
+    overcurrent,
+    powers,
+    roles,
+    switches,
+    systems,
+    ties,
+)
 from checker.facts.derivation import Derivation, Work
 
 _DISCONNECTING = ("disconnect", "transfer_switch", "panelboard", "switchboard")
 _LINE = ("meter", "disconnect", "transfer_switch", "panelboard", "switchboard", "transformer", "inlet")
+_SENSED = ("generator", *_DISCONNECTING)
+_ON_NEUTRALS = ("neutral", "neutral_conductor", "system", "neutral_bond", "role")
 _THROUGH_SOURCE = ("frequency", "greatest_current", "capacity", "overload_proof", "start_scheme", "generator_form")
 
 
@@ -47,7 +60,7 @@ def _derivations() -> tuple[Derivation, ...]:
         ),
         _entry("kind", ("side",), (), systems.source_kind),
         *(_entry(fact, ("side",), (fact,), systems.of_source) for fact in _THROUGH_SOURCE),
-        _entry("neutral_bond", ("generator", *_DISCONNECTING), ("at", "bond_status"), neutrals.neutral_bond),
+        _entry("neutral_bond", _SENSED, ("at", "bond_status"), neutrals.neutral_bond),
         _entry(
             "electrode_conductor_ahead",
             ("utility_supply",),
@@ -85,8 +98,20 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry(
             "bonds_on_neutral",
             ("generator",),
-            ("neutral", "neutral_conductor", "system", "neutral_bond", "role"),
+            _ON_NEUTRALS,
             neutral_paths.bonds_on_neutral,
+        ),
+        _entry(
+            "ground_fault_sensing_defeated",
+            _SENSED,
+            ("ground_fault_protection", *_ON_NEUTRALS),
+            ground_faults.ground_fault_sensing_defeated,
+        ),
+        _entry(
+            "trips_for_fault_of_set",
+            _SENSED,
+            ("ground_fault_protection", *_ON_NEUTRALS),
+            ground_faults.trips_for_fault_of_set,
         ),
         _entry("agree", ("figure",), figures.READS, figures.agree),
     )

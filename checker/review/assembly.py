@@ -70,7 +70,7 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
         break_even=break_even(planned, leaves, view, desk.on),
         follows_from=follows_from(planned, evaluation, view, desk.on),
         before=body.before,
-        companions=tuple(desk.titles[each] for each in body.companions if each in desk.titles),
+        companions=_companions(desk, body.companions),
         who_acts=body.who_acts,
         needs=waiting,
         assumed=_assumed(desk, planned, evaluation),
@@ -84,6 +84,12 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
         covers=body.covers,
         reasons=tuple(dict.fromkeys(_reasons(look))) if outcome is Outcome.NEEDS_INFORMATION else (),
     )
+
+
+def _companions(desk: Desk, names: Iterable[str]) -> tuple[str, ...]:
+    """The titles of those that are in force; a rule of another pack is named with its pack."""
+    rules = (name.rpartition(":")[2] for name in names)
+    return tuple(desk.titles[rule] for rule in rules if rule in desk.titles)
 
 
 def _reasons(look: Applied) -> Iterator[str]:

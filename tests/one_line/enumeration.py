@@ -40,6 +40,7 @@ CHOICES: Mapping[str, tuple[Value, ...]] = {
     "bond_status": ("existing", "to_be_removed"),
     "neutral_conductor": (THERE, NOT_THERE),
     "system.to_neutral": (THERE, NOT_THERE),
+    "ground_fault_protection.sensor": ("ground_return", "residual", "zero_sequence"),
 }
 """What a fact can be that is not written."""
 
@@ -145,6 +146,11 @@ class Plant:
             raise NotExact((subject, fact), CHOICES[fact])
         return self._filled[subject, fact] is not NOT_THERE
 
+    def is_said(self, subject: Subject, fact: str) -> bool:
+        """Whether something is written to be there."""
+        stated = self._site.stated(subject, fact)
+        return stated is not None and not stated.value.absent
+
     def of_piece(self, tag: str, fact: str) -> Value:
         return self.exact(Subject(self.kinds[tag], tag), fact)
 
@@ -202,9 +208,9 @@ class Plant:
             devices.add(f"{feed.source}/{feed.way}")
         if self.kinds[feed.source] not in SOURCES:
             devices.add(f"{feed.source}/load")
-        return Link(feed.source, self._end(feed.to, feed.input), frozenset(devices))
+        return Link(feed.source, self.end(feed.to, feed.input), frozenset(devices))
 
-    def _end(self, tag: str, entry: str) -> str:
+    def end(self, tag: str, entry: str) -> str:
         return f"{tag}.{entry}" if tag in self.switches else tag
 
     def _open_ends(self) -> Iterator[Link]:
@@ -213,9 +219,9 @@ class Plant:
             for entry in self.inputs(tag):
                 if self.feed(tag, entry) is None:
                     end = INLET_END if self.kinds[tag] == "inlet" else FREE_END
-                    end = f"{end} above {self._end(tag, entry)}"
+                    end = f"{end} above {self.end(tag, entry)}"
                     device = "main" if entry == "fed_from" else entry
-                    yield Link(end, self._end(tag, entry), frozenset({f"{tag}/{device}"}))
+                    yield Link(end, self.end(tag, entry), frozenset({f"{tag}/{device}"}))
             if self._is_in_ring(tag):
                 yield Link(f"{FREE_END} above {tag}", tag)
 
@@ -312,7 +318,7 @@ class Plant:
         """The sources that can feed each piece, following the feeds as they are drawn."""
         tags = [tag for tag in self.kinds if self.kinds[tag] not in SOURCES]
         return {
-            tag: set().union(*(self._ends_above(tag, entry, frozenset()) for entry in self.inputs(tag))) - {FREE_END}
+            tag: set().union(*(self.ends_above(tag, entry, frozenset()) for entry in self.inputs(tag))) - {FREE_END}
             for tag in tags
         }
 
@@ -370,7 +376,7 @@ class Plant:
         entry = self.inputs(tag)[0]
         feed = self.feed(tag, entry)
         device = f"{tag}/{'main' if entry == 'fed_from' else entry}"
-        here = self._end(tag, entry)
+        here = self.end(tag, entry)
         opened = Link(f"{FREE_END} above {here}", here, frozenset({device})) if feed is None else self._line(feed)
         past = {tag, *self.below(tag)}
         answer: bool | None = False
@@ -403,12 +409,12 @@ class Plant:
     def _calls_for_a_set(self, switch: str) -> bool | None:
         if self.of_piece(switch, "operation") != "automatic":
             return False
-        above = self._ends_above(switch, ALTERNATE, frozenset())
+        above = self.ends_above(switch, ALTERNATE, frozenset())
         if any(self.kinds.get(end) == "generator" for end in above):
             return None if self.line_up(switch)[-1] == FREE_END else True
         return None if FREE_END in above else False
 
-    def _ends_above(self, tag: str, entry: str, seen: frozenset[str]) -> set[str]:
+    def ends_above(self, tag: str, entry: str, seen: frozenset[str]) -> set[str]:
         """The sources and open ends to which a line leads up, whatever the switches do."""
         feed = self.feed(tag, entry)
         if feed is None:
@@ -418,16 +424,16 @@ class Plant:
         inputs = self.inputs(feed.source)
         if not inputs:
             return {feed.source}
-        return set().union(*(self._ends_above(feed.source, each, seen | {tag}) for each in inputs))
+        return set().union(*(self.ends_above(feed.source, each, seen | {tag}) for each in inputs))
 
     # --- neutrals ----------------------------------------------------------------------------------------------------
 
-    def neutral_net(self, positions: Positions) -> Net:
-        """The neutrals that hang together with the switches in these positions."""
+    def neutral_net(self, positions: Positions, without: Feed | None = None) -> Net:
+        """The neutrals that hang together with the switches in these positions, the neutral of one line left out."""
         net = Net()
         for feed in self.feeds:
-            if self._carries_neutral(feed):
-                end = f"{feed.to}.primary" if self.kinds[feed.to] == "transformer" else self._end(feed.to, feed.input)
+            if feed != without and self.carries_neutral(feed):
+                end = f"{feed.to}.primary" if self.kinds[feed.to] == "transformer" else self.end(feed.to, feed.input)
                 net.join(feed.source, end)
         for tag in self.switches:
             neutral = self.of_piece(tag, "neutral")
@@ -436,7 +442,7 @@ class Plant:
                     net.join(tag, f"{tag}.{side}")
         return net
 
-    def _carries_neutral(self, feed: Feed) -> bool:
+    def carries_neutral(self, feed: Feed) -> bool:
         above = self.line_up(feed.to, feed.input)[1:]
         giver = next(tag for tag in above if tag == FREE_END or self.kinds[tag] in (*SOURCES, "transformer"))
         system = Subject(self.kinds.get(giver, giver), giver)
@@ -488,10 +494,10 @@ class Plant:
 
     def _places(self, joined: Iterable[str]) -> int:
         """Bonds among these bars, with everything of one service up to its service disconnect counted once."""
-        places = {self._place(tag) for tag in joined if tag in self.kinds and self._is_bonded(tag)}
+        places = {self.place(tag) for tag in joined if tag in self.kinds and self.is_bonded(tag)}
         return len(places)
 
-    def _is_bonded(self, tag: str) -> bool:
+    def is_bonded(self, tag: str) -> bool:
         if self.kinds[tag] not in ("generator", *DISCONNECTING):
             return False
         listed = self._site.members("bonds")
@@ -499,7 +505,7 @@ class Plant:
         here = [bond for bond in listed.members if self.exact(bond, "at") == tag]
         return any(self.exact(bond, "bond_status") != "to_be_removed" for bond in here)
 
-    def _place(self, tag: str) -> str:
+    def place(self, tag: str) -> str:
         """A piece past the service disconnect is a place of its own; all others of one utility are one place."""
         utility = self._service_of(tag)
         return tag if utility is None or self._role(tag) == "feeder_disconnect" else utility

@@ -27,6 +27,7 @@ SOURCES = ("utility_supply", "generator", "inverter")
 BOARDS = ("panelboard", "switchboard")
 DISCONNECTING = ("disconnect", "transfer_switch", *BOARDS)
 KINDS_OF_INTERLOCK = ("panel_kit", "mechanical", "key", "electrical", "procedure")
+KINDS_OF_SENSOR = ("ground_return", "residual", "zero_sequence")
 SERVICE = "service_disconnect"
 _PLACE = Position("plan", 1, 1)
 _MOST_FEEDS = 7
@@ -269,9 +270,16 @@ def _with_facts(choose: Chooser, plan: Plan) -> Plan:
         facts[tag]["neutral"] = choose.one(("solid", "solid", "switched", "switched", "overlapping", "not_carried"))
     for tag, role in _roles(choose, plan):
         facts[tag]["role"] = role
+    for tag in plan.of("generator", *DISCONNECTING):
+        if choose.chance(25):
+            facts[tag]["ground_fault_protection"] = _sensor(choose.one(KINDS_OF_SENSOR))
     neutral = {feed.subject.id: "none" if choose.chance(8) else "2 AWG copper" for feed in plan.feeds}
     bonded = tuple(tag for tag in plan.of("generator", *DISCONNECTING) if choose.chance(25))
     return replace(plan, facts=facts, neutral_in=neutral, bonds=bonded)
+
+
+def _sensor(kind: str) -> str:
+    return f"{{pickup: 800 A, sensor: {kind}}}"
 
 
 def _roles(choose: Chooser, plan: Plan) -> Iterator[tuple[str, str]]:
@@ -293,6 +301,11 @@ _UNDECIDED: Mapping[str, tuple[str, ...]] = {
     "operation": ("automatic or manual", "manual or nonautomatic_electric"),
     "transition": ("open or closed", "open or delayed", "closed or delayed"),
     "neutral": ("solid or switched", "solid or not_carried", "switched or overlapping"),
+    "ground_fault_protection": (
+        "{pickup: 800 A}",
+        "{sensor: ground_return or residual}",
+        "{sensor: residual or zero_sequence}",
+    ),
 }
 
 
@@ -310,10 +323,18 @@ def _facts_left_open(choose: Chooser, plan: Plan, *, roles: bool) -> Iterator[Ch
         for name, text in facts.items():
             if name == "role" and not roles:
                 continue
-            both = [words for words in _UNDECIDED.get(name, ()) if text in words.split(" or ")]
+            both = [words for words in _UNDECIDED.get(name, ()) if _is_one_of(text, words)]
             yield partial(
                 Plan.with_fact, tag=tag, name=name, text=choose.one(both) if both and choose.chance(40) else None
             )
+
+
+def _is_one_of(text: str, words: str) -> bool:
+    """Whether what is written is one of the choices of less exact words; a sensor without its kind is any."""
+    kinds = [kind for kind in KINDS_OF_SENSOR if kind in words]
+    if text.startswith("{"):
+        return not kinds or any(kind in text for kind in kinds)
+    return text in words.split(" or ")
 
 
 def _lines_left_open(choose: Chooser, plan: Plan) -> Iterator[Change]:

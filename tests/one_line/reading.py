@@ -8,6 +8,7 @@ from dataclasses import replace
 from checker.facts.view import View
 from checker.site.model import Subject
 from checker.values.possible import Possible
+from tests.one_line import sensors
 from tests.one_line.enumeration import Answer, Plant, Work
 
 OF_SETS: Mapping[str, tuple[str, Work]] = {
@@ -20,8 +21,18 @@ OF_DISCONNECTS: Mapping[str, tuple[str, Work]] = {
     "again": ("live_again_when_opened", Plant.live_again),
     "starts": ("starts_a_set_when_opened", Plant.starts),
 }
-COLUMNS: Mapping[str, tuple[str, Work]] = {**OF_SETS, **OF_DISCONNECTS}
+OF_SENSORS: Mapping[str, tuple[str, Work]] = {
+    "defeated": ("ground_fault_sensing_defeated", sensors.defeated),
+    "trips": ("trips_for_fault_of_set", sensors.trips),
+}
+COLUMNS: Mapping[str, tuple[str, Work]] = {**OF_SETS, **OF_DISCONNECTS, **OF_SENSORS}
 """Each column of the tables: the fact of the program, and the work of the enumeration."""
+
+
+def table_of(column: str) -> str:
+    """The table beside a drawing in which a column stands."""
+    return "sets" if column in OF_SETS else "sensors" if column in OF_SENSORS else "opened"
+
 
 BESIDE_THESE = ("role", "first_after_meter", "past_service_disconnect", "neutral_bond", "incoming", "automatic_start")
 OF_SIDES = ("kind", "overcurrent", "overcurrent.rated_current", "overcurrent_limit")
@@ -59,8 +70,21 @@ def column(view: View, name: str) -> dict[str, set[Answer]]:
     """The answers of one column that the program leaves possible; None stands for what nobody can say."""
     fact, _ = COLUMNS[name]
     drawing = view.ground.drawing
-    group = "generator" if name in OF_SETS else "disconnecting"
-    return {tag: answers_in(view.read(drawing.pieces[tag], fact)) for tag in drawing.of(group)}
+    return {tag: answers_in(view.read(drawing.pieces[tag], fact)) for tag in _tags(view, name)}
+
+
+def _tags(view: View, name: str) -> tuple[str, ...]:
+    """The pieces of which a column speaks."""
+    if name in OF_SENSORS:
+        return sensed(view)
+    return view.ground.drawing.of("generator" if name in OF_SETS else "disconnecting")
+
+
+def sensed(view: View) -> tuple[str, ...]:
+    """The pieces that are said to have ground-fault protection."""
+    pieces = view.ground.drawing.pieces
+    stated = {tag: view.ground.site.stated(piece, "ground_fault_protection") for tag, piece in pieces.items()}
+    return tuple(tag for tag, each in stated.items() if each is not None and not each.value.absent)
 
 
 def answers_in(value: Possible) -> set[Answer]:

@@ -9,6 +9,7 @@ import pytest
 from checker.facts.view import View
 from checker.site.model import Subject
 from checker.values.possible import Possible
+from tests.one_line.reading import sensed
 from tests.one_line.sheet import Drawn, drawings
 
 NONE = "none"
@@ -51,6 +52,7 @@ def test_every_table_is_whole(drawn: Drawn, seen: View) -> None:
     assert set(table["reach"]) == set(drawing.pieces) - set(drawing.of("source"))
     assert set(table["roles"]) == set(table["opened"]) == set(drawing.of("disconnecting"))
     assert set(table.get("sets", {})) == set(drawing.of("generator"))
+    assert set(table.get("sensors", {})) == set(sensed(seen))
     sides = {f"{tag}.{side}" for tag in drawing.of("transfer_switch") for side in ("normal", "alternate")}
     assert set(table.get("sides", {})) == sides
 
@@ -114,3 +116,21 @@ def test_places_at_which_the_neutral_of_a_set_is_bonded(drawn: Drawn, seen: View
 def test_what_opening_a_disconnect_does(drawn: Drawn, seen: View, fact: str, column: str) -> None:
     found = {tag: flag(seen.read(piece(seen, tag), fact)) for tag in drawn.table["opened"]}
     assert found == {tag: row[column] for tag, row in drawn.table["opened"].items()}
+
+
+@pytest.mark.parametrize(
+    ("fact", "column", "told_in"),
+    [("ground_fault_sensing_defeated", "defeated", "by"), ("trips_for_fault_of_set", "trips", "back")],
+)
+def test_what_the_neutral_does_to_sensors_of_ground_fault_protection(
+    drawn: Drawn, seen: View, fact: str, column: str, told_in: str
+) -> None:
+    rows = drawn.table.get("sensors", {})
+    known = {tag: seen.known(piece(seen, tag), fact) for tag in rows}
+    assert {tag: flag(each.value) for tag, each in known.items()} == {tag: row[column] for tag, row in rows.items()}
+    told = {tag: row[told_in] for tag, row in rows.items() if told_in in row}
+    assert told.items() <= {tag: (each.state or "").partition(": ")[2] for tag, each in known.items()}.items()
+
+
+def test_enough_drawings_have_a_sensor() -> None:
+    assert sum("sensors" in drawn.table for drawn in drawings()) >= 8

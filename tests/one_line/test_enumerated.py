@@ -6,7 +6,7 @@ import pytest
 
 from checker.site.model import Site
 from tests.one_line.enumeration import Answer, Plant, answers
-from tests.one_line.reading import COLUMNS, OF_SETS
+from tests.one_line.reading import COLUMNS, table_of
 from tests.one_line.sheet import Drawn
 
 UNKNOWN = "unknown"
@@ -18,7 +18,7 @@ def test_the_enumeration_finds_what_was_worked_out_by_hand(drawn: Drawn, site: S
     found = {tag: in_a_table(each) for tag, each in answers(site, COLUMNS[column][1]).items()}
     if column in ("tie", "again") and not Plant(site).other_sources_excluded:
         found = {tag: UNKNOWN if answer is False else answer for tag, answer in found.items()}
-    rows = drawn.table.get("sets" if column in OF_SETS else "opened", {})
+    rows = drawn.table.get(table_of(column), {})
     assert found == {tag: row[column] for tag, row in rows.items()}
 
 

@@ -36,6 +36,7 @@ STATE_BY_STATE = frozenset(
     {
         *("ties_to_utility", "overlaps_with_utility", "neutral_ring", "bonds_on_neutral"),
         *("live_again_when_opened", "starts_a_set_when_opened"),
+        *("ground_fault_sensing_defeated", "trips_for_fault_of_set"),
     }
 )
 """Facts that depend on every position of the switches; ``tests/one_line`` works them out again by listing positions."""
