@@ -129,6 +129,12 @@ def _switches_fed(view: View, owner: Subject) -> Collection:
     return _certain(drawing.pieces[tag] for tag in drawing.switches_fed(owner.id))
 
 
+def _inlets_fed(view: View, owner: Subject) -> Collection:
+    """The inlets on the drawing into which a cord from the set leads; a set feeds no inlet unless that is drawn."""
+    drawing = view.ground.drawing
+    return _certain(drawing.pieces[tag] for tag in drawing.of("inlet") if owner.id in drawing.sources_reaching(tag))
+
+
 def _certain(subjects: Iterable[Subject]) -> Collection:
     return Collection(tuple(Member(each, Truth.YES) for each in subjects))
 
@@ -221,10 +227,22 @@ def _bonds_past(view: View, owner: Subject) -> Collection:
     return _from_list(view, "bonds", "site", (each for each in members if view.read(each, "at").atom in below))
 
 
+def _interlocks(view: View, owner: Subject) -> Collection:
+    """The interlocks of the site that name a way of the piece."""
+    members = view.ground.site.members("interlocks").members
+    return _from_list(view, "interlocks", "site", (each for each in members if owner.id in _pieces_of(view, each)))
+
+
+def _pieces_of(view: View, interlock: Subject) -> frozenset[str]:
+    """The tags of the pieces whose devices an interlock keeps apart."""
+    return frozenset(str(view.read(interlock, end).atom).partition("/")[0] for end in ("first", "second"))
+
+
 _COLLECTIONS: Mapping[str, Callable[[View, Subject], Collection]] = {
     "labels": _listed_here("labels", "at"),
     "bonds": _listed_here("bonds", "at"),
     "bonds_past": _bonds_past,
+    "interlocks": _interlocks,
     "sets_past": _sets_past,
     "papers": _whole_list("papers"),
     "distances": _listed_here("distances", "of"),
@@ -235,6 +253,7 @@ _COLLECTIONS: Mapping[str, Callable[[View, Subject], Collection]] = {
     "load_managers": _pieces_naming("load_manager", "manages"),
     "surge_devices": _surge_devices,
     "switches_fed": _switches_fed,
+    "inlets_fed": _inlets_fed,
     "disconnects": _disconnects,
     "service_disconnects": _service_disconnects,
     "pieces_ahead": _pieces_ahead,

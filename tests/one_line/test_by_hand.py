@@ -51,6 +51,7 @@ def test_every_table_is_whole(drawn: Drawn, seen: View) -> None:
     assert set(table["reach"]) == set(drawing.pieces) - set(drawing.of("source"))
     assert set(table["roles"]) == set(table["opened"]) == set(drawing.of("disconnecting"))
     assert set(table.get("sets", {})) == set(drawing.of("generator"))
+    assert set(table.get("inverters", {})) == set(drawing.of("inverter"))
     sides = {f"{tag}.{side}" for tag in drawing.of("transfer_switch") for side in ("normal", "alternate")}
     assert set(table.get("sides", {})) == sides
 
@@ -101,6 +102,32 @@ def _through(written: list[str] | str) -> list[set[str]]:
 def test_overlaps_and_rings(drawn: Drawn, seen: View, fact: str, column: str) -> None:
     found = {tag: flag(seen.read(piece(seen, tag), fact)) for tag in set_rows(drawn)}
     assert found == {tag: row[column] for tag, row in set_rows(drawn).items()}
+
+
+def test_rings_of_equipment_ground(drawn: Drawn, seen: View) -> None:
+    found = {tag: flag(seen.read(piece(seen, tag), "ground_ring")) for tag in set_rows(drawn)}
+    assert found == {tag: row.get("ground", False) for tag, row in set_rows(drawn).items()}
+
+
+@pytest.mark.parametrize(("fact", "column"), [("joins_a_set", "set"), ("ties_to_utility", "tied")])
+def test_what_inverters_can_be_joined_to(drawn: Drawn, seen: View, fact: str, column: str) -> None:
+    rows = dict(drawn.table.get("inverters", {}))
+    assert {tag: flag(seen.read(piece(seen, tag), fact)) for tag in rows} == {
+        tag: row[column] for tag, row in rows.items()
+    }
+
+
+def test_boards_fed_in_more_than_one_way(drawn: Drawn, seen: View) -> None:
+    boards = seen.ground.drawing.of("board")
+    written = {tag for tag in boards if f"{tag}: {{kind: panelboard, fed_from: {{" in drawn.equipment}
+    assert {tag for tag in boards if flag(seen.read(piece(seen, tag), "fed_several_ways")) is True} == written
+
+
+def test_what_the_neutral_does_past_an_inlet(drawn: Drawn, seen: View) -> None:
+    for tag, wanted in drawn.table.get("inlets", {}).items():
+        value = seen.read(piece(seen, tag), "neutral_at_transfer")
+        found = {*value.atoms, *(["nothing"] if value.absent else [])}
+        assert found == set([wanted] if isinstance(wanted, str) else wanted), tag
 
 
 def test_places_at_which_the_neutral_of_a_set_is_bonded(drawn: Drawn, seen: View) -> None:

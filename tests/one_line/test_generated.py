@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 import checker.facts.routes
 from checker.site.model import Site
 from tests.generators.choosing import drawn, seeded
-from tests.one_line.enumeration import Answer, Plant, answers
+from tests.one_line.enumeration import NOTHING_MET, Answer, Plant, answers
 from tests.one_line.plan import Plan, less_known, plans, seeded_plan
-from tests.one_line.reading import COLUMNS, column
+from tests.one_line.reading import COLUMNS, NEVER_SURE, column
 from tests.one_line.sheet import view
 from tests.soundness.budget import examples, seeds
 
@@ -30,7 +30,7 @@ def half_known(draw: st.DrawFn) -> Plan:
 def enumerated(site: Site, name: str) -> Answers:
     """What the enumeration finds. Without a word on other sources nobody can say that nothing else is live or tied."""
     found = answers(site, COLUMNS[name][1])
-    if name in ("tie", "again") and not Plant(site).other_sources_excluded:
+    if name in NEVER_SURE and not Plant(site).other_sources_excluded:
         found = {tag: {None if answer is False else answer for answer in each} for tag, each in found.items()}
     return found
 
@@ -82,7 +82,9 @@ def test_every_answer_is_tried(folder: Path) -> None:
         site = seeded_plan(seed).site(folder)
         for name in COLUMNS:
             seen.update((name, answer) for each in enumerated(site, name).values() for answer in each)
-    assert min(seen[name, answer] for name in COLUMNS if name != "bonds" for answer in (True, False)) >= 5
+    flags = [name for name in COLUMNS if name not in ("bonds", "neutral")]
+    assert min(seen[name, answer] for name in flags for answer in (True, False)) >= 5
+    assert min(seen["neutral", answer] for answer in ("solid", "switched", NOTHING_MET)) >= 5
     assert min(seen["bonds", count] for count in (0, 1, 2)) >= 5
 
 
