@@ -129,12 +129,6 @@ def _switches_fed(view: View, owner: Subject) -> Collection:
     return _certain(drawing.pieces[tag] for tag in drawing.switches_fed(owner.id))
 
 
-def _inlets_fed(view: View, owner: Subject) -> Collection:
-    """The inlets on the drawing into which a cord from the set leads; a set feeds no inlet unless that is drawn."""
-    drawing = view.ground.drawing
-    return _certain(drawing.pieces[tag] for tag in drawing.of("inlet") if owner.id in drawing.sources_reaching(tag))
-
-
 def _certain(subjects: Iterable[Subject]) -> Collection:
     return Collection(tuple(Member(each, Truth.YES) for each in subjects))
 
@@ -253,7 +247,6 @@ _COLLECTIONS: Mapping[str, Callable[[View, Subject], Collection]] = {
     "load_managers": _pieces_naming("load_manager", "manages"),
     "surge_devices": _surge_devices,
     "switches_fed": _switches_fed,
-    "inlets_fed": _inlets_fed,
     "disconnects": _disconnects,
     "service_disconnects": _service_disconnects,
     "pieces_ahead": _pieces_ahead,

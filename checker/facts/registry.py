@@ -106,7 +106,7 @@ def _derivations() -> tuple[Derivation, ...]:
             neutral_paths.bonds_on_neutral,
         ),
         _entry("ground_ring", ("generator",), ("grounding", "raceway_grounds"), ground_paths.ground_ring),
-        _entry("neutral_at_transfer", ("inlet",), ("neutral",), transfers.neutral_at_transfer),
+        _entry("neutral_at_transfer", ("inlet", "generator"), ("neutral",), transfers.neutral_at_transfer),
         _entry("fed_several_ways", ("panelboard", "switchboard"), (), transfers.fed_several_ways),
         _entry("end_plug_in", ("connection",), ("overcurrent", "plug_in"), ends.of_the_device_at_the_end("plug_in")),
         _entry("end_fastened", ("connection",), ("overcurrent", "fastened"), ends.of_the_device_at_the_end("fastened")),

@@ -16,7 +16,7 @@ _FOREMOST_FIRST = ("solid", "overlapping", "switched", "not_carried")
 
 
 def neutral_at_transfer(context: Context, subject: Subject, name: str) -> Derived:
-    """What the neutral does where the line of an inlet meets a utility supply; absent where it meets none.
+    """What the neutral does where the line of an inlet or a set meets a utility supply; absent where it meets none.
 
     A board that is fed in more than one way has one neutral bar for all its feeds, whatever its interlock keeps apart.
     """

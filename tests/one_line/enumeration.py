@@ -476,14 +476,19 @@ class Plant:
                 net.join(feed.source, feed.to)
         return {tag: net.in_ring(tag) if self.feeds_something(tag) else None for tag in self.of("generator")}
 
-    def neutrals_at_transfer(self) -> dict[str, str]:
-        """What the neutral does where the line from each inlet meets a utility, the solid ones before all others."""
-        found: dict[str, str] = {}
-        for inlet in self.of("inlet"):
-            neutrals = {self._neutral_of(tag) for tag in self._first_met(inlet, frozenset())}
-            order = ("solid", "overlapping", "switched", "not_carried")
-            found[inlet] = next((each for each in order if each in neutrals), NOTHING_MET)
-        return found
+    def neutrals_of_inlets(self) -> dict[str, str]:
+        """What the neutral does where the line from each inlet meets a utility."""
+        return {tag: self._neutral_at_transfer(tag) for tag in self.of("inlet")}
+
+    def neutrals_of_sets(self) -> dict[str, str]:
+        """The same for each set."""
+        return {tag: self._neutral_at_transfer(tag) for tag in self.of("generator")}
+
+    def _neutral_at_transfer(self, start: str) -> str:
+        """The solid ones before all others."""
+        neutrals = {self._neutral_of(tag) for tag in self._first_met(start, frozenset())}
+        order = ("solid", "overlapping", "switched", "not_carried")
+        return next((each for each in order if each in neutrals), NOTHING_MET)
 
     def _neutral_of(self, tag: str) -> Value:
         return self.of_piece(tag, "neutral") if tag in self.switches else "solid"

@@ -16,12 +16,13 @@ OF_SETS: Mapping[str, tuple[str, Work]] = {
     "ring": ("neutral_ring", Plant.rings),
     "bonds": ("bonds_on_neutral", Plant.bonds),
     "ground": ("ground_ring", Plant.ground_rings),
+    "at_transfer": ("neutral_at_transfer", Plant.neutrals_of_sets),
 }
 OF_INVERTERS: Mapping[str, tuple[str, Work]] = {
     "tied": ("ties_to_utility", Plant.inverter_ties),
     "set": ("joins_a_set", Plant.joins),
 }
-OF_INLETS: Mapping[str, tuple[str, Work]] = {"neutral": ("neutral_at_transfer", Plant.neutrals_at_transfer)}
+OF_INLETS: Mapping[str, tuple[str, Work]] = {"neutral": ("neutral_at_transfer", Plant.neutrals_of_inlets)}
 OF_DISCONNECTS: Mapping[str, tuple[str, Work]] = {
     "again": ("live_again_when_opened", Plant.live_again),
     "starts": ("starts_a_set_when_opened", Plant.starts),

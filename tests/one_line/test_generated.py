@@ -82,9 +82,11 @@ def test_every_answer_is_tried(folder: Path) -> None:
         site = seeded_plan(seed).site(folder)
         for name in COLUMNS:
             seen.update((name, answer) for each in enumerated(site, name).values() for answer in each)
-    flags = [name for name in COLUMNS if name not in ("bonds", "neutral")]
+    flags = [name for name in COLUMNS if name not in ("bonds", "neutral", "at_transfer")]
     assert min(seen[name, answer] for name in flags for answer in (True, False)) >= 5
     assert min(seen["neutral", answer] for answer in ("solid", "switched", NOTHING_MET)) >= 5
+    neutrals = ("solid", "overlapping", "switched", "not_carried", NOTHING_MET)
+    assert min(seen["at_transfer", answer] for answer in neutrals) >= 5
     assert min(seen["bonds", count] for count in (0, 1, 2)) >= 5
 
 

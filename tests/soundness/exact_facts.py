@@ -280,9 +280,6 @@ class ExactFacts:
         switches = [tag for tag in self.walk.of("transfer_switch") if source.id in self.walk.reaching(tag)]
         return [self.pieces[tag] for tag in switches]
 
-    def _inlets_fed(self, source: Subject) -> list[Subject]:
-        return [self.pieces[tag] for tag in self.walk.of("inlet") if source.id in self.walk.reaching(tag)]
-
     def _separately_derived(self, piece: Subject, _: str) -> Value:
         switches = self._switches_fed(piece)
         if not switches:
@@ -380,7 +377,6 @@ class ExactFacts:
             "load_managers": lambda owner: self._naming("load_manager", "manages", owner.id),
             "surge_devices": self._surge_devices,
             "switches_fed": self._switches_fed,
-            "inlets_fed": self._inlets_fed,
             "disconnects": lambda owner: self._with_role(owner, _AT_THE_SERVICE),
             "service_disconnects": lambda owner: self._with_role(owner, frozenset({_SERVICE})),
             "pieces_ahead": self._pieces_ahead,
