@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 import pytest
 import yaml
 
+from checker.facts.states import State, fed_in, only_following
 from checker.facts.view import View
 from checker.site.model import Subject
 from checker.values.possible import Possible
@@ -116,6 +118,24 @@ def test_what_inverters_can_be_joined_to(drawn: Drawn, seen: View, fact: str, co
     assert {tag: flag(seen.read(piece(seen, tag), fact)) for tag in rows} == {
         tag: row[column] for tag, row in rows.items()
     }
+
+
+@pytest.mark.parametrize(
+    ("name", "fed"),
+    [
+        ("house with solar only", {}),
+        ("house with storage", {"INV1": ("P1",)}),
+        ("two inverters", {"INV2": ("P1", "P2")}),
+    ],
+)
+def test_an_inverter_that_only_follows_feeds_nothing_by_itself(
+    views: Mapping[str, View], name: str, fed: dict[str, tuple[str, ...]]
+) -> None:
+    """With the panel off its main, on the way of the inverter that feeds alone, where there is one."""
+    seen = views[name]
+    way = "22" if "INV2" in fed else "20"
+    found = fed_in(seen.ground.drawing, State("main open", {"P1": way}), only_following(seen))
+    assert found == {"UTIL": ("D1",), **fed}
 
 
 def test_boards_fed_in_more_than_one_way(drawn: Drawn, seen: View) -> None:
