@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from checker.facts import (
+    ends,
     figures,
     ground_faults,
+    ground_paths,
     neutral_paths,
     neutrals,
     overcurrent,
@@ -15,6 +17,7 @@ from checker.facts import (
     switches,
     systems,
     ties,
+    transfers,
 )
 from checker.facts.derivation import Derivation, Work
 
@@ -79,8 +82,12 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("capacity", ("generator",), ("power_at_site", "system", "power_factor"), powers.capacity),
         _entry("automatic_start", ("generator",), ("operation",), powers.automatic_start),
         _entry(
-            "ties_to_utility", ("generator",), ("other_sources", "interlock", "first", "second"), ties.ties_to_utility
+            "ties_to_utility",
+            ("generator", "inverter"),
+            ("other_sources", "interlock", "first", "second"),
+            ties.ties_to_utility,
         ),
+        _entry("joins_a_set", ("inverter",), ("other_sources", "interlock", "first", "second"), ties.joins_a_set),
         _entry(
             "overlaps_with_utility",
             ("generator",),
@@ -90,7 +97,7 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry(
             "live_again_when_opened",
             _DISCONNECTING,
-            ("other_sources", "interlock", "first", "second"),
+            ("other_sources", "interlock", "first", "second", "forms_its_own_grid"),
             ties.live_again_when_opened,
         ),
         _entry("starts_a_set_when_opened", _DISCONNECTING, ("operation",), ties.starts_a_set_when_opened),
@@ -113,6 +120,11 @@ def _derivations() -> tuple[Derivation, ...]:
             ("ground_fault_protection", *_ON_NEUTRALS),
             ground_faults.trips_for_fault_of_set,
         ),
+        _entry("ground_ring", ("generator",), ("grounding", "raceway_grounds"), ground_paths.ground_ring),
+        _entry("neutral_at_transfer", ("inlet", "generator"), ("neutral",), transfers.neutral_at_transfer),
+        _entry("fed_several_ways", ("panelboard", "switchboard"), (), transfers.fed_several_ways),
+        _entry("end_plug_in", ("connection",), ("overcurrent", "plug_in"), ends.of_the_device_at_the_end("plug_in")),
+        _entry("end_fastened", ("connection",), ("overcurrent", "fastened"), ends.of_the_device_at_the_end("fastened")),
         _entry("agree", ("figure",), figures.READS, figures.agree),
     )
 

@@ -1,4 +1,4 @@
-"""Whether a set can be tied to the utility, and what stays alive or starts when a disconnect is opened.
+"""Whether a source can be tied to the utility or to a set, and what stays alive or starts when a disconnect is opened.
 
 All of it is looked for along routes, lines in either direction on which two places can be joined: a route stands where
 every switch on it can be in the position that it needs and no interlock keeps two of its devices apart. Nothing is
@@ -38,6 +38,7 @@ _KEEPS_APART = several(("panel_kit", "mechanical", "key", "electrical"))
 _OPEN_BETWEEN = several(("open", "delayed"))
 
 _NOT_DRAWN = "something that is not drawn"
+_NO_CORD = "whatever is plugged in"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,7 @@ Look = Callable[[_Limits], Route | None]
 
 
 def ties_to_utility(context: Context, subject: Subject, name: str) -> Derived:
-    """Whether any position of switches, breakers and interlocks ties the set to a utility supply for good.
+    """Whether any position of switches, breakers and interlocks ties a set or an inverter to a utility supply for good.
 
     The short overlap of a closed transition is another fact. While it is not known that there are no sources beside
     those on the drawing, nobody can say that there is no tie; the same goes for a line that ends in the air.
@@ -75,6 +76,30 @@ def ties_to_utility(context: Context, subject: Subject, name: str) -> Derived:
     if tied is Truth.NO:
         tied = _unless_other_sources(context)
     return Derived(flag(tied), state=None if route is None else _words(route, "closed on both sides"))
+
+
+def joins_a_set(context: Context, subject: Subject, name: str) -> Derived:
+    """Whether any position of switches, breakers and interlocks joins an inverter to a set for good.
+
+    An inlet in which no cord is counts as a set, since it is there for one.
+    """
+    drawing = context.drawing
+    if not drawing.out_of(subject.id):
+        return feeds_nothing(subject)
+
+    def look(limits: _Limits) -> Route | None:
+        open_ends = (OPEN_END,) if limits.weigh(Truth.UNKNOWN) else ()
+
+        def arrives(legs: Sequence[Leg]) -> bool:
+            end = legs[-1].end
+            return end == NO_CORD or end in open_ends or drawing.is_of(end, "generator")
+
+        return first_route(drawing, subject.id, _one_side_at_a_time(context, limits), arrives, limits.apart)
+
+    joined, route = _best(context, look)
+    if joined is Truth.NO:
+        joined = _unless_other_sources(context)
+    return Derived(flag(joined), state=None if route is None else _words(route, "closed on both sides"))
 
 
 def overlaps_with_utility(context: Context, subject: Subject, name: str) -> Derived:
@@ -135,7 +160,8 @@ def _meets_utility(context: Context, weigh: Weigh) -> Arrives:
 
 
 def _words(route: Route, how: str) -> str:
-    tags = (_NOT_DRAWN if tag == OPEN_END else tag for tag in route.tags)
+    undrawn = {OPEN_END: _NOT_DRAWN, NO_CORD: _NO_CORD}
+    tags = (undrawn.get(tag, tag) for tag in route.tags)
     return f"{' and '.join(route.turns)} {how}: {', '.join(tags)}"
 
 
@@ -190,7 +216,8 @@ def _best(context: Context, look: Look) -> tuple[Truth, Route | None]:
 def live_again_when_opened(context: Context, subject: Subject, name: str) -> Derived:
     """Whether anything past the disconnect can be live again after it was opened by hand with the utility live.
 
-    What is past it is what hangs on it at rest; it is live also where it is fed back from below.
+    What is past it is what hangs on it at rest; it is live also where it is fed back from below. An inverter that only
+    follows the utility makes nothing live by itself: with nothing else live on its line it feeds nothing.
     """
     opened = context.drawing.legs(subject.id)[0]
     again, route = _live_again(context, (subject.id, *context.drawing.below(subject.id)), opened)
@@ -205,7 +232,7 @@ def _live_again(context: Context, past: tuple[str, ...], opened: Leg) -> tuple[T
     drawing = context.drawing
     together = drawing.hanging_with(opened.feed.to, without=opened.feed)
     found: tuple[Truth, Route | None] = (Truth.NO, None)
-    if not any(drawing.is_of(tag, "source") or tag in (OPEN_END, NO_CORD) for tag in together):
+    if not any(_can_feed(context, tag, perhaps) for tag in together):
         return found
     for tag in past:
         live, route = _best(context, _live_from_anything(context, tag, opened))
@@ -221,17 +248,25 @@ def _live_from_anything(context: Context, start: str, opened: Leg) -> Look:
     drawing = context.drawing
 
     def look(limits: _Limits) -> Route | None:
-        open_ends = (OPEN_END, NO_CORD) if limits.weigh(Truth.UNKNOWN) else ()
         one_side = _one_side_at_a_time(context, limits)
         return first_route(
             drawing,
             start,
             lambda tag, came, goes: goes.feed != opened.feed and one_side(tag, came, goes),
-            lambda legs: legs[-1].end in open_ends or drawing.is_of(legs[-1].end, "source"),
+            lambda legs: _can_feed(context, legs[-1].end, limits.weigh),
             limits.apart,
         )
 
     return look
+
+
+def _can_feed(context: Context, end: str, weigh: Weigh) -> bool:
+    """Whether the end of a route can make it live with nothing else live on it."""
+    if end in (OPEN_END, NO_CORD):
+        return weigh(Truth.UNKNOWN)
+    if not context.drawing.is_of(end, "inverter"):
+        return context.drawing.is_of(end, "source")
+    return weigh(relate("is", context.read(context.drawing.pieces[end], "forms_its_own_grid"), exactly(True)))
 
 
 def starts_a_set_when_opened(context: Context, subject: Subject, name: str) -> Derived:

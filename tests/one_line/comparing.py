@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from checker.site.model import Site
 from tests.one_line.enumeration import Answer, Plant, answers
-from tests.one_line.reading import COLUMNS
+from tests.one_line.reading import COLUMNS, NEVER_SURE
 
 Answers = dict[str, set[Answer]]
 
@@ -12,7 +12,7 @@ Answers = dict[str, set[Answer]]
 def enumerated(site: Site, name: str) -> Answers:
     """What the enumeration finds. Without a word on other sources nobody can say that nothing else is live or tied."""
     found = answers(site, COLUMNS[name][1])
-    if name in ("tie", "again") and not Plant(site).other_sources_excluded:
+    if name in NEVER_SURE and not Plant(site).other_sources_excluded:
         found = {tag: {None if answer is False else answer for answer in each} for tag, each in found.items()}
     return found
 

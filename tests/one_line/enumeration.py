@@ -39,6 +39,9 @@ CHOICES: Mapping[str, tuple[Value, ...]] = {
     "role": ("service_disconnect", "emergency_disconnect", "meter_disconnect", None),
     "bond_status": ("existing", "to_be_removed"),
     "neutral_conductor": (THERE, NOT_THERE),
+    "grounding": (THERE, NOT_THERE),
+    "raceway_grounds": (True, False),
+    "forms_its_own_grid": (True, False),
     "system.to_neutral": (THERE, NOT_THERE),
     "ground_fault_protection.sensor": ("ground_return", "residual", "zero_sequence"),
 }
@@ -327,15 +330,26 @@ class Plant:
 
     def ties(self) -> dict[str, bool | None]:
         """Whether each set can be tied to a utility for good; None where it meets an open end, or feeds nothing."""
-        found: dict[str, bool | None] = {
-            tag: False if self.feeds_something(tag) else None for tag in self.of("generator")
-        }
+        return self._joined("generator", lambda points: points & {*self.of("utility_supply")})
+
+    def inverter_ties(self) -> dict[str, bool | None]:
+        """The same for each inverter."""
+        return self._joined("inverter", lambda points: points & {*self.of("utility_supply")})
+
+    def joins(self) -> dict[str, bool | None]:
+        """Whether each inverter can hang together for good with a set, or with an inlet that waits for one."""
+        return self._joined(
+            "inverter", lambda points: (points & {*self.of("generator")}) | _open_ends(points, INLET_END)
+        )
+
+    def _joined(self, kind: str, wanted: Callable[[set[str]], set[str]]) -> dict[str, bool | None]:
+        found: dict[str, bool | None] = {tag: False if self.feeds_something(tag) else None for tag in self.of(kind)}
         for positions in self.positions(momentary=False):
             for closed in self.closed_devices():
                 net = self.net(positions, closed)
                 for tag in tuple(found):
                     joined = net.reached(tag)
-                    if any(utility in joined for utility in self.of("utility_supply")):
+                    if wanted(joined):
                         found[tag] = True
                     elif _open_ends(joined, FREE_END) and found[tag] is False:
                         found[tag] = None
@@ -384,11 +398,15 @@ class Plant:
             for closed in self.closed_devices(device):
                 net = self.net(positions, closed, opened)
                 joined = set().union(*(net.reached(point) for point in past))
-                if joined & set(self.of(*SOURCES)):
+                if any(self._feeds_alone(source) for source in self.of(*SOURCES) if source in joined):
                     return True
                 if _open_ends(joined, FREE_END, INLET_END):
                     answer = None
         return answer
+
+    def _feeds_alone(self, source: str) -> bool:
+        """Whether a source feeds with everything else dead. An inverter that follows the utility stops with it."""
+        return self.kinds[source] != "inverter" or self.of_piece(source, "forms_its_own_grid") is True
 
     def starts(self) -> dict[str, bool | None]:
         """Whether opening a disconnect takes the normal supply from an automatic switch that has a set on its
@@ -456,6 +474,56 @@ class Plant:
             tag: any(net.in_ring(tag) for net in nets) if self.feeds_something(tag) else None
             for tag in self.of("generator")
         }
+
+    def ground_rings(self) -> dict[str, bool | None]:
+        """Whether equipment grounds lead from each set around and back to it; nothing opens them."""
+        net = Net()
+        for feed in self.feeds:
+            if self.there(feed.subject, "grounding") or self.exact(feed.subject, "raceway_grounds") is True:
+                net.join(feed.source, feed.to)
+        return {tag: net.in_ring(tag) if self.feeds_something(tag) else None for tag in self.of("generator")}
+
+    def neutrals_of_inlets(self) -> dict[str, str]:
+        """What the neutral does where the line from each inlet meets a utility."""
+        return {tag: self._neutral_at_transfer(tag) for tag in self.of("inlet")}
+
+    def neutrals_of_sets(self) -> dict[str, str]:
+        """The same for each set."""
+        return {tag: self._neutral_at_transfer(tag) for tag in self.of("generator")}
+
+    def _neutral_at_transfer(self, start: str) -> str:
+        """The solid ones before all others."""
+        neutrals = {self._neutral_of(tag) for tag in self._first_met(start, frozenset())}
+        order = ("solid", "overlapping", "switched", "not_carried")
+        return next((each for each in order if each in neutrals), NOTHING_MET)
+
+    def _neutral_of(self, tag: str) -> Value:
+        return self.of_piece(tag, "neutral") if tag in self.switches else "solid"
+
+    def _first_met(self, tag: str, seen: frozenset[str]) -> set[str]:
+        """The pieces past this one that something else can tie to a utility; from there on it is the utility's line."""
+        found: set[str] = set()
+        for feed in self.feeds:
+            if feed.source != tag or feed.to in seen:
+                continue
+            others = [entry for entry in self.inputs(feed.to) if entry != feed.input]
+            if any(self._may_bring_the_utility(feed.to, entry) for entry in others):
+                found.add(feed.to)
+            elif self.kinds[feed.to] != "transformer":
+                found |= self._first_met(feed.to, seen | {feed.to})
+        return found
+
+    def _may_bring_the_utility(self, tag: str, entry: str) -> bool:
+        """Whether above one input there is a utility, a line that ends in the air, or one that runs in a ring."""
+        if self.feed(tag, entry) is None:
+            return True
+        above = self._pieces_above(tag, entry)
+        return any(
+            self.kinds[other] == "utility_supply"
+            or self._is_in_ring(other)
+            or (self.kinds[other] != "inlet" and any(self.feed(other, each) is None for each in self.inputs(other)))
+            for other in above
+        )
 
     def bonds(self) -> dict[str, int | None]:
         """Places at which the neutral of each set is bonded while it feeds; the state that is furthest from one
@@ -533,7 +601,10 @@ class Plant:
         return stated is not None and stated.value.only_absent
 
 
-Answer = bool | int | None
+NOTHING_MET = "nothing"
+"""The line of an inlet meets no utility."""
+
+Answer = bool | int | str | None
 Work = Callable[[Plant], Mapping[str, Answer]]
 
 

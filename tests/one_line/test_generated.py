@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 import checker.facts.routes
 from tests.generators.choosing import drawn, seeded
 from tests.one_line.comparing import enumerated, wrong
-from tests.one_line.enumeration import Answer, Plant
+from tests.one_line.enumeration import NOTHING_MET, Answer, Plant
 from tests.one_line.plan import Plan, less_known, plans, seeded_plan
 from tests.one_line.reading import COLUMNS, column
 from tests.one_line.sheet import view
@@ -61,7 +61,11 @@ def test_every_answer_is_tried(folder: Path) -> None:
         site = seeded_plan(seed).site(folder)
         for name in COLUMNS:
             seen.update((name, answer) for each in enumerated(site, name).values() for answer in each)
-    assert min(seen[name, answer] for name in COLUMNS if name != "bonds" for answer in (True, False)) >= 5
+    flags = [name for name in COLUMNS if name not in ("bonds", "neutral", "at_transfer")]
+    assert min(seen[name, answer] for name in flags for answer in (True, False)) >= 5
+    assert min(seen["neutral", answer] for answer in ("solid", "switched", NOTHING_MET)) >= 5
+    neutrals = ("solid", "overlapping", "switched", "not_carried", NOTHING_MET)
+    assert min(seen["at_transfer", answer] for answer in neutrals) >= 5
     assert min(seen["bonds", count] for count in (0, 1, 2)) >= 5
 
 

@@ -37,6 +37,7 @@ STATE_BY_STATE = frozenset(
         *("ties_to_utility", "overlaps_with_utility", "neutral_ring", "bonds_on_neutral"),
         *("live_again_when_opened", "starts_a_set_when_opened"),
         *("ground_fault_sensing_defeated", "trips_for_fault_of_set"),
+        *("joins_a_set", "ground_ring", "neutral_at_transfer"),
     }
 )
 """Facts that depend on every position of the switches; ``tests/one_line`` works them out again by listing positions."""
@@ -196,6 +197,16 @@ class ExactFacts:
         way = built_in_way(subject.id, self.walk.inputs(subject.id)[0])
         return self.fact(way, f"overcurrent.{part}" if part else "overcurrent")
 
+    def _at_the_end(self, fact: str) -> Callable[[Subject, str], Value]:
+        """A fact of the device at which a connection ends, where there is one."""
+
+        def work(connection: Subject, _: str) -> Value:
+            feed = self._feeds[connection]
+            ways = [way for way in self._built_in(feed.to, feed.input) if self.fact(way, "overcurrent") is not ABSENT]
+            return self.fact(ways[0], fact) if ways else ABSENT
+
+        return work
+
     def _on_normal_side(self, part: str) -> Callable[[Subject, str], Value]:
         return lambda switch, _: self._nearest_device(Subject("side", f"{switch.id}.{NORMAL}"), part)
 
@@ -223,6 +234,9 @@ class ExactFacts:
             "greatest_current": lambda piece, _: self._current(piece, "greatest_current", "greatest_power"),
             "capacity": lambda piece, _: self._current(piece, "capacity", "power_at_site"),
             "automatic_start": self._automatic_start,
+            "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,
+            "end_plug_in": self._at_the_end("plug_in"),
+            "end_fastened": self._at_the_end("fastened"),
             # What is filled in always agrees; a site where it does not is set apart.
             "agree": lambda _figure, _part: True,
             **{
@@ -369,6 +383,7 @@ class ExactFacts:
             "loads": lambda _: self._members("loads", "site"),
             "withstand_rows": lambda owner: self._members("withstand_rows", owner.id),
             "bonds_past": self._bonds_past,
+            "interlocks": self._interlocks,
             "stops": lambda owner: self._naming("stop", "of", owner.id),
             "load_managers": lambda owner: self._naming("load_manager", "manages", owner.id),
             "surge_devices": self._surge_devices,
@@ -393,6 +408,12 @@ class ExactFacts:
     def _bonds_past(self, owner: Subject) -> list[Subject]:
         below = self.walk.below(owner.id)
         return [bond for bond in self._members("bonds", "site") if self.fact(bond, "at") in below]
+
+    def _interlocks(self, owner: Subject) -> list[Subject]:
+        ends = {
+            each: [self.fact(each, end) for end in ("first", "second")] for each in self._members("interlocks", "site")
+        }
+        return [each for each, ways in ends.items() if any(str(way).startswith(f"{owner.id}/") for way in ways)]
 
     def _sets_past(self, owner: Subject) -> list[Subject]:
         here = {owner.id, *self.walk.below(owner.id)}
