@@ -192,6 +192,9 @@ def _supplies(supplies: Supplies, context: Context, subject: Subject) -> tuple[S
         return _side(supplies, tag, entry)
     if subject.type == "connection":
         return supplies.whole(supplies.of_feed(context.drawing.feed(subject)))
+    if context.drawing.is_of(subject.id, "transformer"):
+        # What it has to carry comes in at its primary.
+        return _side(supplies, subject.id, context.drawing.inputs(subject.id)[0])
     return supplies.whole(supplies.of_piece(subject.id))
 
 

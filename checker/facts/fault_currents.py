@@ -51,7 +51,7 @@ def of_pair(context: Context, subject: Subject, name: str) -> Derived:
     tag, source = halves(subject)
     giver = context.drawing.pieces.get(source)
     fact = None if giver is None else _GIVEN_BY.get(giver.type)
-    if giver is None or fact is None:
+    if giver is None or fact is None or tag not in context.drawing.pieces:
         return Derived(between(0, None))
     if _transformer_between(context, tag, source):
         reason = f"a transformer may lie between {source} and {tag}, and what it passes is not worked out"

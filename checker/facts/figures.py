@@ -23,7 +23,7 @@ def figure_subjects(view: View) -> tuple[Subject, ...]:
     return tuple(
         Subject("figure", f"{thing.subject.id}.{name}")
         for thing in site.things.values()
-        if thing.subject.id not in view.ground.drawing.set_aside
+        if not set(thing.subject.id.split("~")) & set(view.ground.drawing.set_aside)
         for name, stated in thing.facts.items()
         if name in catalog.facts
         and (name, thing.subject.type) in registry

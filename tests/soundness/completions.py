@@ -146,8 +146,9 @@ class _Filler:
     def _add_members(self) -> None:
         """Up to two more members of every list that is not complete."""
         for listing in self._catalog.lists.values():
-            owners = ["site"] if listing.on == "site" else list(self._walk.of(listing.on))
-            for owner in owners:
+            kinds = () if listing.on == "site" else self._catalog.kinds_of(listing.on)
+            of_kind = [tag for tag, piece in self._pieces.items() if piece.type in kinds]
+            for owner in ["site"] if listing.on == "site" else of_kind:
                 members = self._open.members(listing.name, owner)
                 more = () if members.complete else range(self._choose.whole(0, 2) if self._choose.chance(60) else 0)
                 found = list(members.members)
