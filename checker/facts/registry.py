@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from checker.facts import (
+    carrying,
     ends,
+    fault_currents,
     figures,
     ground_faults,
     ground_paths,
+    interlocks,
     neutral_paths,
     neutrals,
     overcurrent,
     powers,
     roles,
-    switches,
     systems,
     ties,
     transfers,
@@ -25,7 +27,12 @@ _DISCONNECTING = ("disconnect", "transfer_switch", "panelboard", "switchboard")
 _LINE = ("meter", "disconnect", "transfer_switch", "panelboard", "switchboard", "transformer", "inlet")
 _SENSED = ("generator", *_DISCONNECTING)
 _ON_NEUTRALS = ("neutral", "neutral_conductor", "system", "neutral_bond", "role")
-_THROUGH_SOURCE = ("frequency", "greatest_current", "capacity", "overload_proof", "start_scheme", "generator_form")
+_THROUGH_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form")
+_RATED_FOR_FAULT = _DISCONNECTING
+_FAULT_READS = (
+    *("available_fault_current", "transition", "other_sources", "motor_fault_current"),
+    *("other_sources", *interlocks.READS),
+)
 
 
 def _entry(fact: str, subjects: tuple[str, ...], reads: tuple[str, ...], work: Work) -> Derivation:
@@ -38,8 +45,14 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry(
             "overcurrent_limit",
             ("side", "connection", "panelboard", "switchboard"),
-            ("overcurrent",),
-            overcurrent.device_limit,
+            ("overcurrent", *interlocks.READS),
+            carrying.device_limit,
+        ),
+        _entry(
+            "current_to_carry",
+            ("side", "connection", *_LINE),
+            ("overcurrent", "greatest_current", "rated_current", *interlocks.READS),
+            carrying.current_to_carry,
         ),
         _entry("incoming", _DISCONNECTING, ("overcurrent",), overcurrent.incoming_device),
         _entry("protecting_device", ("transfer_switch",), ("overcurrent",), overcurrent.on_normal_side("device")),
@@ -63,6 +76,9 @@ def _derivations() -> tuple[Derivation, ...]:
         ),
         _entry("kind", ("side",), (), systems.source_kind),
         *(_entry(fact, ("side",), (fact,), systems.of_source) for fact in _THROUGH_SOURCE),
+        _entry("source_kinds", ("side",), (), systems.source_kinds),
+        _entry("greatest_current", ("side",), ("greatest_current", *interlocks.READS), carrying.greatest_of_sides),
+        _entry("capacity", ("side",), ("capacity",), carrying.one_of_source),
         _entry("neutral_bond", _SENSED, ("at", "bond_status"), neutrals.neutral_bond),
         _entry(
             "electrode_conductor_ahead",
@@ -72,8 +88,26 @@ def _derivations() -> tuple[Derivation, ...]:
         ),
         _entry("separately_derived", ("generator",), ("neutral",), neutrals.separately_derived),
         _entry("neutral_poles", ("transfer_switch",), ("neutral",), neutrals.neutral_poles),
+        _entry("normal_fault_current", ("transfer_switch",), _FAULT_READS, fault_currents.on_normal_side),
         _entry(
-            "normal_fault_current", ("transfer_switch",), ("available_fault_current",), switches.normal_fault_current
+            "available_fault_current",
+            ("fault_source",),
+            ("available_fault_current", "greatest_fault_current", "motor_fault_current"),
+            fault_currents.of_pair,
+        ),
+        _entry("greatest_fault_current", _RATED_FOR_FAULT, _FAULT_READS, fault_currents.greatest),
+        _entry(
+            "least_fault_current",
+            ("fault_source",),
+            ("available_fault_current", "least_fault_current"),
+            fault_currents.least_of_pair,
+        ),
+        _entry("least_fault_current", _RATED_FOR_FAULT, ("least_fault_current",), fault_currents.least),
+        _entry(
+            "fault_sources_together",
+            _RATED_FOR_FAULT,
+            ("transition", *interlocks.READS),
+            fault_currents.several_at_once,
         ),
         _entry("greatest_power", ("generator",), ("rated_power",), powers.greatest_power),
         _entry(

@@ -13,9 +13,9 @@ from dataclasses import dataclass
 
 from checker.facts.derivation import Context, Derived
 from checker.facts.drawing import ALTERNATE, NO_CORD, OPEN_END, Drawing, Leg
+from checker.facts.interlocks import Apart, interlocks_of
 from checker.facts.roles import flag
 from checker.facts.routes import (
-    Apart,
     Arrives,
     Passes,
     Route,
@@ -27,15 +27,11 @@ from checker.facts.routes import (
     surely,
     turns_in,
 )
+from checker.facts.supplies import goes_over_closed
 from checker.site.model import SITE, Subject
-from checker.values.possible import exactly, several, undefined
+from checker.values.possible import exactly, undefined
 from checker.values.relations import relate
 from checker.values.truth import Truth, all_of, any_of, truth_of
-
-_KEEPS_APART = several(("panel_kit", "mechanical", "key", "electrical"))
-"""Interlocks that keep two devices from being closed at once. A written procedure does not."""
-
-_OPEN_BETWEEN = several(("open", "delayed"))
 
 _NOT_DRAWN = "something that is not drawn"
 _NO_CORD = "whatever is plugged in"
@@ -113,7 +109,7 @@ def overlaps_with_utility(context: Context, subject: Subject, name: str) -> Deri
 
         def passes(tag: str, came: Leg | None, goes: Leg) -> bool:
             if is_side_to_side(came, goes) and drawing.is_of(tag, "transfer_switch"):
-                return limits.weigh(_goes_over_closed(context, tag))
+                return limits.weigh(goes_over_closed(context, tag))
             return one_side(tag, came, goes)
 
         def arrives(legs: Sequence[Leg]) -> bool:
@@ -129,10 +125,6 @@ def feeds_nothing(subject: Subject) -> Derived:
     """Nothing can be said of a set that feeds nothing on the drawing."""
     reason = f"{subject} feeds nothing on the drawing"
     return Derived(undefined(reason), reasons=(reason,))
-
-
-def _goes_over_closed(context: Context, tag: str) -> Truth:
-    return ~relate("one_of", context.read(context.drawing.pieces[tag], "transition"), _OPEN_BETWEEN)
 
 
 def _one_side_at_a_time(context: Context, limits: _Limits) -> Passes:
@@ -170,26 +162,7 @@ def _unless_other_sources(context: Context) -> Truth:
     return truth_of(False) if context.read(SITE, "other_sources").only_absent else Truth.UNKNOWN
 
 
-# --- interlocks ------------------------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class _Interlocks:
-    """Pairs of ways that are surely kept apart, that may be, and whether there may be others."""
-
-    sure: Apart
-    possible: Apart
-    complete: bool
-
-
-def _interlocks(context: Context) -> _Interlocks:
-    listed = context.members("interlocks")
-    pairs: dict[Truth, list[frozenset[str]]] = {truth: [] for truth in Truth}
-    for each in listed.members:
-        pair = frozenset(str(context.read(each, end).atom) for end in ("first", "second"))
-        pairs[relate("one_of", context.read(each, "interlock"), _KEEPS_APART)].append(pair)
-    sure = pairs[Truth.YES]
-    return _Interlocks(sure, [*sure, *pairs[Truth.UNKNOWN]], listed.complete)
+# --- routes that interlocks leave ------------------------------------------------------------------------------------
 
 
 def _best(context: Context, look: Look) -> tuple[Truth, Route | None]:
@@ -200,7 +173,7 @@ def _best(context: Context, look: Look) -> tuple[Truth, Route | None]:
     try:
         if look(_Limits(perhaps)) is None:
             return Truth.NO, None
-        listed = _interlocks(context)
+        listed = interlocks_of(context)
         sure = look(_Limits(surely, listed.possible, turns_in_boards=listed.complete))
         if sure is not None:
             return Truth.YES, sure

@@ -205,6 +205,9 @@ class _Writer:
 
     def _write_pair(self, pair: str, name: str) -> None:
         facts = replace(self._pen, density=80).facts(pair)
+        if {"available_fault_current", "least_fault_current"} <= facts.keys():
+            # Two figures at random would say most of the time that the least is more than the greatest.
+            del facts["least_fault_current"]
         if facts:
             self._add(Subject(pair, name), facts)
 

@@ -27,9 +27,25 @@ ABSENT = Absent.ABSENT
 Value = str | bool | Fraction | frozenset[str] | Absent
 """One exact value."""
 
+
+class Unsaid(Enum):
+    """What nobody can say of a line."""
+
+    UNSAID = "unsaid"
+
+
+UNSAID = Unsaid.UNSAID
+Limit = Fraction | Unsaid | None
+"""What limits the current on a line; None is nothing."""
+
+
+def _nothing(_tag: str) -> None:
+    """Sources that do not limit."""
+
+
 _SERVICE = "service_disconnect"
 _AT_THE_SERVICE = frozenset({_SERVICE, "emergency_disconnect", "meter_disconnect"})
-_OF_THE_SOURCE = ("frequency", "greatest_current", "capacity", "overload_proof", "start_scheme", "generator_form")
+_OF_THE_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form")
 
 
 STATE_BY_STATE = frozenset(
@@ -38,6 +54,7 @@ STATE_BY_STATE = frozenset(
         *("live_again_when_opened", "starts_a_set_when_opened"),
         *("ground_fault_sensing_defeated", "trips_for_fault_of_set"),
         *("joins_a_set", "ground_ring", "neutral_at_transfer"),
+        *("greatest_fault_current", "fault_sources_together", "normal_fault_current"),
     }
 )
 """Facts that depend on every position of the switches; ``tests/one_line`` works them out again by listing positions."""
@@ -188,10 +205,107 @@ class ExactFacts:
                 return self.fact(way, f"overcurrent.{part}" if part else "overcurrent")
         return ABSENT
 
-    def _least_rating(self, subject: Subject, _part: str) -> Value:
+    def _let_through(self, subject: Subject, given: Callable[[str], Limit]) -> Value:
+        """The smallest that limits it along the line, in the position of the switches in which that is largest."""
         self._line(subject)
-        ratings = [self.fact(way, "overcurrent.rated_current") for way in self._devices(subject)]
-        return min((rating for rating in ratings if isinstance(rating, Fraction)), default=ABSENT)
+        found = [self._limit(subject, feeds, given) for feeds in self._lines(subject)]
+        numbers = [each for each in found if isinstance(each, Fraction)]
+        if UNSAID in found:
+            raise NoAnswer(f"what {subject} carries")
+        return max(numbers) if len(numbers) == len(found) else ABSENT
+
+    def _lines(self, subject: Subject) -> list[tuple[Feed, ...]]:
+        """Every line up from a place that no interlock keeps open; all of them where it keeps all open."""
+        if subject.type == "side":
+            tag, _, entry = subject.id.rpartition(".")
+            lines = list(self._lines_into(tag, entry))
+        elif subject.type == "connection":
+            feed = self._feeds[subject]
+            lines = [(feed, *above) for above in self._lines_up(feed.source)]
+        else:
+            lines = list(self._lines_up(subject.id))
+        return [line for line in lines if self._can_be_closed(line)] or lines
+
+    def _lines_up(self, tag: str) -> Iterator[tuple[Feed, ...]]:
+        inputs = self.walk.inputs(tag)
+        if not inputs:
+            yield ()
+        for entry in inputs:
+            yield from self._lines_into(tag, entry)
+
+    def _lines_into(self, tag: str, entry: str) -> Iterator[tuple[Feed, ...]]:
+        feed = self.walk.into(tag, entry)
+        if feed is None:
+            yield ()
+        else:
+            yield from ((feed, *above) for above in self._lines_up(feed.source))
+
+    def _can_be_closed(self, line: tuple[Feed, ...]) -> bool:
+        devices = {f"{feed.to}/{'main' if feed.input == 'fed_from' else feed.input}" for feed in line}
+        devices |= {f"{feed.source}/{feed.way}" for feed in line if feed.way is not None}
+        devices |= {f"{feed.source}/load" for feed in line if self.walk.inputs(feed.source)}
+        for each in self._members("interlocks", "site"):
+            pair = {self.fact(each, "first"), self.fact(each, "second")}
+            if len(pair) > 1 and self.fact(each, "interlock") != "procedure" and pair <= devices:
+                return False
+        return True
+
+    def _limit(self, subject: Subject, line: tuple[Feed, ...], given: Callable[[str], Limit]) -> Limit:
+        """Of one line: its devices up to a transformer, and what stands at its upper end."""
+        ways: list[Subject] = []
+        if subject.type != "connection":
+            tag, _, entry = subject.id.rpartition(".") if subject.type == "side" else (subject.id, "", "")
+            ways += self._built_in(tag, entry or (line[0].input if line else self.walk.inputs(tag)[0]))
+        above = UNSAID if not line or self.walk.inputs(line[-1].source) else given(line[-1].source)
+        for place, feed in enumerate(line):
+            ways += [way] if (way := way_of(self.walk, feed)) is not None else []
+            if self.walk.is_of(feed.source, "transformer"):
+                above = None if given is _nothing else UNSAID
+                break
+            inputs = self.walk.inputs(feed.source)
+            if inputs:
+                ways += self._built_in(feed.source, line[place + 1].input if place + 1 < len(line) else inputs[0])
+        ratings = [self.fact(way, "overcurrent.rated_current") for way in ways]
+        numbers = [each for each in (*ratings, above) if isinstance(each, Fraction)]
+        return min(numbers) if numbers else above
+
+    def _given(self, tag: str) -> Limit:
+        names = {"generator": "greatest_current", "inverter": "rated_current"}
+        name = names.get(self.walk.kinds[tag])
+        return None if name is None else self._number_of(tag, name)
+
+    def _number_of(self, tag: str, name: str) -> Limit:
+        try:
+            found = self.fact(self.pieces[tag], name)
+        except NoAnswer:
+            return UNSAID
+        return found if isinstance(found, Fraction) else None
+
+    def _ends(self, side: Subject) -> frozenset[str]:
+        """The sources that can feed a side, whatever the switches do; raises NoAnswer."""
+        self._line(side)
+        tag, _, entry = side.id.rpartition(".")
+        feed = self.walk.into(tag, entry)
+        assert feed is not None
+        return self.walk.reaching(feed.source) or frozenset({feed.source})
+
+    def _source_kinds(self, side: Subject, _: str) -> Value:
+        return frozenset(self.walk.kinds[tag] for tag in self._ends(side))
+
+    def _capacity(self, subject: Subject) -> Value:
+        if subject.type == "side" and len(self._ends(subject)) > 1:
+            raise NoAnswer(f"{subject} has no one source")
+        return self._current(subject, "capacity", "power_at_site")
+
+    def _figure_left_open(self, pair: Subject, part: str) -> Value:
+        raise LeftOpen(f"{pair}.{part}")
+
+    def _least_fault_current(self, subject: Subject, part: str) -> Value:
+        if subject.type == "fault_source":
+            raise LeftOpen(f"{subject}.{part}")
+        self._line(subject)
+        pairs = [Subject("fault_source", f"{subject.id}~{source}") for source in self.walk.reaching(subject.id)]
+        return min(value for pair in pairs if isinstance(value := self.fact(pair, "least_fault_current"), Fraction))
 
     def _incoming(self, subject: Subject, part: str) -> Value:
         way = built_in_way(subject.id, self.walk.inputs(subject.id)[0])
@@ -215,7 +329,8 @@ class ExactFacts:
     def _all_derivations(self) -> Mapping[str, Callable[[Subject, str], Value]]:
         return {
             "overcurrent": self._nearest_device,
-            "overcurrent_limit": self._least_rating,
+            "overcurrent_limit": lambda subject, _: self._let_through(subject, _nothing),
+            "current_to_carry": lambda subject, _: self._let_through(subject, self._given),
             "incoming": self._incoming,
             "protecting_device": self._on_normal_side("device"),
             "protecting_rating": self._on_normal_side("rated_current"),
@@ -229,10 +344,12 @@ class ExactFacts:
             "electrode_conductor_ahead": self._electrode_conductor_ahead,
             "separately_derived": self._separately_derived,
             "neutral_poles": lambda switch, _: Fraction(self.fact(switch, "neutral") in ("switched", "overlapping")),
-            "normal_fault_current": self._normal_fault_current,
+            "least_fault_current": self._least_fault_current,
+            "available_fault_current": self._figure_left_open,
+            "source_kinds": self._source_kinds,
             "greatest_power": self._greatest_power,
             "greatest_current": lambda piece, _: self._current(piece, "greatest_current", "greatest_power"),
-            "capacity": lambda piece, _: self._current(piece, "capacity", "power_at_site"),
+            "capacity": lambda piece, _: self._capacity(piece),
             "automatic_start": self._automatic_start,
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,
             "end_plug_in": self._at_the_end("plug_in"),
@@ -242,7 +359,6 @@ class ExactFacts:
             **{
                 name: lambda side, _, name=name: self.fact(self._source_of_side(side), name)  # type: ignore[misc]
                 for name in _OF_THE_SOURCE
-                if name not in ("greatest_current", "capacity")
             },
         }
 
@@ -300,10 +416,6 @@ class ExactFacts:
     def _automatic_start(self, piece: Subject, _: str) -> Value:
         return any(self.fact(switch, "operation") == "automatic" for switch in self._switches_fed(piece))
 
-    def _normal_fault_current(self, switch: Subject, _: str) -> Value:
-        source = self._line(Subject("side", f"{switch.id}.{NORMAL}")).source
-        return self.fact(Subject("fault_source", f"{switch.id}~{source}"), "available_fault_current")
-
     def _greatest_power(self, piece: Subject, _: str) -> Value:
         parts = self.catalog.facts["rated_power"].parts
         ratings = [self.fact(piece, f"rated_power.{part}") for part in parts]
@@ -311,13 +423,25 @@ class ExactFacts:
 
     def _current(self, subject: Subject, name: str, power: str) -> Value:
         if subject.type == "side":
-            return self.fact(self._source_of_side(subject), name)
+            return self._of_side(subject, name)
         terms = [self.fact(subject, each) for each in (power, "system.voltage", "power_factor", "system.phases")]
         numbers = [term for term in terms if isinstance(term, Fraction)]
         current = full_load_current(*numbers) if len(numbers) == len(terms) else None
         if current is None:
             raise NoAnswer(f"{subject}.{name}")
         return current
+
+    def _of_side(self, side: Subject, name: str) -> Value:
+        """Capacity of the one source; the greatest current of all that can feed it, none with a utility among them."""
+        self._source_of_side(side)
+        lines = self._lines(side)
+        if any(self.walk.is_of(feed.source, "transformer") for line in lines for feed in line):
+            raise NoAnswer(f"{side} is past a transformer")
+        if any(not line or self.walk.inputs(line[-1].source) for line in lines):
+            raise NoAnswer(f"a line of {side} ends in the air")
+        found = [self.fact(self.pieces[line[-1].source], name) for line in lines]
+        numbers = [each for each in found if isinstance(each, Fraction)]
+        return max(numbers) if len(numbers) == len(found) else ABSENT
 
     # --- links -------------------------------------------------------------------------------------------------------
 
