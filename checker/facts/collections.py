@@ -221,10 +221,22 @@ def _bonds_past(view: View, owner: Subject) -> Collection:
     return _from_list(view, "bonds", "site", (each for each in members if view.read(each, "at").atom in below))
 
 
+def _interlocks(view: View, owner: Subject) -> Collection:
+    """The interlocks of the site that name a way of the piece."""
+    members = view.ground.site.members("interlocks").members
+    return _from_list(view, "interlocks", "site", (each for each in members if owner.id in _pieces_of(view, each)))
+
+
+def _pieces_of(view: View, interlock: Subject) -> frozenset[str]:
+    """The tags of the pieces whose devices an interlock keeps apart."""
+    return frozenset(str(view.read(interlock, end).atom).partition("/")[0] for end in ("first", "second"))
+
+
 _COLLECTIONS: Mapping[str, Callable[[View, Subject], Collection]] = {
     "labels": _listed_here("labels", "at"),
     "bonds": _listed_here("bonds", "at"),
     "bonds_past": _bonds_past,
+    "interlocks": _interlocks,
     "sets_past": _sets_past,
     "papers": _whole_list("papers"),
     "distances": _listed_here("distances", "of"),

@@ -7,28 +7,34 @@ from checker.facts.view import View
 from checker.site.model import Subject
 from checker.values.possible import exactly, one_of
 
-READS = ("greatest_current", "capacity", "neutral_bond", "role")
+READS = (
+    *("greatest_current", "capacity", "neutral_bond", "role"),
+    *("available_fault_current", "least_fault_current"),
+)
 """The facts that may be both stated and derived; a test holds this against the catalog."""
 
 
 def figure_subjects(view: View) -> tuple[Subject, ...]:
-    """One figure for each fact that is both stated, other than as unknown, and derived, in the order of the file."""
+    """One figure for each fact that is both stated, other than as unknown, and derived, in the order of the file.
+
+    What is said beside a figure, as between which conductors a fault is, is not worked out and makes no figure.
+    """
     site, catalog, registry = view.ground.site, view.ground.catalog, view.ground.registry
     return tuple(
         Subject("figure", f"{thing.subject.id}.{name}")
         for thing in site.things.values()
-        if thing.subject.id not in view.ground.drawing.set_aside
+        if not set(thing.subject.id.split("~")) & set(view.ground.drawing.set_aside)
         for name, stated in thing.facts.items()
         if name in catalog.facts
-        and (name.partition(".")[0], thing.subject.type) in registry
+        and (name, thing.subject.type) in registry
         and stated.value != catalog.facts[name].anything()
     )
 
 
 def target(view_pieces: dict[str, Subject], figure: Subject) -> tuple[Subject, str]:
-    """The piece and the fact that a figure stands for."""
+    """The piece, or the piece and its source, and the fact that a figure stands for."""
     tag, _, name = figure.id.partition(".")
-    return view_pieces[tag], name
+    return (view_pieces[tag] if tag in view_pieces else Subject("fault_source", tag)), name
 
 
 def agree(context: Context, subject: Subject, name: str) -> Derived:

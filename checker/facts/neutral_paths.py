@@ -14,24 +14,26 @@ from itertools import combinations
 
 from checker.facts.derivation import Context, Derived
 from checker.facts.drawing import ALTERNATE, NORMAL, OPEN_END, Drawing, Leg
-from checker.facts.roles import FEEDER, flag
+from checker.facts.roles import FEEDER, SERVICE, flag
 from checker.facts.routes import Route, TooManyRoutes, Weigh, first_route, is_side_to_side, perhaps, surely
 from checker.facts.states import AT_REST, State
 from checker.facts.ties import feeds_nothing
 from checker.site.model import Feed, Subject
 from checker.values.possible import Possible, between, exactly, number, several
 from checker.values.relations import present, relate
-from checker.values.truth import Truth, all_of, any_of
+from checker.values.truth import Truth, all_of, any_of, truth_of
 
 _CARRIED = several(("solid", "switched", "overlapping"))
 _SIDES = (NORMAL, ALTERNATE)
+
+EVERY_POSITION = "every position of the switches"
 
 MOST_COMBINATIONS = 256
 """With so many positions of the switches at most, each is looked at; with more, those in which few stand apart."""
 _APART = 2
 
 
-class _Neutrals:
+class Neutrals:
     """What carries a neutral, each answer worked out once."""
 
     def __init__(self, context: Context) -> None:
@@ -91,32 +93,33 @@ def neutral_ring(context: Context, subject: Subject, name: str) -> Derived:
     """
     if not context.drawing.out_of(subject.id):
         return feeds_nothing(subject)
-    neutrals = _Neutrals(context)
+    neutrals = Neutrals(context)
     try:
         sure = _ring(neutrals, subject.id, surely)
         if sure is not None:
-            return Derived(exactly(True), state=_words(neutrals, sure))
+            return Derived(exactly(True), state=positions_on(neutrals, sure))
         possible = _ring(neutrals, subject.id, perhaps)
         return Derived(flag(Truth.NO if possible is None else Truth.UNKNOWN))
     except TooManyRoutes:
         return Derived(flag(Truth.UNKNOWN))
 
 
-def _ring(neutrals: _Neutrals, bar: str, weigh: Weigh) -> Route | None:
+def _ring(neutrals: Neutrals, bar: str, weigh: Weigh) -> Route | None:
     def passes(tag: str, came: Leg | None, goes: Leg) -> bool:
         return weigh(neutrals.line(goes.feed)) and weigh(neutrals.through(tag, came, goes))
 
     return first_route(neutrals.drawing, bar, passes, lambda legs: legs[-1].end == bar)
 
 
-def _words(neutrals: _Neutrals, ring: Route) -> str:
-    positions = sorted(_positions_on(neutrals, ring))
-    return f"{', '.join(positions) or 'every position of the switches'}: {', '.join(ring.tags)}"
+def positions_on(neutrals: Neutrals, route: Route) -> str:
+    """The positions in which a route of neutrals stands, and the pieces on it."""
+    positions = sorted(_positions_on(neutrals, route))
+    return f"{', '.join(positions) or EVERY_POSITION}: {', '.join(route.tags)}"
 
 
-def _positions_on(neutrals: _Neutrals, ring: Route) -> Iterator[str]:
+def _positions_on(neutrals: Neutrals, route: Route) -> Iterator[str]:
     """The positions that the switches must have that do not carry their neutral solid."""
-    for leg in ring.legs:
+    for leg in route.legs:
         is_switch = neutrals.drawing.is_of(leg.feed.to, "transfer_switch")
         if is_switch and neutrals.is_solid(leg.feed.to) is not Truth.YES:
             yield f"{leg.feed.to} on {leg.feed.input}"
@@ -135,7 +138,7 @@ def bonds_on_neutral(context: Context, subject: Subject, name: str) -> Derived:
     """
     if not context.drawing.out_of(subject.id):
         return feeds_nothing(subject)
-    neutrals, bonds = _Neutrals(context), _Bonds(context)
+    neutrals, bonds = Neutrals(context), Bonds(context)
     sure, possible = _Bars(neutrals, surely), _Bars(neutrals, perhaps)
     counts = [
         (
@@ -213,7 +216,7 @@ class _Contact:
 class _Bars:
     """Neutral bars that hang together: some in every position, and some through switches that open the neutral."""
 
-    def __init__(self, neutrals: _Neutrals, weigh: Weigh) -> None:
+    def __init__(self, neutrals: Neutrals, weigh: Weigh) -> None:
         self._drawing = neutrals.drawing
         self._leader: dict[str, str] = {}
         self._contacts: list[_Contact] = []
@@ -263,20 +266,26 @@ def _bar(tag: str, side: str) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class _Bond:
+class Bond:
     """A piece: whether its neutral is bonded, whether that is a bond of a service, and of which."""
 
     bonded: Truth
     of_service: Truth
     service: str
 
+    def is_apart_from(self, other: Bond) -> Truth:
+        """Whether both are places of their own; bonds of one service are one place."""
+        if self.service != other.service:
+            return Truth.YES
+        return ~all_of((self.of_service, other.of_service))
 
-class _Bonds:
+
+class Bonds:
     """Places at which neutrals are tied to ground."""
 
     def __init__(self, context: Context) -> None:
         self._context = context
-        self._bonds: dict[str, _Bond] = {}
+        self._bonds: dict[str, Bond] = {}
 
     def least(self, tags: Iterable[str]) -> int:
         """So many places at least among these pieces: every bond that may be of a service is."""
@@ -290,26 +299,39 @@ class _Bonds:
         services = {bond.service for bond in bonds if bond.of_service is Truth.YES}
         return len(services) + sum(bond.of_service is not Truth.YES for bond in bonds)
 
-    def _of(self, tags: Iterable[str]) -> Iterator[_Bond]:
-        for tag in tags:
-            if tag not in self._bonds:
-                self._bonds[tag] = self._bond(tag)
-            yield self._bonds[tag]
+    def _of(self, tags: Iterable[str]) -> Iterator[Bond]:
+        return (self.at(tag) for tag in tags)
 
-    def _bond(self, tag: str) -> _Bond:
+    def at(self, tag: str) -> Bond:
+        """What is known of the bond at one piece."""
+        if tag not in self._bonds:
+            self._bonds[tag] = self._bond(tag)
+        return self._bonds[tag]
+
+    def _bond(self, tag: str) -> Bond:
         context, piece = self._context, self._context.drawing.pieces[tag]
         if context.catalog.fact("neutral_bond", piece.type) is None:
-            return _Bond(Truth.NO, Truth.NO, tag)
+            return Bond(Truth.NO, Truth.NO, tag)
         bonded = relate("is", context.read(piece, "neutral_bond"), exactly("bonded"))
         of_service = Truth.NO if bonded is Truth.NO else self._is_of_service(piece)
-        return _Bond(bonded, of_service, context.drawing.source_of(tag) or OPEN_END)
+        return Bond(bonded, of_service, context.drawing.source_of(tag) or OPEN_END)
 
     def _is_of_service(self, piece: Subject) -> Truth:
-        """Whether it stands between a service point and its service disconnects, these included (250.142(A))."""
-        context, drawing = self._context, self._context.drawing
-        if not drawing.is_of(piece.id, "disconnecting"):
+        """Whether it stands between a service point and its service disconnects, these included (250.142(A)).
+
+        A line that ends in the air may hang on a service.
+        """
+        drawing = self._context.drawing
+        on_service = Truth.UNKNOWN
+        if drawing.source_of(piece.id) is not None:
+            on_service = truth_of(drawing.utility_of(piece.id) is not None)
+        if on_service is Truth.NO or not drawing.is_of(piece.id, "disconnecting"):
             return Truth.NO
-        if drawing.utility_of(piece.id) is None:
-            return Truth.UNKNOWN if drawing.source_of(piece.id) is None else Truth.NO
-        past = relate("is", context.read(piece, "past_service_disconnect"), exactly(True))
-        return ~any_of((past, relate("is", context.read(piece, "role"), exactly(FEEDER))))
+        past = any_of(self._has_role(tag, SERVICE) for tag in drawing.ahead(piece.id))
+        return all_of((on_service, ~past, ~self._has_role(piece.id, FEEDER)))
+
+    def _has_role(self, tag: str, role: str) -> Truth:
+        """Whether a piece has a role; what cannot disconnect has none."""
+        if not self._context.drawing.is_of(tag, "disconnecting"):
+            return Truth.NO
+        return relate("is", self._context.read(self._context.drawing.pieces[tag], "role"), exactly(role))

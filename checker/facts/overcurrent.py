@@ -6,7 +6,6 @@ from checker.catalog.names import MAIN_WAY
 from checker.facts.derivation import Context, Derived, Work
 from checker.facts.drawing import NORMAL, PLAIN, Path
 from checker.site.model import Feed, Subject
-from checker.values.arithmetic import smallest
 from checker.values.possible import ABSENT, Possible, undefined
 
 DEVICE = "overcurrent"
@@ -71,21 +70,9 @@ def ahead_of_connection(context: Context, connection: Subject) -> tuple[Subject,
     return None if path.source is None else devices_ahead(context, path)
 
 
-def ahead_of_piece(context: Context, piece: Subject) -> tuple[Subject, ...] | None:
-    """The devices ahead of a piece, its own on the supply side first; None where the line has no source."""
-    entry = context.drawing.entry(piece.id)
-    path = context.drawing.path(piece.id)
-    if entry is None or path.source is None:
-        return None
-    own = built_in_way(context, piece.id, entry)
-    return (*((own,) if own else ()), *devices_ahead(context, path))
-
-
 def ahead_of(context: Context, subject: Subject) -> tuple[Subject, ...] | None:
-    """The devices ahead of a side, a connection or a piece."""
-    if subject.type == "side":
-        return ahead_of_side(context, subject)
-    return ahead_of_connection(context, subject) if subject.type == "connection" else ahead_of_piece(context, subject)
+    """The devices ahead of a side or a connection, every other switch on normal."""
+    return ahead_of_side(context, subject) if subject.type == "side" else ahead_of_connection(context, subject)
 
 
 def nearest_device(context: Context, subject: Subject, name: str) -> Derived:
@@ -104,20 +91,6 @@ def nearest_device(context: Context, subject: Subject, name: str) -> Derived:
         if there is not None and not whole.only_absent:
             possible = there if possible is None else possible.union(there)
     return Derived(ABSENT if possible is None else possible.union(ABSENT))
-
-
-def device_limit(context: Context, subject: Subject, name: str) -> Derived:
-    """The smallest rating among the devices in series, since the current past all of them is held by the smallest."""
-    ways = ahead_of(context, subject)
-    if ways is None:
-        return no_line(subject)
-    ratings = [context.read(way, f"{DEVICE}.rated_current") for way in ways]
-    return Derived(smallest(ratings, skip_absent=True), unit=unit_of(context, ways))
-
-
-def unit_of(context: Context, ways: tuple[Subject, ...]) -> str | None:
-    """The unit in which the first of the ratings was given."""
-    return next((context.known(way, f"{DEVICE}.rated_current").unit for way in ways), None)
 
 
 def incoming_device(context: Context, subject: Subject, name: str) -> Derived:

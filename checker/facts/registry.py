@@ -4,12 +4,35 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from checker.facts import figures, neutral_paths, neutrals, overcurrent, powers, roles, switches, systems, ties
+from checker.facts import (
+    carrying,
+    ends,
+    fault_currents,
+    figures,
+    ground_faults,
+    ground_paths,
+    interlocks,
+    neutral_paths,
+    neutrals,
+    overcurrent,
+    powers,
+    roles,
+    systems,
+    ties,
+    transfers,
+)
 from checker.facts.derivation import Derivation, Work
 
 _DISCONNECTING = ("disconnect", "transfer_switch", "panelboard", "switchboard")
 _LINE = ("meter", "disconnect", "transfer_switch", "panelboard", "switchboard", "transformer", "inlet")
-_THROUGH_SOURCE = ("frequency", "greatest_current", "capacity", "overload_proof", "start_scheme", "generator_form")
+_SENSED = ("generator", *_DISCONNECTING)
+_ON_NEUTRALS = ("neutral", "neutral_conductor", "system", "neutral_bond", "role")
+_THROUGH_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form")
+_RATED_FOR_FAULT = _DISCONNECTING
+_FAULT_READS = (
+    *("available_fault_current", "transition", "other_sources", "motor_fault_current"),
+    *("other_sources", *interlocks.READS),
+)
 
 
 def _entry(fact: str, subjects: tuple[str, ...], reads: tuple[str, ...], work: Work) -> Derivation:
@@ -22,8 +45,14 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry(
             "overcurrent_limit",
             ("side", "connection", "panelboard", "switchboard"),
-            ("overcurrent",),
-            overcurrent.device_limit,
+            ("overcurrent", *interlocks.READS),
+            carrying.device_limit,
+        ),
+        _entry(
+            "current_to_carry",
+            ("side", "connection", *_LINE),
+            ("overcurrent", "greatest_current", "rated_current", *interlocks.READS),
+            carrying.current_to_carry,
         ),
         _entry("incoming", _DISCONNECTING, ("overcurrent",), overcurrent.incoming_device),
         _entry("protecting_device", ("transfer_switch",), ("overcurrent",), overcurrent.on_normal_side("device")),
@@ -47,7 +76,10 @@ def _derivations() -> tuple[Derivation, ...]:
         ),
         _entry("kind", ("side",), (), systems.source_kind),
         *(_entry(fact, ("side",), (fact,), systems.of_source) for fact in _THROUGH_SOURCE),
-        _entry("neutral_bond", ("generator", *_DISCONNECTING), ("at", "bond_status"), neutrals.neutral_bond),
+        _entry("source_kinds", ("side",), (), systems.source_kinds),
+        _entry("greatest_current", ("side",), ("greatest_current", *interlocks.READS), carrying.greatest_of_sides),
+        _entry("capacity", ("side",), ("capacity",), carrying.one_of_source),
+        _entry("neutral_bond", _SENSED, ("at", "bond_status"), neutrals.neutral_bond),
         _entry(
             "electrode_conductor_ahead",
             ("utility_supply",),
@@ -56,8 +88,26 @@ def _derivations() -> tuple[Derivation, ...]:
         ),
         _entry("separately_derived", ("generator",), ("neutral",), neutrals.separately_derived),
         _entry("neutral_poles", ("transfer_switch",), ("neutral",), neutrals.neutral_poles),
+        _entry("normal_fault_current", ("transfer_switch",), _FAULT_READS, fault_currents.on_normal_side),
         _entry(
-            "normal_fault_current", ("transfer_switch",), ("available_fault_current",), switches.normal_fault_current
+            "available_fault_current",
+            ("fault_source",),
+            ("available_fault_current", "greatest_fault_current", "motor_fault_current"),
+            fault_currents.of_pair,
+        ),
+        _entry("greatest_fault_current", _RATED_FOR_FAULT, _FAULT_READS, fault_currents.greatest),
+        _entry(
+            "least_fault_current",
+            ("fault_source",),
+            ("available_fault_current", "least_fault_current"),
+            fault_currents.least_of_pair,
+        ),
+        _entry("least_fault_current", _RATED_FOR_FAULT, ("least_fault_current",), fault_currents.least),
+        _entry(
+            "fault_sources_together",
+            _RATED_FOR_FAULT,
+            ("transition", *interlocks.READS),
+            fault_currents.several_at_once,
         ),
         _entry("greatest_power", ("generator",), ("rated_power",), powers.greatest_power),
         _entry(
@@ -66,8 +116,12 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("capacity", ("generator",), ("power_at_site", "system", "power_factor"), powers.capacity),
         _entry("automatic_start", ("generator",), ("operation",), powers.automatic_start),
         _entry(
-            "ties_to_utility", ("generator",), ("other_sources", "interlock", "first", "second"), ties.ties_to_utility
+            "ties_to_utility",
+            ("generator", "inverter"),
+            ("other_sources", "interlock", "first", "second"),
+            ties.ties_to_utility,
         ),
+        _entry("joins_a_set", ("inverter",), ("other_sources", "interlock", "first", "second"), ties.joins_a_set),
         _entry(
             "overlaps_with_utility",
             ("generator",),
@@ -77,7 +131,7 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry(
             "live_again_when_opened",
             _DISCONNECTING,
-            ("other_sources", "interlock", "first", "second"),
+            ("other_sources", "interlock", "first", "second", "forms_its_own_grid"),
             ties.live_again_when_opened,
         ),
         _entry("starts_a_set_when_opened", _DISCONNECTING, ("operation",), ties.starts_a_set_when_opened),
@@ -85,9 +139,26 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry(
             "bonds_on_neutral",
             ("generator",),
-            ("neutral", "neutral_conductor", "system", "neutral_bond", "role", "past_service_disconnect"),
+            _ON_NEUTRALS,
             neutral_paths.bonds_on_neutral,
         ),
+        _entry(
+            "ground_fault_sensing_defeated",
+            _SENSED,
+            ("ground_fault_protection", *_ON_NEUTRALS),
+            ground_faults.ground_fault_sensing_defeated,
+        ),
+        _entry(
+            "trips_for_fault_of_set",
+            _SENSED,
+            ("ground_fault_protection", *_ON_NEUTRALS),
+            ground_faults.trips_for_fault_of_set,
+        ),
+        _entry("ground_ring", ("generator",), ("grounding", "raceway_grounds"), ground_paths.ground_ring),
+        _entry("neutral_at_transfer", ("inlet", "generator"), ("neutral",), transfers.neutral_at_transfer),
+        _entry("fed_several_ways", ("panelboard", "switchboard"), (), transfers.fed_several_ways),
+        _entry("end_plug_in", ("connection",), ("overcurrent", "plug_in"), ends.of_the_device_at_the_end("plug_in")),
+        _entry("end_fastened", ("connection",), ("overcurrent", "fastened"), ends.of_the_device_at_the_end("fastened")),
         _entry("agree", ("figure",), figures.READS, figures.agree),
     )
 

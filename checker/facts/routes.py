@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from checker.facts.drawing import Drawing, Leg
+from checker.facts.interlocks import Apart
 from checker.values.truth import Truth
 
 MOST_LEGS = 20_000
@@ -23,10 +24,6 @@ other.
 
 Arrives = Callable[[Sequence[Leg]], bool]
 """Whether these legs are a route that was looked for."""
-
-Apart = Sequence[frozenset[str]]
-"""Pairs of ways whose devices are not closed at once."""
-
 
 Weigh = Callable[[Truth], bool]
 """Whether an answer lets a route stand: where it is sure, or where it is possible."""

@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from math import prod
 
 from checker.facts.drawing import Drawing
+from checker.facts.view import View
+from checker.values.possible import exactly
 
 AT_REST = "all on their normal supply"
 
@@ -49,10 +51,21 @@ def _words(entry: str) -> str:
     return entry if entry in ("normal", "alternate") else f"its feed {entry}"
 
 
-def fed_in(drawing: Drawing, state: State) -> Mapping[str, tuple[str, ...]]:
-    """What each source of the drawing feeds in a state if it runs, the nearest first."""
+def only_following(view: View) -> frozenset[str]:
+    """The inverters that are known to feed nothing by themselves with the utility gone."""
+    drawing = view.ground.drawing
+    feeds_alone = {tag: view.read(drawing.pieces[tag], "forms_its_own_grid") for tag in drawing.of("inverter")}
+    return frozenset(tag for tag, value in feeds_alone.items() if value == exactly(False))
+
+
+def fed_in(drawing: Drawing, state: State, following: frozenset[str]) -> Mapping[str, tuple[str, ...]]:
+    """What each source of the drawing feeds in a state if it runs, the nearest first.
+
+    What only follows another source is left out: what it reaches is live by that other source or not at all.
+    """
     utilities = drawing.of("utility_supply")
-    sources = (*utilities, *(source for source in drawing.of("source") if source not in utilities))
+    others = (source for source in drawing.of("source") if source not in utilities and source not in following)
+    sources = (*utilities, *others)
     return {
         source: drawing.downward(source, lambda feed: feed.input == state.input_of(drawing, feed.to))
         for source in sources

@@ -5,10 +5,10 @@ facts.
 from __future__ import annotations
 
 from checker.facts.derivation import Context, Derived
-from checker.facts.drawing import Path
+from checker.facts.drawing import NO_CORD, OPEN_END, Path
 from checker.facts.overcurrent import no_line
 from checker.site.model import Subject
-from checker.values.possible import exactly
+from checker.values.possible import exactly, several
 
 
 def _path(context: Context, subject: Subject) -> Path:
@@ -36,6 +36,18 @@ def source_kind(context: Context, subject: Subject, name: str) -> Derived:
     """The kind of the source that feeds one side of a switch, with all other switches on normal."""
     source = _path(context, subject).source
     return no_line(subject) if source is None else Derived(exactly(context.drawing.pieces[source].type))
+
+
+def source_kinds(context: Context, subject: Subject, name: str) -> Derived:
+    """The kinds of all sources that can feed one side of a switch, whatever the other switches do."""
+    drawing = context.drawing
+    tag, entry = subject.id.rsplit(".", 1)
+    if drawing.source_of(tag, entry) is None:
+        return no_line(subject)
+    ends = drawing.ends_above(tag, entry)
+    kinds = {drawing.pieces[end].type for end in ends if end in drawing.pieces}
+    every = context.catalog.facts[name].choices
+    return Derived(several(kinds, every if OPEN_END in ends or NO_CORD in ends else ()))
 
 
 def of_source(context: Context, subject: Subject, name: str) -> Derived:

@@ -1,4 +1,4 @@
-"""Whether a set can be tied to the utility, and what stays alive or starts when a disconnect is opened.
+"""Whether a source can be tied to the utility or to a set, and what stays alive or starts when a disconnect is opened.
 
 All of it is looked for along routes, lines in either direction on which two places can be joined: a route stands where
 every switch on it can be in the position that it needs and no interlock keeps two of its devices apart. Nothing is
@@ -13,9 +13,9 @@ from dataclasses import dataclass
 
 from checker.facts.derivation import Context, Derived
 from checker.facts.drawing import ALTERNATE, NO_CORD, OPEN_END, Drawing, Leg
+from checker.facts.interlocks import Apart, interlocks_of
 from checker.facts.roles import flag
 from checker.facts.routes import (
-    Apart,
     Arrives,
     Passes,
     Route,
@@ -27,17 +27,14 @@ from checker.facts.routes import (
     surely,
     turns_in,
 )
+from checker.facts.supplies import goes_over_closed
 from checker.site.model import SITE, Subject
-from checker.values.possible import exactly, several, undefined
+from checker.values.possible import exactly, undefined
 from checker.values.relations import relate
 from checker.values.truth import Truth, all_of, any_of, truth_of
 
-_KEEPS_APART = several(("panel_kit", "mechanical", "key", "electrical"))
-"""Interlocks that keep two devices from being closed at once. A written procedure does not."""
-
-_OPEN_BETWEEN = several(("open", "delayed"))
-
 _NOT_DRAWN = "something that is not drawn"
+_NO_CORD = "whatever is plugged in"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +56,7 @@ Look = Callable[[_Limits], Route | None]
 
 
 def ties_to_utility(context: Context, subject: Subject, name: str) -> Derived:
-    """Whether any position of switches, breakers and interlocks ties the set to a utility supply for good.
+    """Whether any position of switches, breakers and interlocks ties a set or an inverter to a utility supply for good.
 
     The short overlap of a closed transition is another fact. While it is not known that there are no sources beside
     those on the drawing, nobody can say that there is no tie; the same goes for a line that ends in the air.
@@ -77,6 +74,30 @@ def ties_to_utility(context: Context, subject: Subject, name: str) -> Derived:
     return Derived(flag(tied), state=None if route is None else _words(route, "closed on both sides"))
 
 
+def joins_a_set(context: Context, subject: Subject, name: str) -> Derived:
+    """Whether any position of switches, breakers and interlocks joins an inverter to a set for good.
+
+    An inlet in which no cord is counts as a set, since it is there for one.
+    """
+    drawing = context.drawing
+    if not drawing.out_of(subject.id):
+        return feeds_nothing(subject)
+
+    def look(limits: _Limits) -> Route | None:
+        open_ends = (OPEN_END,) if limits.weigh(Truth.UNKNOWN) else ()
+
+        def arrives(legs: Sequence[Leg]) -> bool:
+            end = legs[-1].end
+            return end == NO_CORD or end in open_ends or drawing.is_of(end, "generator")
+
+        return first_route(drawing, subject.id, _one_side_at_a_time(context, limits), arrives, limits.apart)
+
+    joined, route = _best(context, look)
+    if joined is Truth.NO:
+        joined = _unless_other_sources(context)
+    return Derived(flag(joined), state=None if route is None else _words(route, "closed on both sides"))
+
+
 def overlaps_with_utility(context: Context, subject: Subject, name: str) -> Derived:
     """Whether a closed transition ties the set to a utility supply for a moment."""
     drawing = context.drawing
@@ -88,7 +109,7 @@ def overlaps_with_utility(context: Context, subject: Subject, name: str) -> Deri
 
         def passes(tag: str, came: Leg | None, goes: Leg) -> bool:
             if is_side_to_side(came, goes) and drawing.is_of(tag, "transfer_switch"):
-                return limits.weigh(_goes_over_closed(context, tag))
+                return limits.weigh(goes_over_closed(context, tag))
             return one_side(tag, came, goes)
 
         def arrives(legs: Sequence[Leg]) -> bool:
@@ -104,10 +125,6 @@ def feeds_nothing(subject: Subject) -> Derived:
     """Nothing can be said of a set that feeds nothing on the drawing."""
     reason = f"{subject} feeds nothing on the drawing"
     return Derived(undefined(reason), reasons=(reason,))
-
-
-def _goes_over_closed(context: Context, tag: str) -> Truth:
-    return ~relate("one_of", context.read(context.drawing.pieces[tag], "transition"), _OPEN_BETWEEN)
 
 
 def _one_side_at_a_time(context: Context, limits: _Limits) -> Passes:
@@ -135,7 +152,8 @@ def _meets_utility(context: Context, weigh: Weigh) -> Arrives:
 
 
 def _words(route: Route, how: str) -> str:
-    tags = (_NOT_DRAWN if tag == OPEN_END else tag for tag in route.tags)
+    undrawn = {OPEN_END: _NOT_DRAWN, NO_CORD: _NO_CORD}
+    tags = (undrawn.get(tag, tag) for tag in route.tags)
     return f"{' and '.join(route.turns)} {how}: {', '.join(tags)}"
 
 
@@ -144,26 +162,7 @@ def _unless_other_sources(context: Context) -> Truth:
     return truth_of(False) if context.read(SITE, "other_sources").only_absent else Truth.UNKNOWN
 
 
-# --- interlocks ------------------------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class _Interlocks:
-    """Pairs of ways that are surely kept apart, that may be, and whether there may be others."""
-
-    sure: Apart
-    possible: Apart
-    complete: bool
-
-
-def _interlocks(context: Context) -> _Interlocks:
-    listed = context.members("interlocks")
-    pairs: dict[Truth, list[frozenset[str]]] = {truth: [] for truth in Truth}
-    for each in listed.members:
-        pair = frozenset(str(context.read(each, end).atom) for end in ("first", "second"))
-        pairs[relate("one_of", context.read(each, "interlock"), _KEEPS_APART)].append(pair)
-    sure = pairs[Truth.YES]
-    return _Interlocks(sure, [*sure, *pairs[Truth.UNKNOWN]], listed.complete)
+# --- routes that interlocks leave ------------------------------------------------------------------------------------
 
 
 def _best(context: Context, look: Look) -> tuple[Truth, Route | None]:
@@ -174,7 +173,7 @@ def _best(context: Context, look: Look) -> tuple[Truth, Route | None]:
     try:
         if look(_Limits(perhaps)) is None:
             return Truth.NO, None
-        listed = _interlocks(context)
+        listed = interlocks_of(context)
         sure = look(_Limits(surely, listed.possible, turns_in_boards=listed.complete))
         if sure is not None:
             return Truth.YES, sure
@@ -190,7 +189,8 @@ def _best(context: Context, look: Look) -> tuple[Truth, Route | None]:
 def live_again_when_opened(context: Context, subject: Subject, name: str) -> Derived:
     """Whether anything past the disconnect can be live again after it was opened by hand with the utility live.
 
-    What is past it is what hangs on it at rest; it is live also where it is fed back from below.
+    What is past it is what hangs on it at rest; it is live also where it is fed back from below. An inverter that only
+    follows the utility makes nothing live by itself: with nothing else live on its line it feeds nothing.
     """
     opened = context.drawing.legs(subject.id)[0]
     again, route = _live_again(context, (subject.id, *context.drawing.below(subject.id)), opened)
@@ -205,7 +205,7 @@ def _live_again(context: Context, past: tuple[str, ...], opened: Leg) -> tuple[T
     drawing = context.drawing
     together = drawing.hanging_with(opened.feed.to, without=opened.feed)
     found: tuple[Truth, Route | None] = (Truth.NO, None)
-    if not any(drawing.is_of(tag, "source") or tag in (OPEN_END, NO_CORD) for tag in together):
+    if not any(_can_feed(context, tag, perhaps) for tag in together):
         return found
     for tag in past:
         live, route = _best(context, _live_from_anything(context, tag, opened))
@@ -221,17 +221,25 @@ def _live_from_anything(context: Context, start: str, opened: Leg) -> Look:
     drawing = context.drawing
 
     def look(limits: _Limits) -> Route | None:
-        open_ends = (OPEN_END, NO_CORD) if limits.weigh(Truth.UNKNOWN) else ()
         one_side = _one_side_at_a_time(context, limits)
         return first_route(
             drawing,
             start,
             lambda tag, came, goes: goes.feed != opened.feed and one_side(tag, came, goes),
-            lambda legs: legs[-1].end in open_ends or drawing.is_of(legs[-1].end, "source"),
+            lambda legs: _can_feed(context, legs[-1].end, limits.weigh),
             limits.apart,
         )
 
     return look
+
+
+def _can_feed(context: Context, end: str, weigh: Weigh) -> bool:
+    """Whether the end of a route can make it live with nothing else live on it."""
+    if end in (OPEN_END, NO_CORD):
+        return weigh(Truth.UNKNOWN)
+    if not context.drawing.is_of(end, "inverter"):
+        return context.drawing.is_of(end, "source")
+    return weigh(relate("is", context.read(context.drawing.pieces[end], "forms_its_own_grid"), exactly(True)))
 
 
 def starts_a_set_when_opened(context: Context, subject: Subject, name: str) -> Derived:

@@ -199,14 +199,15 @@ class View:
             return replace(derived, leaves=derived.leaves | open_leaves)
         if not derived.value.has_value and not derived.value.absent:
             return stated
-        leaves = stated.leaves | derived.leaves
+        # A stated figure that is exact stands whatever else the derived one rests on, as long as both agree.
+        leaves = stated.leaves if stated.value.is_exact else stated.leaves | derived.leaves
         if agree(stated.value, derived.value, fact.agrees_within):
             return replace(stated, leaves=leaves, worksheet=derived.worksheet)
         return replace(
             stated,
             value=stated.value.union(derived.value),
             text=None,
-            leaves=leaves,
+            leaves=stated.leaves | derived.leaves,
             worksheet=derived.worksheet,
             reasons=(*derived.reasons, _conflict(subject, fact, stated, derived)),
         )

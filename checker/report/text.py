@@ -284,6 +284,7 @@ def _long(finding: Finding, style: Style) -> Iterator[str]:
     """Sentence first, numbers second, cure third, then what it rests on, last the caution."""
     yield from _headline(finding, finding.says, style)
     yield from _body(line for line in _shown_and_wanted(finding))
+    yield from _body(_found_in(finding))
     yield from _body(_readings(finding))
     yield from _body(_versions(finding))
     yield from _body([finding.permission] if finding.permission else [])
@@ -345,6 +346,13 @@ def _shown_and_wanted(finding: Finding) -> Iterator[str]:
     for check in finding.checks:
         if _tells_something(check) and first_way in (None, check.part):
             yield f"shown {_shown(check)}, wanted {_wanted(check)}"
+
+
+def _found_in(finding: Finding) -> Iterator[str]:
+    """The states of the line in which what fails was found."""
+    failing = (check for check in finding.checks if check.part is not None and check.holds is Truth.NO and check.direct)
+    states = dict.fromkeys(check.found.state for check in failing if check.found.state is not None)
+    yield from (f"state: {state}" for state in states)
 
 
 def _tells_something(check: Check) -> bool:

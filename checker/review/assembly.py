@@ -71,7 +71,7 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
         break_even=break_even(planned, leaves, view, desk.on),
         follows_from=follows_from(planned, evaluation, view, desk.on),
         before=body.before,
-        companions=tuple(desk.titles[each] for each in body.companions if each in desk.titles),
+        companions=_companions(desk, body.companions),
         who_acts=body.who_acts,
         needs=waiting,
         assumed=_assumed(desk, planned, evaluation),
@@ -92,6 +92,11 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
 
 def _in_order(outcomes: Outcomes) -> tuple[Outcome, ...]:
     return tuple(sorted(outcomes, key=lambda each: each.order))
+
+
+def _companions(desk: Desk, names: Iterable[str]) -> tuple[str, ...]:
+    """The titles of those that are in force; a rule of another pack is named with its pack."""
+    return tuple(desk.titles[name] for name in names if name in desk.titles)
 
 
 def _reasons(look: Applied) -> Iterator[str]:

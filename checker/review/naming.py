@@ -50,7 +50,7 @@ def _member_words(view: View, subject: Subject) -> str:
         return catalog.facts["paper"].choices.get(str(paper), subject.id)
     if subject.type == "figure":
         tag, _, name = subject.id.partition(".")
-        return f"{tag}, {catalog.facts[name].title}"
+        return f"{tag.replace('~', ' with ')}, {catalog.facts[name].title}"
     start, end = (_tag(view, subject, name) for name in ("of", "to"))
     if start and end:
         return f"{start} to {end}"
@@ -74,7 +74,7 @@ def _walk(view: View, subject: Subject) -> int:
     if subject.type in view.ground.catalog.pairs:
         tag = halves(subject)[0]
     elif subject.type == "figure":
-        tag = subject.id.partition(".")[0]
+        tag = subject.id.partition(".")[0].partition("~")[0]
     elif tag not in drawing.pieces:
         at = view.ground.site.stated(subject, "at") or view.ground.site.stated(subject, "of")
         tag = str(at.value.atom) if at is not None else tag

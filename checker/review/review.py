@@ -10,7 +10,7 @@ from checker.engineering.worksheet import Worksheet
 from checker.facts.drawing import Drawing
 from checker.facts.known import Leaf
 from checker.facts.registry import registry
-from checker.facts.states import fed_in, not_walked, walked_states
+from checker.facts.states import fed_in, not_walked, only_following, walked_states
 from checker.facts.view import Ground, View
 from checker.review.assembly import Desk, finding, rule_error
 from checker.review.evaluation import Evaluation, evaluate
@@ -74,7 +74,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         digest=job.site.digest,
         stage=job.stage,
         in_force=_in_force(job.rules),
-        states=_states(view.ground.drawing),
+        states=_states(view),
         one_line=one_line(view),
         findings=ordered(covered.findings),
         notices=(
@@ -98,8 +98,11 @@ def _titles(rules: RulesInForce) -> Mapping[str, str]:
     return {**by_id, **{each.name: each.rule.title for each in rules.rules}}
 
 
-def _states(drawing: Drawing) -> States:
-    walked = (StateOfLine(state.name, tuple(fed_in(drawing, state).items())) for state in walked_states(drawing))
+def _states(view: View) -> States:
+    drawing, following = view.ground.drawing, only_following(view)
+    walked = (
+        StateOfLine(state.name, tuple(fed_in(drawing, state, following).items())) for state in walked_states(drawing)
+    )
     return States(tuple(walked), not_walked(drawing))
 
 

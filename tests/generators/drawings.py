@@ -19,7 +19,7 @@ from tests.generators.choosing import Chooser, drawn, seeded
 from tests.generators.currents import full_load_current
 from tests.generators.roles import roles_together
 from tests.generators.structures import written_structure
-from tests.generators.topology import FILE, Sheet, sketched
+from tests.generators.topology import FILE, Sheet, sketched, with_more_feeds
 from tests.generators.walk import ALTERNATE, NORMAL, Walk
 from tests.generators.written import NONE, Written, exact, written
 
@@ -47,7 +47,9 @@ def drawings(draw: st.DrawFn, catalog: Catalog) -> Site:
 
 def drawing(choose: Chooser, catalog: Catalog) -> Site:
     """Any drawing that a site file can hold."""
-    return _Writer(choose, sketched(choose, catalog)).site()
+    sheet = sketched(choose, catalog)
+    with_more_feeds(choose, sheet)
+    return _Writer(choose, sheet).site()
 
 
 @dataclass(slots=True)
@@ -167,17 +169,19 @@ class _Writer:
         return exact(self._choose, self._catalog.facts[name], tags or list(self._sheet.kinds))
 
     def _write_ways(self) -> None:
-        """Ways with names from which something is fed, and those that hold a device built into the piece."""
+        """Ways by which a line leaves or comes into a board, and those that hold a device built into the piece."""
         for tag, kind in self._sheet.kinds.items():
             if not self._catalog.kinds[kind].has_ways:
                 continue
             used = [feed.way for feed in self._sheet.feeds if feed.source == tag and feed.way is not None]
             listed = self._choose.chance(70)
-            for way in used:
+            inputs_of_kind = self._catalog.kinds[kind].feeding.inputs
+            coming = [feed.input for feed in self._sheet.feeds if feed.to == tag and feed.input not in inputs_of_kind]
+            for way in (*used, *coming):
                 self._add(Subject("way", f"{tag}/{way}"), self._way() if listed else {})
             if kind in self._catalog.kinds_of("disconnecting"):
                 built_in = (NORMAL, ALTERNATE) if kind == "transfer_switch" else ("main",)
-                for way in self._choose.some(built_in):
+                for way in self._choose.some([each for each in built_in if each not in coming]):
                     self._add(Subject("way", f"{tag}/{way}"), self._way())
 
     def _way(self) -> Facts:
@@ -201,6 +205,9 @@ class _Writer:
 
     def _write_pair(self, pair: str, name: str) -> None:
         facts = replace(self._pen, density=80).facts(pair)
+        if {"available_fault_current", "least_fault_current"} <= facts.keys():
+            # Two figures at random would say most of the time that the least is more than the greatest.
+            del facts["least_fault_current"]
         if facts:
             self._add(Subject(pair, name), facts)
 
@@ -231,12 +238,22 @@ class _Writer:
         return given
 
     def _interlocked(self) -> dict[str, Written]:
-        """Two ways that any piece with ways may have, drawn as the reader draws them."""
-        ways = [f"{tag}/{way}" for tag in self._walk.of("disconnecting") for way in ("main", "load")]
-        first, second = self._choose.some(ways, least=2, most=2)
+        """Two ways that there may be, drawn as the reader draws them."""
+        first, second = self._kept_apart()
         for way in (first, second):
             self._add(Subject("way", way), {})
         return {"first": Written(exactly(first), first), "second": Written(exactly(second), second)}
+
+    def _kept_apart(self) -> list[str]:
+        """Two ways by which one board is fed, as interlocks are built, or any two devices."""
+        boards = [tag for tag in self._walk.of("board") if len(self._walk.inputs(tag)) > 1]
+        if boards and self._choose.chance(60):
+            board = self._choose.one(boards)
+            return [f"{board}/{way}" for way in self._choose.some(self._walk.inputs(board), least=2, most=2)]
+        ways = [f"{tag}/{way}" for tag in self._walk.of("disconnecting") for way in ("main", "load")]
+        ways += [f"{feed.source}/{feed.way}" for feed in self._sheet.feeds if feed.way is not None]
+        ways += [f"{feed.to}/{feed.input}" for feed in self._sheet.feeds if feed.input not in ("fed_from", "main")]
+        return self._choose.some(ways, least=2, most=2)
 
     # --- facts that also follow from others --------------------------------------------------------------------------
 

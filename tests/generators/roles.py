@@ -21,11 +21,12 @@ def roles_together(choose: Chooser, walk: Walk, allowed: Allowed) -> dict[str, R
     """A role, or none, for every piece that can disconnect; None where what is written leaves no way.
 
     Past a service disconnect everything is a feeder disconnect; nothing else is one on a utility's line; a piece that
-    no utility feeds on normal is a feeder disconnect or nothing.
+    a set feeds on normal is a feeder disconnect or nothing; where the line ends in the air everything can be.
     """
     found: dict[str, Role] = {}
     pieces = [tag for utility in walk.of("utility_supply") for tag in walk.below(utility)]
-    pieces += [tag for tag in walk.kinds if walk.utility(tag) is None]
+    others = [tag for tag in walk.kinds if walk.utility(tag) is None]
+    pieces += sorted(others, key=lambda tag: len(walk.ahead(tag)))
     for tag in pieces:
         if not walk.is_of(tag, "disconnecting"):
             continue
@@ -37,8 +38,9 @@ def roles_together(choose: Chooser, walk: Walk, allowed: Allowed) -> dict[str, R
 
 
 def _ways(walk: Walk, tag: str, found: dict[str, Role]) -> tuple[Role, ...]:
-    if walk.utility(tag) is None:
+    source = walk.line(tag).source
+    if source is not None and walk.utility(tag) is None:
         return (None, FEEDER)
     if any(found.get(above) == SERVICE for above in walk.ahead(tag)):
         return (FEEDER,)
-    return (SERVICE, SERVICE, *AHEAD, None)
+    return (SERVICE, SERVICE, *AHEAD, None, *((FEEDER,) if source is None else ()))

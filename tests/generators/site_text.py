@@ -20,7 +20,7 @@ Shuffle = Callable[[Sequence[str]], list[str]]
 def to_yaml(site: Site, catalog: Catalog, shuffle: Shuffle = list, members: Shuffle = list) -> str:
     """The site as text; reading it gives the same stated values.
 
-    ``shuffle`` orders sections, pieces, runs and pairs, ``members`` the members of lists.
+    ``shuffle`` orders sections, pieces, runs, pairs and the feeds of a board, ``members`` the members of lists.
     """
     return _Scribe(site, catalog, shuffle, members).text()
 
@@ -60,10 +60,14 @@ class _Scribe:
         return (f"permit: {text}" for text in self._written(facts).values())
 
     def _piece(self, piece: Subject) -> str:
+        feeds = {
+            _scalar(feed.input): _scalar(feed.source if feed.way is None else f"{feed.source}/{feed.way}")
+            for feed in self._site.feeds
+            if feed.to == piece.id
+        }
+        by_ways = feeds.keys() - set(self._catalog.kinds[piece.type].feeding.inputs)
         entries = self._written(self._facts_of(piece))
-        for feed in self._site.feeds:
-            if feed.to == piece.id:
-                entries[feed.input] = _scalar(feed.source if feed.way is None else f"{feed.source}/{feed.way}")
+        entries |= {"fed_from": _mapping(feeds, self._shuffle)} if by_ways else feeds
         ways = self._ways(piece.id)
         lists = {name: self._list(members) for (name, owner), members in self._site.lists.items() if owner == piece.id}
         return _mapping(entries | ({"ways": _mapping(ways)} if ways else {}) | lists)

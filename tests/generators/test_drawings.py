@@ -68,11 +68,32 @@ def _features(site: Site) -> Iterator[str]:
     if max((sum(walk.is_of(above, "board") for above in walk.ahead(tag)) for tag in walk.of("board")), default=0) > 1:
         yield "boards behind boards"
     yield from ("something that nothing feeds" for _ in site.notices)
+    yield from _features_of_several_feeds(site, walk)
     yield from (f"{name}, complete: {listed.complete}" for (name, _), listed in site.lists.items())
     yield from (f"all {kind}s drawn" for kind in site.complete_kinds)
     for thing in site.things.values():
         for name, stated in thing.facts.items():
             yield f"{thing.subject.type} {_shape(name, stated)}"
+
+
+def _features_of_several_feeds(site: Site, walk: Walk) -> Iterator[str]:
+    """Boards that can be fed in more than one way, inlets without a cord, and what keeps their devices apart."""
+    for inlet in walk.of("inlet"):
+        yield "a cord is in" if walk.into(inlet, "fed_from") else "a cord is out"
+    fed_by_ways: set[str] = set()
+    for board in walk.of("board"):
+        inputs, sources = walk.inputs(board), [feed.source for feed in site.feeds if feed.to == board]
+        if len(inputs) == 1:
+            continue
+        fed_by_ways |= {f"{board}/{entry}" for entry in inputs}
+        yield f"a board with {len(inputs)} feeds, the first by {'its main' if inputs[0] == 'main' else 'a way'}"
+        yield from (f"one of several feeds from a {walk.kinds[source]}" for source in sources)
+        if any(walk.into(source, "fed_from") is None for source in sources if walk.is_of(source, "inlet")):
+            yield "one of several feeds without a cord"
+    for member in site.members("interlocks").members:
+        ends = [site.stated(member, end) for end in ("first", "second")]
+        if all(end is not None and end.value.atom in fed_by_ways for end in ends):
+            yield "an interlock between feeds of boards"
 
 
 def _shape(name: str, stated: Stated) -> str:
@@ -87,6 +108,12 @@ def _shape(name: str, stated: Stated) -> str:
 _WANTED = (
     *(f"{count} transfer switches" for count in (1, 2, 3, 4)), *(f"{count} sets" for count in (1, 2, 3)),
     "1 utility supplies", "2 utility supplies", "three sources", "two switches on one set", "boards behind boards",
+    "a cord is in", "a cord is out", "one of several feeds without a cord", "an interlock between feeds of boards",
+    *(f"a board with {count} feeds, the first by {first}" for count in (2, 3) for first in ("its main", "a way")),
+    *(f"one of several feeds from a {kind}" for kind in (
+        "utility_supply", "disconnect", "transfer_switch", "panelboard", "switchboard", "transformer", "generator",
+        "inlet",
+    )),
     "something that nothing feeds", *(f"kind {kind}" for kind in CATALOG.kinds),
     *(f"{name}, complete: {complete}" for name in CATALOG.lists for complete in (True, False)),
     *(f"all {kind.name}s drawn" for kind in CATALOG.kinds.values() if not kind.drawing_complete),

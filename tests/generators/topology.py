@@ -1,12 +1,13 @@
 """Random one-line drawings: pieces and what feeds them, without their facts.
 
-Feeds only lead from a piece that was drawn before, so that no drawing has a ring.
+Feeds only lead from a piece that was drawn before, or that is not fed through the board to which they are added, so
+that no drawing has a ring.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from checker.catalog.model import Catalog
 from checker.site.model import Feed
@@ -23,6 +24,9 @@ _PREFIXES: Mapping[str, str] = {
 }  # fmt: skip
 _DEEPEST = 3
 """Boards and the like below one another."""
+
+_MOST_SEVERAL = 5
+"""Lines by which boards with several feeds are fed; a second implementation looks at every choice of them."""
 
 
 @dataclass(slots=True)
@@ -51,6 +55,14 @@ class Sheet:
         named = self.catalog.kinds[self.kinds[source]].has_ways and choose.chance(60)
         way = str(1 + sum(feed.source == source for feed in self.feeds)) if named else None
         self.feeds.append(Feed(source, way, to, entry, self.place()))
+
+    def of(self, group: str) -> list[str]:
+        """The pieces of a kind or group."""
+        return [tag for tag, kind in self.kinds.items() if kind in self.catalog.kinds_of(group)]
+
+    def past(self, tag: str) -> frozenset[str]:
+        """Everything that can be fed through a piece, the piece itself included."""
+        return frozenset({tag}).union(*(self.past(feed.to) for feed in self.feeds if feed.source == tag))
 
 
 def sketched(choose: Chooser, catalog: Catalog) -> Sheet:
@@ -121,3 +133,38 @@ def _others(choose: Chooser, sheet: Sheet, sets: list[str]) -> None:
             sheet.add(kind)
     if choose.chance(6):
         _inlet(choose, sheet, choose.one(sets))
+
+
+# --- several feeds, cords that are out -------------------------------------------------------------------------------
+
+
+def with_more_feeds(choose: Chooser, sheet: Sheet) -> None:
+    """Feeds boards by several ways, and takes cords out of inlets."""
+    for board in sheet.of("board"):
+        if choose.chance(40):
+            _feed_by_ways(choose, sheet, board)
+    for inlet in sheet.of("inlet"):
+        if choose.chance(25):
+            sheet.feeds = [feed for feed in sheet.feeds if feed.to != inlet]
+
+
+def _feed_by_ways(choose: Chooser, sheet: Sheet, board: str) -> None:
+    """The feed of a board comes by its main, or by a way as the others do, which come after it."""
+    first = "main" if choose.chance(80) else "40"
+    sheet.feeds = [replace(feed, input=first) if feed.to == board else feed for feed in sheet.feeds]
+    for entry in ("41", "42")[: choose.whole(1, 2)]:
+        if sum(feed.to in sheet.of("board") and feed.input != "fed_from" for feed in sheet.feeds) < _MOST_SEVERAL:
+            _feed_by_way(choose, sheet, board, entry)
+
+
+def _feed_by_way(choose: Chooser, sheet: Sheet, board: str, entry: str) -> None:
+    """One more feed: a set, an inlet with or without a cord, another line, and now and then a utility."""
+    if choose.chance(25):
+        inlet = sheet.add("inlet")
+        if choose.chance(50):
+            sheet.feed(choose, choose.one(sheet.of("generator")), inlet, "fed_from")
+        sheet.feed(choose, inlet, board, entry)
+        return
+    lines = [tag for tag in sheet.of("line_equipment") if tag not in sheet.past(board)]
+    sources = [*sheet.of("generator"), *lines]
+    sheet.feed(choose, choose.one([*sources, *sheet.of("source")] if choose.chance(15) else sources), board, entry)

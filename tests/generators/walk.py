@@ -1,6 +1,7 @@
 """A plain walk of a drawing, written for the tests alone: nothing of ``checker.facts`` is used.
 
-Every transfer switch stands on normal, unless it is said that any of them may stand anywhere.
+Every transfer switch stands on normal and every board with several feeds is on its first, unless it is said that any of
+them may stand anywhere.
 """
 
 from __future__ import annotations
@@ -8,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from checker.catalog.model import Catalog
+from checker.catalog.model import Catalog, Feeding
 from checker.site.model import Feed
 
 NORMAL, ALTERNATE = "normal", "alternate"
@@ -29,6 +30,7 @@ class Walk:
         self.kinds = kinds
         self._catalog = catalog
         self._into = {(feed.to, feed.input): feed for feed in feeds}
+        self._inputs = {tag: self._inputs_of(tag) for tag in kinds}
         self._from: dict[str, list[Feed]] = {}
         for feed in feeds:
             self._from.setdefault(feed.source, []).append(feed)
@@ -43,6 +45,13 @@ class Walk:
         return tuple(tag for tag in self.kinds if self.is_of(tag, group))
 
     def inputs(self, tag: str) -> tuple[str, ...]:
+        """The inputs of a piece, the normal one first: the main of a board before its other ways, these by name."""
+        return self._inputs[tag]
+
+    def _inputs_of(self, tag: str) -> tuple[str, ...]:
+        ways = {entry for to, entry in self._into if to == tag}
+        if ways and self._catalog.kinds[self.kinds[tag]].feeding is Feeding.SEVERAL:
+            return tuple(sorted(ways, key=lambda entry: (entry != "main", entry)))
         return self._catalog.kinds[self.kinds[tag]].feeding.inputs
 
     def into(self, tag: str, entry: str) -> Feed | None:

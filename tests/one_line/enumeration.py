@@ -39,7 +39,11 @@ CHOICES: Mapping[str, tuple[Value, ...]] = {
     "role": ("service_disconnect", "emergency_disconnect", "meter_disconnect", None),
     "bond_status": ("existing", "to_be_removed"),
     "neutral_conductor": (THERE, NOT_THERE),
+    "grounding": (THERE, NOT_THERE),
+    "raceway_grounds": (True, False),
+    "forms_its_own_grid": (True, False),
     "system.to_neutral": (THERE, NOT_THERE),
+    "ground_fault_protection.sensor": ("ground_return", "residual", "zero_sequence"),
 }
 """What a fact can be that is not written."""
 
@@ -145,6 +149,11 @@ class Plant:
             raise NotExact((subject, fact), CHOICES[fact])
         return self._filled[subject, fact] is not NOT_THERE
 
+    def is_said(self, subject: Subject, fact: str) -> bool:
+        """Whether something is written to be there."""
+        stated = self._site.stated(subject, fact)
+        return stated is not None and not stated.value.absent
+
     def of_piece(self, tag: str, fact: str) -> Value:
         return self.exact(Subject(self.kinds[tag], tag), fact)
 
@@ -202,9 +211,9 @@ class Plant:
             devices.add(f"{feed.source}/{feed.way}")
         if self.kinds[feed.source] not in SOURCES:
             devices.add(f"{feed.source}/load")
-        return Link(feed.source, self._end(feed.to, feed.input), frozenset(devices))
+        return Link(feed.source, self.end(feed.to, feed.input), frozenset(devices))
 
-    def _end(self, tag: str, entry: str) -> str:
+    def end(self, tag: str, entry: str) -> str:
         return f"{tag}.{entry}" if tag in self.switches else tag
 
     def _open_ends(self) -> Iterator[Link]:
@@ -213,9 +222,9 @@ class Plant:
             for entry in self.inputs(tag):
                 if self.feed(tag, entry) is None:
                     end = INLET_END if self.kinds[tag] == "inlet" else FREE_END
-                    end = f"{end} above {self._end(tag, entry)}"
+                    end = f"{end} above {self.end(tag, entry)}"
                     device = "main" if entry == "fed_from" else entry
-                    yield Link(end, self._end(tag, entry), frozenset({f"{tag}/{device}"}))
+                    yield Link(end, self.end(tag, entry), frozenset({f"{tag}/{device}"}))
             if self._is_in_ring(tag):
                 yield Link(f"{FREE_END} above {tag}", tag)
 
@@ -312,7 +321,7 @@ class Plant:
         """The sources that can feed each piece, following the feeds as they are drawn."""
         tags = [tag for tag in self.kinds if self.kinds[tag] not in SOURCES]
         return {
-            tag: set().union(*(self._ends_above(tag, entry, frozenset()) for entry in self.inputs(tag))) - {FREE_END}
+            tag: set().union(*(self.ends_above(tag, entry, frozenset()) for entry in self.inputs(tag))) - {FREE_END}
             for tag in tags
         }
 
@@ -321,15 +330,26 @@ class Plant:
 
     def ties(self) -> dict[str, bool | None]:
         """Whether each set can be tied to a utility for good; None where it meets an open end, or feeds nothing."""
-        found: dict[str, bool | None] = {
-            tag: False if self.feeds_something(tag) else None for tag in self.of("generator")
-        }
+        return self._joined("generator", lambda points: points & {*self.of("utility_supply")})
+
+    def inverter_ties(self) -> dict[str, bool | None]:
+        """The same for each inverter."""
+        return self._joined("inverter", lambda points: points & {*self.of("utility_supply")})
+
+    def joins(self) -> dict[str, bool | None]:
+        """Whether each inverter can hang together for good with a set, or with an inlet that waits for one."""
+        return self._joined(
+            "inverter", lambda points: (points & {*self.of("generator")}) | _open_ends(points, INLET_END)
+        )
+
+    def _joined(self, kind: str, wanted: Callable[[set[str]], set[str]]) -> dict[str, bool | None]:
+        found: dict[str, bool | None] = {tag: False if self.feeds_something(tag) else None for tag in self.of(kind)}
         for positions in self.positions(momentary=False):
             for closed in self.closed_devices():
                 net = self.net(positions, closed)
                 for tag in tuple(found):
                     joined = net.reached(tag)
-                    if any(utility in joined for utility in self.of("utility_supply")):
+                    if wanted(joined):
                         found[tag] = True
                     elif _open_ends(joined, FREE_END) and found[tag] is False:
                         found[tag] = None
@@ -348,18 +368,18 @@ class Plant:
                 continue
             others = [dict(positions) | dict(zip(both, one, strict=True)) for one in product(SIDES, repeat=len(both))]
             for closed in self.closed_devices():
+                net, other_nets = self.net(positions, closed), [self.net(other, closed) for other in others]
                 for tag in tuple(found):
-                    meets = self._met(tag, positions, closed)
-                    meets = meets.difference(*(self._met(tag, other, closed) for other in others))
+                    meets = self._met(tag, net).difference(*(self._met(tag, other) for other in other_nets))
                     if meets - _open_ends(meets, FREE_END):
                         found[tag] = True
                     elif meets and found[tag] is False:
                         found[tag] = None
         return found
 
-    def _met(self, tag: str, positions: Positions, closed: frozenset[str]) -> set[str]:
+    def _met(self, tag: str, net: Net) -> set[str]:
         """The utilities and open ends with which a set hangs together."""
-        joined = self.net(positions, closed).reached(tag)
+        joined = net.reached(tag)
         return (joined & {*self.of("utility_supply")}) | _open_ends(joined, FREE_END)
 
     def live_again(self) -> dict[str, bool | None]:
@@ -370,18 +390,23 @@ class Plant:
         entry = self.inputs(tag)[0]
         feed = self.feed(tag, entry)
         device = f"{tag}/{'main' if entry == 'fed_from' else entry}"
-        here = self._end(tag, entry)
+        here = self.end(tag, entry)
         opened = Link(f"{FREE_END} above {here}", here, frozenset({device})) if feed is None else self._line(feed)
         past = {tag, *self.below(tag)}
         answer: bool | None = False
         for positions in self.positions(momentary=False):
             for closed in self.closed_devices(device):
-                joined = set().union(*(self.net(positions, closed, opened).reached(point) for point in past))
-                if joined & set(self.of(*SOURCES)):
+                net = self.net(positions, closed, opened)
+                joined = set().union(*(net.reached(point) for point in past))
+                if any(self._feeds_alone(source) for source in self.of(*SOURCES) if source in joined):
                     return True
                 if _open_ends(joined, FREE_END, INLET_END):
                     answer = None
         return answer
+
+    def _feeds_alone(self, source: str) -> bool:
+        """Whether a source feeds with everything else dead. An inverter that follows the utility stops with it."""
+        return self.kinds[source] != "inverter" or self.of_piece(source, "forms_its_own_grid") is True
 
     def starts(self) -> dict[str, bool | None]:
         """Whether opening a disconnect takes the normal supply from an automatic switch that has a set on its
@@ -402,12 +427,12 @@ class Plant:
     def _calls_for_a_set(self, switch: str) -> bool | None:
         if self.of_piece(switch, "operation") != "automatic":
             return False
-        above = self._ends_above(switch, ALTERNATE, frozenset())
+        above = self.ends_above(switch, ALTERNATE, frozenset())
         if any(self.kinds.get(end) == "generator" for end in above):
             return None if self.line_up(switch)[-1] == FREE_END else True
         return None if FREE_END in above else False
 
-    def _ends_above(self, tag: str, entry: str, seen: frozenset[str]) -> set[str]:
+    def ends_above(self, tag: str, entry: str, seen: frozenset[str]) -> set[str]:
         """The sources and open ends to which a line leads up, whatever the switches do."""
         feed = self.feed(tag, entry)
         if feed is None:
@@ -417,16 +442,16 @@ class Plant:
         inputs = self.inputs(feed.source)
         if not inputs:
             return {feed.source}
-        return set().union(*(self._ends_above(feed.source, each, seen | {tag}) for each in inputs))
+        return set().union(*(self.ends_above(feed.source, each, seen | {tag}) for each in inputs))
 
     # --- neutrals ----------------------------------------------------------------------------------------------------
 
-    def neutral_net(self, positions: Positions) -> Net:
-        """The neutrals that hang together with the switches in these positions."""
+    def neutral_net(self, positions: Positions, without: Feed | None = None) -> Net:
+        """The neutrals that hang together with the switches in these positions, the neutral of one line left out."""
         net = Net()
         for feed in self.feeds:
-            if self._carries_neutral(feed):
-                end = f"{feed.to}.primary" if self.kinds[feed.to] == "transformer" else self._end(feed.to, feed.input)
+            if feed != without and self.carries_neutral(feed):
+                end = f"{feed.to}.primary" if self.kinds[feed.to] == "transformer" else self.end(feed.to, feed.input)
                 net.join(feed.source, end)
         for tag in self.switches:
             neutral = self.of_piece(tag, "neutral")
@@ -435,7 +460,7 @@ class Plant:
                     net.join(tag, f"{tag}.{side}")
         return net
 
-    def _carries_neutral(self, feed: Feed) -> bool:
+    def carries_neutral(self, feed: Feed) -> bool:
         above = self.line_up(feed.to, feed.input)[1:]
         giver = next(tag for tag in above if tag == FREE_END or self.kinds[tag] in (*SOURCES, "transformer"))
         system = Subject(self.kinds.get(giver, giver), giver)
@@ -449,6 +474,56 @@ class Plant:
             tag: any(net.in_ring(tag) for net in nets) if self.feeds_something(tag) else None
             for tag in self.of("generator")
         }
+
+    def ground_rings(self) -> dict[str, bool | None]:
+        """Whether equipment grounds lead from each set around and back to it; nothing opens them."""
+        net = Net()
+        for feed in self.feeds:
+            if self.there(feed.subject, "grounding") or self.exact(feed.subject, "raceway_grounds") is True:
+                net.join(feed.source, feed.to)
+        return {tag: net.in_ring(tag) if self.feeds_something(tag) else None for tag in self.of("generator")}
+
+    def neutrals_of_inlets(self) -> dict[str, str]:
+        """What the neutral does where the line from each inlet meets a utility."""
+        return {tag: self._neutral_at_transfer(tag) for tag in self.of("inlet")}
+
+    def neutrals_of_sets(self) -> dict[str, str]:
+        """The same for each set."""
+        return {tag: self._neutral_at_transfer(tag) for tag in self.of("generator")}
+
+    def _neutral_at_transfer(self, start: str) -> str:
+        """The solid ones before all others."""
+        neutrals = {self._neutral_of(tag) for tag in self._first_met(start, frozenset())}
+        order = ("solid", "overlapping", "switched", "not_carried")
+        return next((each for each in order if each in neutrals), NOTHING_MET)
+
+    def _neutral_of(self, tag: str) -> Value:
+        return self.of_piece(tag, "neutral") if tag in self.switches else "solid"
+
+    def _first_met(self, tag: str, seen: frozenset[str]) -> set[str]:
+        """The pieces past this one that something else can tie to a utility; from there on it is the utility's line."""
+        found: set[str] = set()
+        for feed in self.feeds:
+            if feed.source != tag or feed.to in seen:
+                continue
+            others = [entry for entry in self.inputs(feed.to) if entry != feed.input]
+            if any(self._may_bring_the_utility(feed.to, entry) for entry in others):
+                found.add(feed.to)
+            elif self.kinds[feed.to] != "transformer":
+                found |= self._first_met(feed.to, seen | {feed.to})
+        return found
+
+    def _may_bring_the_utility(self, tag: str, entry: str) -> bool:
+        """Whether above one input there is a utility, a line that ends in the air, or one that runs in a ring."""
+        if self.feed(tag, entry) is None:
+            return True
+        above = self._pieces_above(tag, entry)
+        return any(
+            self.kinds[other] == "utility_supply"
+            or self._is_in_ring(other)
+            or (self.kinds[other] != "inlet" and any(self.feed(other, each) is None for each in self.inputs(other)))
+            for other in above
+        )
 
     def bonds(self) -> dict[str, int | None]:
         """Places at which the neutral of each set is bonded while it feeds; the state that is furthest from one
@@ -487,10 +562,10 @@ class Plant:
 
     def _places(self, joined: Iterable[str]) -> int:
         """Bonds among these bars, with everything of one service up to its service disconnect counted once."""
-        places = {self._place(tag) for tag in joined if tag in self.kinds and self._is_bonded(tag)}
+        places = {self.place(tag) for tag in joined if tag in self.kinds and self.is_bonded(tag)}
         return len(places)
 
-    def _is_bonded(self, tag: str) -> bool:
+    def is_bonded(self, tag: str) -> bool:
         if self.kinds[tag] not in ("generator", *DISCONNECTING):
             return False
         listed = self._site.members("bonds")
@@ -498,7 +573,7 @@ class Plant:
         here = [bond for bond in listed.members if self.exact(bond, "at") == tag]
         return any(self.exact(bond, "bond_status") != "to_be_removed" for bond in here)
 
-    def _place(self, tag: str) -> str:
+    def place(self, tag: str) -> str:
         """A piece past the service disconnect is a place of its own; all others of one utility are one place."""
         utility = self._service_of(tag)
         return tag if utility is None or self._role(tag) == "feeder_disconnect" else utility
@@ -526,7 +601,10 @@ class Plant:
         return stated is not None and stated.value.only_absent
 
 
-Answer = bool | int | None
+NOTHING_MET = "nothing"
+"""The line of an inlet meets no utility."""
+
+Answer = bool | int | str | None
 Work = Callable[[Plant], Mapping[str, Answer]]
 
 

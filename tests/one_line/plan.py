@@ -27,6 +27,7 @@ SOURCES = ("utility_supply", "generator", "inverter")
 BOARDS = ("panelboard", "switchboard")
 DISCONNECTING = ("disconnect", "transfer_switch", *BOARDS)
 KINDS_OF_INTERLOCK = ("panel_kit", "mechanical", "key", "electrical", "procedure")
+KINDS_OF_SENSOR = ("ground_return", "residual", "zero_sequence")
 SERVICE = "service_disconnect"
 _PLACE = Position("plan", 1, 1)
 _MOST_FEEDS = 7
@@ -35,12 +36,13 @@ _MOST_FEEDS = 7
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """A drawing: kinds and facts by tag, feeds, what is run in a connection, bonds, interlocks."""
+    """A drawing: kinds and facts by tag, feeds, neutral and equipment ground of a connection, bonds, interlocks."""
 
     kinds: Mapping[str, str]
     feeds: tuple[Feed, ...]
     facts: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     neutral_in: Mapping[str, str] = field(default_factory=dict)
+    ground_in: Mapping[str, str] = field(default_factory=dict)
     bonds: tuple[str, ...] = ()
     interlocks: tuple[tuple[str, str, str], ...] = ()
     interlocks_complete: bool = True
@@ -55,16 +57,15 @@ class Plan:
     ) -> Plan:
         """A plan from source, piece and input of each line, with a neutral in all of them."""
         feeds = tuple(Feed(source, None, to, entry, _PLACE) for source, to, entry in lines)
-        return Plan(kinds, feeds, facts, {feed.subject.id: "2 AWG copper" for feed in feeds}, bonds)
+        neutral = {feed.subject.id: "2 AWG copper" for feed in feeds}
+        return Plan(kinds, feeds, facts, neutral, bonds=bonds)
 
     # --- as text -----------------------------------------------------------------------------------------------------
 
     def text(self) -> str:
         """The drawing as a site file."""
         pieces = "".join(f"  {tag}: {self._piece(tag)}\n" for tag in self.kinds)
-        runs = [
-            f"  {json.dumps(name)}: {{neutral_conductor: {neutral}}}\n" for name, neutral in self.neutral_in.items()
-        ]
+        runs = [f"  {json.dumps(name)}: {{{text}}}\n" for name, text in self._runs().items()]
         bonds = ", ".join(f"{{bond: neutral_to_enclosure, at: {tag}, bond_status: existing}}" for tag in self.bonds)
         apart = ", ".join(
             f"{{first: {one}, second: {other}, interlock: {kind}}}" for one, other, kind in self.interlocks
@@ -75,6 +76,12 @@ class Plan:
             + f"bonds: {{complete: yes, list: [{bonds}]}}\n"
             f"interlocks: {{complete: {'yes' if self.interlocks_complete else 'no'}, list: [{apart}]}}\n"
         )
+
+    def _runs(self) -> Mapping[str, str]:
+        neutrals = {name: f"neutral_conductor: {neutral}" for name, neutral in self.neutral_in.items()}
+        names = dict.fromkeys((*neutrals, *self.ground_in))
+        both = {name: (neutrals.get(name), self.ground_in.get(name)) for name in names}
+        return {name: ", ".join(text for text in texts if text) for name, texts in both.items()}
 
     def _piece(self, tag: str) -> str:
         entries = {"kind": self.kinds[tag], **self.facts.get(tag, {})}
@@ -154,6 +161,7 @@ class Plan:
             feeds=tuple(feeds),
             facts={names[tag]: facts for tag, facts in self.facts.items()},
             neutral_in={new_names[name]: neutral for name, neutral in self.neutral_in.items()},
+            ground_in={new_names[name]: ground for name, ground in self.ground_in.items()},
             bonds=tuple(names[tag] for tag in self.bonds),
             interlocks=tuple((_moved(one, names), _moved(other, names), kind) for one, other, kind in self.interlocks),
         )
@@ -165,16 +173,21 @@ class Plan:
             Feed(feed.source, feed.way, tag, "fed_from", _PLACE),
             Feed(tag, None, feed.to, feed.input, _PLACE),
         )
-        neutral = {name: text for name, text in self.neutral_in.items() if name != feed.subject.id}
-        if feed.subject.id in self.neutral_in:
-            neutral |= dict.fromkeys((upper.subject.id, lower.subject.id), self.neutral_in[feed.subject.id])
+        halves = (upper.subject.id, lower.subject.id)
         return replace(
             self,
             kinds={**self.kinds, tag: "disconnect"},
             feeds=(*self.feeds[:at], upper, lower, *self.feeds[at + 1 :]),
             facts={**self.facts, tag: {"ways": "{main: {overcurrent: none}}"}},
-            neutral_in=neutral,
+            neutral_in=_in_both(self.neutral_in, feed.subject.id, halves),
+            ground_in=_in_both(self.ground_in, feed.subject.id, halves),
         )
+
+
+def _in_both(runs: Mapping[str, str], line: str, halves: tuple[str, str]) -> dict[str, str]:
+    """What is run in one line, run in both its halves."""
+    others = {name: text for name, text in runs.items() if name != line}
+    return others | (dict.fromkeys(halves, runs[line]) if line in runs else {})
 
 
 def _reference(feed: Feed) -> str:
@@ -246,10 +259,9 @@ def _with_more_feeds(choose: Chooser, plan: Plan) -> Plan:
 
 def _with_feed(choose: Chooser, plan: Plan, board: str, entry: str) -> Plan:
     if choose.chance(6):
-        inlet = f"CORDLESS{len(plan.kinds)}"
-        return replace(
-            plan, kinds={**plan.kinds, inlet: "inlet"}, feeds=(*plan.feeds, Feed(inlet, None, board, entry, _PLACE))
-        )
+        return _with_new(plan, "inlet", board, entry)
+    if choose.chance(25):
+        return _with_new(plan, "inverter", board, entry)
     allowed = set(plan.kinds) - (set() if choose.chance(3) else plan.past(board)) - {board}
     lines = [tag for tag in plan.of("disconnect", "transfer_switch", "transformer", "inlet", *BOARDS) if tag in allowed]
     source = choose.one([*plan.of("generator"), *lines] if choose.chance(80) else [*plan.of(*SOURCES), *lines])
@@ -257,6 +269,20 @@ def _with_feed(choose: Chooser, plan: Plan, board: str, entry: str) -> Plan:
     if CATALOG.kinds[plan.kinds[source]].has_ways and choose.chance(70):
         way = f"out{1 + sum(feed.source == source for feed in plan.feeds)}"
     return replace(plan, feeds=(*plan.feeds, Feed(source, way, board, entry, _PLACE)))
+
+
+_GROUNDS = (
+    "grounding: 4 AWG copper, raceway_grounds: no",
+    "grounding: none, raceway_grounds: yes",
+    "grounding: 4 AWG copper, raceway_grounds: yes",
+    "grounding: none, raceway_grounds: no",
+)
+
+
+def _with_new(plan: Plan, kind: str, board: str, entry: str) -> Plan:
+    """A feed from a new piece: an inlet without a cord, or an inverter."""
+    tag = f"{kind.upper()}{len(plan.kinds)}"
+    return replace(plan, kinds={**plan.kinds, tag: kind}, feeds=(*plan.feeds, Feed(tag, None, board, entry, _PLACE)))
 
 
 def _with_facts(choose: Chooser, plan: Plan) -> Plan:
@@ -267,11 +293,21 @@ def _with_facts(choose: Chooser, plan: Plan) -> Plan:
         facts[tag]["operation"] = choose.one(("automatic", "automatic", "manual", "nonautomatic_electric"))
         facts[tag]["transition"] = choose.one(("open", "open", "delayed", "closed"))
         facts[tag]["neutral"] = choose.one(("solid", "solid", "switched", "switched", "overlapping", "not_carried"))
+    for tag in plan.of("inverter"):
+        facts[tag]["forms_its_own_grid"] = choose.one(("yes", "no"))
     for tag, role in _roles(choose, plan):
         facts[tag]["role"] = role
+    for tag in plan.of("generator", *DISCONNECTING):
+        if choose.chance(25):
+            facts[tag]["ground_fault_protection"] = _sensor(choose.one(KINDS_OF_SENSOR))
     neutral = {feed.subject.id: "none" if choose.chance(8) else "2 AWG copper" for feed in plan.feeds}
+    ground = {feed.subject.id: choose.one(_GROUNDS) for feed in plan.feeds}
     bonded = tuple(tag for tag in plan.of("generator", *DISCONNECTING) if choose.chance(25))
-    return replace(plan, facts=facts, neutral_in=neutral, bonds=bonded)
+    return replace(plan, facts=facts, neutral_in=neutral, ground_in=ground, bonds=bonded)
+
+
+def _sensor(kind: str) -> str:
+    return f"{{pickup: 800 A, sensor: {kind}}}"
 
 
 def _roles(choose: Chooser, plan: Plan) -> Iterator[tuple[str, str]]:
@@ -293,6 +329,11 @@ _UNDECIDED: Mapping[str, tuple[str, ...]] = {
     "operation": ("automatic or manual", "manual or nonautomatic_electric"),
     "transition": ("open or closed", "open or delayed", "closed or delayed"),
     "neutral": ("solid or switched", "solid or not_carried", "switched or overlapping"),
+    "ground_fault_protection": (
+        "{pickup: 800 A}",
+        "{sensor: ground_return or residual}",
+        "{sensor: residual or zero_sequence}",
+    ),
 }
 
 
@@ -310,10 +351,18 @@ def _facts_left_open(choose: Chooser, plan: Plan, *, roles: bool) -> Iterator[Ch
         for name, text in facts.items():
             if name == "role" and not roles:
                 continue
-            both = [words for words in _UNDECIDED.get(name, ()) if text in words.split(" or ")]
+            both = [words for words in _UNDECIDED.get(name, ()) if _is_one_of(text, words)]
             yield partial(
                 Plan.with_fact, tag=tag, name=name, text=choose.one(both) if both and choose.chance(40) else None
             )
+
+
+def _is_one_of(text: str, words: str) -> bool:
+    """Whether what is written is one of the choices of less exact words; a sensor without its kind is any."""
+    kinds = [kind for kind in KINDS_OF_SENSOR if kind in words]
+    if text.startswith("{"):
+        return not kinds or any(kind in text for kind in kinds)
+    return text in words.split(" or ")
 
 
 def _lines_left_open(choose: Chooser, plan: Plan) -> Iterator[Change]:
@@ -322,6 +371,11 @@ def _lines_left_open(choose: Chooser, plan: Plan) -> Iterator[Change]:
         yield lambda old: replace(
             old, neutral_in={key: each for key, each in old.neutral_in.items() if key != left_out}
         )
+    if plan.ground_in:
+        bare = choose.one(list(plan.ground_in))
+        less = choose.one(("grounding: none", "raceway_grounds: no", ""))
+        if less in plan.ground_in[bare]:
+            yield lambda old: replace(old, ground_in={**old.ground_in, bare: less})
     if plan.interlocks:
         place = choose.whole(0, len(plan.interlocks) - 1)
         one, other, _ = plan.interlocks[place]

@@ -20,7 +20,8 @@ from checker.site.read import read_site
 
 DRAWINGS = Path(__file__).with_name("drawings.yaml")
 CATALOG: Catalog = shipped_catalog()
-WITH_NEUTRAL = "{neutral_conductor: 2 AWG copper}"
+WITH_NEUTRAL = "{neutral_conductor: 2 AWG copper, grounding: 4 AWG copper}"
+FROM_UTILITY = "{neutral_conductor: 2 AWG copper, grounding: none, raceway_grounds: no}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +36,11 @@ class Drawn:
         """The drawing as it is read, with what the general notes say of it."""
         runs: Mapping[str, str] = self.table.get("runs", {})
         without = _read(self._text({}), folder)
-        return _read(self._text({feed.subject.id: WITH_NEUTRAL for feed in without.feeds} | dict(runs)), folder)
+        all_runs = {
+            feed.subject.id: FROM_UTILITY if without.pieces[feed.source].type == "utility_supply" else WITH_NEUTRAL
+            for feed in without.feeds
+        }
+        return _read(self._text(all_runs | dict(runs)), folder)
 
     def _text(self, runs: Mapping[str, str]) -> str:
         bonds = [f"{{bond: neutral_to_enclosure, at: {tag}, bond_status: existing}}" for tag in self.table["bonds"]]

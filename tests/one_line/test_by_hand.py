@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 import pytest
+import yaml
 
+from checker.facts.states import State, fed_in, only_following
 from checker.facts.view import View
 from checker.site.model import Subject
 from checker.values.possible import Possible
+from tests.one_line.reading import sensed
 from tests.one_line.sheet import Drawn, drawings
 
 NONE = "none"
@@ -51,6 +55,8 @@ def test_every_table_is_whole(drawn: Drawn, seen: View) -> None:
     assert set(table["reach"]) == set(drawing.pieces) - set(drawing.of("source"))
     assert set(table["roles"]) == set(table["opened"]) == set(drawing.of("disconnecting"))
     assert set(table.get("sets", {})) == set(drawing.of("generator"))
+    assert set(table.get("sensors", {})) == set(sensed(seen))
+    assert set(table.get("inverters", {})) == set(drawing.of("inverter"))
     sides = {f"{tag}.{side}" for tag in drawing.of("transfer_switch") for side in ("normal", "alternate")}
     assert set(table.get("sides", {})) == sides
 
@@ -103,6 +109,54 @@ def test_overlaps_and_rings(drawn: Drawn, seen: View, fact: str, column: str) ->
     assert found == {tag: row[column] for tag, row in set_rows(drawn).items()}
 
 
+def test_rings_of_equipment_ground(drawn: Drawn, seen: View) -> None:
+    found = {tag: flag(seen.read(piece(seen, tag), "ground_ring")) for tag in set_rows(drawn)}
+    assert found == {tag: row.get("ground", False) for tag, row in set_rows(drawn).items()}
+
+
+@pytest.mark.parametrize(("fact", "column"), [("joins_a_set", "set"), ("ties_to_utility", "tied")])
+def test_what_inverters_can_be_joined_to(drawn: Drawn, seen: View, fact: str, column: str) -> None:
+    rows = dict(drawn.table.get("inverters", {}))
+    assert {tag: flag(seen.read(piece(seen, tag), fact)) for tag in rows} == {
+        tag: row[column] for tag, row in rows.items()
+    }
+
+
+@pytest.mark.parametrize(
+    ("name", "fed"),
+    [
+        ("house with solar only", {}),
+        ("house with storage", {"INV1": ("P1",)}),
+        ("two inverters", {"INV2": ("P1", "P2")}),
+    ],
+)
+def test_an_inverter_that_only_follows_feeds_nothing_by_itself(
+    views: Mapping[str, View], name: str, fed: dict[str, tuple[str, ...]]
+) -> None:
+    """With the panel off its main, on the way of the inverter that feeds alone, where there is one."""
+    seen = views[name]
+    way = "22" if "INV2" in fed else "20"
+    found = fed_in(seen.ground.drawing, State("main open", {"P1": way}), only_following(seen))
+    assert found == {"UTIL": ("D1",), **fed}
+
+
+def test_boards_fed_in_more_than_one_way(drawn: Drawn, seen: View) -> None:
+    pieces = yaml.safe_load(drawn.equipment)
+    for tag in seen.ground.drawing.of("board"):
+        feeds = pieces[tag].get("fed_from")
+        sources = list(feeds.values()) if isinstance(feeds, dict) else []
+        drawn_there = [each for each in sources if str(each).partition("/")[0] in seen.ground.drawing.pieces]
+        assert flag(seen.read(piece(seen, tag), "fed_several_ways")) is (len(drawn_there) > 1), tag
+
+
+def test_what_the_neutral_does_at_the_transfer_equipment(drawn: Drawn, seen: View) -> None:
+    sets = {tag: row["at_transfer"] for tag, row in set_rows(drawn).items() if "at_transfer" in row}
+    for tag, wanted in {**drawn.table.get("inlets", {}), **sets}.items():
+        value = seen.read(piece(seen, tag), "neutral_at_transfer")
+        found = {*value.atoms, *(["nothing"] if value.absent else [])}
+        assert found == set([wanted] if isinstance(wanted, str) else wanted), tag
+
+
 def test_places_at_which_the_neutral_of_a_set_is_bonded(drawn: Drawn, seen: View) -> None:
     found = {tag: count(seen.read(piece(seen, tag), "bonds_on_neutral")) for tag in set_rows(drawn)}
     assert found == {tag: row["bonds"] for tag, row in set_rows(drawn).items()}
@@ -114,3 +168,21 @@ def test_places_at_which_the_neutral_of_a_set_is_bonded(drawn: Drawn, seen: View
 def test_what_opening_a_disconnect_does(drawn: Drawn, seen: View, fact: str, column: str) -> None:
     found = {tag: flag(seen.read(piece(seen, tag), fact)) for tag in drawn.table["opened"]}
     assert found == {tag: row[column] for tag, row in drawn.table["opened"].items()}
+
+
+@pytest.mark.parametrize(
+    ("fact", "column", "told_in"),
+    [("ground_fault_sensing_defeated", "defeated", "by"), ("trips_for_fault_of_set", "trips", "back")],
+)
+def test_what_the_neutral_does_to_sensors_of_ground_fault_protection(
+    drawn: Drawn, seen: View, fact: str, column: str, told_in: str
+) -> None:
+    rows = drawn.table.get("sensors", {})
+    known = {tag: seen.known(piece(seen, tag), fact) for tag in rows}
+    assert {tag: flag(each.value) for tag, each in known.items()} == {tag: row[column] for tag, row in rows.items()}
+    told = {tag: row[told_in] for tag, row in rows.items() if told_in in row}
+    assert told.items() <= {tag: (each.state or "").partition(": ")[2] for tag, each in known.items()}.items()
+
+
+def test_enough_drawings_have_a_sensor() -> None:
+    assert sum("sensors" in drawn.table for drawn in drawings()) >= 8

@@ -10,15 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import checker.facts.routes
-from checker.site.model import Site
 from tests.generators.choosing import drawn, seeded
-from tests.one_line.enumeration import Answer, Plant, answers
+from tests.one_line.comparing import enumerated, wrong
+from tests.one_line.enumeration import NOTHING_MET, Answer, Plant
 from tests.one_line.plan import Plan, less_known, plans, seeded_plan
 from tests.one_line.reading import COLUMNS, column
 from tests.one_line.sheet import view
 from tests.soundness.budget import examples, seeds
-
-Answers = dict[str, set[Answer]]
 
 
 @st.composite
@@ -27,34 +25,14 @@ def half_known(draw: st.DrawFn) -> Plan:
     return less_known(drawn(draw), draw(plans()), roles=False)
 
 
-def enumerated(site: Site, name: str) -> Answers:
-    """What the enumeration finds. Without a word on other sources nobody can say that nothing else is live or tied."""
-    found = answers(site, COLUMNS[name][1])
-    if name in ("tie", "again") and not Plant(site).other_sources_excluded:
-        found = {tag: {None if answer is False else answer for answer in each} for tag, each in found.items()}
-    return found
-
-
-def wrong(found: Answers, wanted: Answers, tied: Answers) -> list[str]:
-    """Where the program rules out what the enumeration finds, or decides nothing where that is decided.
-
-    A set that is tied for good gains nothing by an overlap; there the two need not agree.
-    """
-    return [
-        tag
-        for tag, each in wanted.items()
-        if not (each <= found[tag] and (len(each) > 1 or None in each or found[tag] == each))
-        and True not in tied.get(tag, ())
-    ]
-
-
 @examples(100)
 @given(plan=plans())
-@pytest.mark.parametrize("name", COLUMNS)
-def test_both_find_the_same(folder: Path, name: str, plan: Plan) -> None:
+def test_both_find_the_same(folder: Path, plan: Plan) -> None:
     site = plan.site(folder)
-    tied = enumerated(site, "tie") if name == "overlap" else {}
-    assert not wrong(column(view(site), name), enumerated(site, name), tied)
+    seen, wanted = view(site), {name: enumerated(site, name) for name in COLUMNS}
+    for name in COLUMNS:
+        tied = wanted["tie"] if name == "overlap" else {}
+        assert not wrong(column(seen, name), wanted[name], tied), name
 
 
 @examples(100)
@@ -67,12 +45,13 @@ def test_both_find_the_same_sources_for_each_piece(folder: Path, plan: Plan) -> 
 
 @examples(60)
 @given(plan=half_known())
-@pytest.mark.parametrize("name", COLUMNS)
-def test_nothing_is_ruled_out_that_some_way_to_fill_in_the_rest_gives(folder: Path, name: str, plan: Plan) -> None:
+def test_nothing_is_ruled_out_that_some_way_to_fill_in_the_rest_gives(folder: Path, plan: Plan) -> None:
     site = plan.site(folder)
-    found, wanted = column(view(site), name), enumerated(site, name)
-    tied = enumerated(site, "tie") if name == "overlap" else {}
-    assert not [tag for tag in wanted if not wanted[tag] <= found[tag] and True not in tied.get(tag, ())]
+    seen, wanted = view(site), {name: enumerated(site, name) for name in COLUMNS}
+    for name in COLUMNS:
+        found, tied = column(seen, name), wanted["tie"] if name == "overlap" else {}
+        lost = [tag for tag, each in wanted[name].items() if not each <= found[tag] and True not in tied.get(tag, ())]
+        assert not lost, name
 
 
 def test_every_answer_is_tried(folder: Path) -> None:
@@ -82,7 +61,11 @@ def test_every_answer_is_tried(folder: Path) -> None:
         site = seeded_plan(seed).site(folder)
         for name in COLUMNS:
             seen.update((name, answer) for each in enumerated(site, name).values() for answer in each)
-    assert min(seen[name, answer] for name in COLUMNS if name != "bonds" for answer in (True, False)) >= 5
+    flags = [name for name in COLUMNS if name not in ("bonds", "neutral", "at_transfer")]
+    assert min(seen[name, answer] for name in flags for answer in (True, False)) >= 5
+    assert min(seen["neutral", answer] for answer in ("solid", "switched", NOTHING_MET)) >= 5
+    neutrals = ("solid", "overlapping", "switched", "not_carried", NOTHING_MET)
+    assert min(seen["at_transfer", answer] for answer in neutrals) >= 5
     assert min(seen["bonds", count] for count in (0, 1, 2)) >= 5
 
 

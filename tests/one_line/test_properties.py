@@ -70,7 +70,10 @@ def test_tags_in_the_same_order_leave_every_word_but_names(folder: Path, plan: P
 def _states(plan: Plan, folder: Path) -> dict[str, dict[str, str | None]]:
     seen = view(plan.site(folder))
     pieces = seen.ground.drawing.pieces
-    names = ("ties_to_utility", "overlaps_with_utility", "neutral_ring", "bonds_on_neutral", "live_again_when_opened")
+    names = [
+        *("ties_to_utility", "overlaps_with_utility", "neutral_ring", "bonds_on_neutral", "live_again_when_opened")
+    ]
+    names += ["ground_fault_sensing_defeated", "trips_for_fault_of_set"]
     return {tag: {name: seen.known(piece, name).state for name in names} for tag, piece in pieces.items()}
 
 

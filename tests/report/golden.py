@@ -1,4 +1,4 @@
-"""The reports of the fixtures as they are kept: one text and one JSON file for each, beside this module."""
+"""The reports of the fixtures as they are kept beside this module: the text of each, and of one the JSON too."""
 
 from __future__ import annotations
 
@@ -14,7 +14,8 @@ from tests.project.project_tree import ROOT
 FIXTURES = ROOT / "fixtures"
 PLACES = tuple(sorted(path.parent.name for path in FIXTURES.glob("*/site.yaml")))
 KEPT = Path(__file__).parent / "golden"
-SUFFIXES = (".txt", ".json")
+AS_JSON = "wren-cottage"
+"""The one whose JSON is kept: it holds every finding in full, and is a thousand times as long as its news."""
 
 MASK = "(digest)"
 """Stands for every digest: a digest changes with each comma in a pack, and the report does not."""
@@ -37,6 +38,11 @@ def without_digests(report: str) -> str:
         assert len(holder["digest"]) == 64
         holder["digest"] = MASK
     return json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False) + "\n"
+
+
+def kept() -> tuple[tuple[str, str], ...]:
+    """Every report that is kept, by its place and suffix."""
+    return (*((place, ".txt") for place in PLACES), (AS_JSON, ".json"))
 
 
 def kept_file(place: str, suffix: str) -> Path:

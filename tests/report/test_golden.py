@@ -10,16 +10,15 @@ from checker.report.data import json_report
 from checker.report.text import text_report
 from checker.review.finding import Review
 from checker.tasks.reviewing import Library
-from tests.report.golden import KEPT, PLACES, SUFFIXES, kept_file, reports, reviewed
+from tests.report.golden import KEPT, PLACES, kept, kept_file, reports, reviewed
 
 
 def test_there_is_a_report_for_every_fixture_and_no_other() -> None:
     assert PLACES
-    assert {path.name for path in KEPT.iterdir()} == {f"{place}{suffix}" for place in PLACES for suffix in SUFFIXES}
+    assert {path.name for path in KEPT.iterdir()} == {f"{place}{suffix}" for place, suffix in kept()}
 
 
-@pytest.mark.parametrize("suffix", SUFFIXES)
-@pytest.mark.parametrize("place", PLACES)
+@pytest.mark.parametrize(("place", "suffix"), kept())
 def test_report_is_the_one_that_is_kept(place: str, suffix: str, fixture_reviews: Mapping[str, Review]) -> None:
     kept = kept_file(place, suffix).read_text(encoding="utf-8")
     assert reports(fixture_reviews[place])[suffix].splitlines() == kept.splitlines()

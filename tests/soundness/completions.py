@@ -21,8 +21,8 @@ from tests.generators.currents import full_load_current
 from tests.generators.drawings import member_subject
 from tests.generators.roles import FEEDER, Role, roles_together
 from tests.generators.topology import FILE
-from tests.generators.walk import ALTERNATE, NORMAL, Walk
-from tests.soundness.exact_facts import is_set_aside, way_of
+from tests.generators.walk import Walk
+from tests.soundness.exact_facts import built_in_way, is_set_aside, way_of
 from tests.soundness.picking import picked
 
 FILLED_IN = Position(FILE, 1, 1)
@@ -33,6 +33,7 @@ _TAG_OF = {
     "load_manager": ("manages", "source"),
     "surge_protective_device": ("at", "equipment"),
 }
+_FAULT_CURRENT_OF = {"utility_supply": "available_fault_current", "generator": "greatest_fault_current"}
 _APART = frozenset({"role", "neutral_bond", "capacity", "greatest_current"})
 """Facts that are stated and derived: filled in last, so that both agree."""
 
@@ -95,6 +96,7 @@ class _Filler:
         for subject in dict.fromkeys([*self._facts, *self._subjects()]):
             self._fill(subject)
         self._settle_currents()
+        self._settle_fault_currents()
         site = replace(
             self._open,
             things={subject: Thing(subject, FILLED_IN, facts) for subject, facts in self._facts.items()},
@@ -144,8 +146,9 @@ class _Filler:
     def _add_members(self) -> None:
         """Up to two more members of every list that is not complete."""
         for listing in self._catalog.lists.values():
-            owners = ["site"] if listing.on == "site" else list(self._walk.of(listing.on))
-            for owner in owners:
+            kinds = () if listing.on == "site" else self._catalog.kinds_of(listing.on)
+            of_kind = [tag for tag, piece in self._pieces.items() if piece.type in kinds]
+            for owner in ["site"] if listing.on == "site" else of_kind:
                 members = self._open.members(listing.name, owner)
                 more = () if members.complete else range(self._choose.whole(0, 2) if self._choose.chance(60) else 0)
                 found = list(members.members)
@@ -155,8 +158,18 @@ class _Filler:
 
     def _add_member(self, name: str, owner: str, place: int) -> Subject:
         subject = member_subject(self._catalog.lists[name], owner, place)
-        self._new(subject, {})
+        self._new(subject, {} if subject.type != "interlock" else self._between_feeds())
         return subject
+
+    def _between_feeds(self) -> dict[str, Stated]:
+        """Two ways by which one board is fed, or two at which nothing is drawn.
+
+        Nobody keeps two devices apart that lie in one line, nor the sides of a switch, of which its transition tells.
+        """
+        boards = [tag for tag in self._walk.of("board") if len(self._walk.inputs(tag)) > 1]
+        tag = self._choose.one(boards or list(self._pieces))
+        ends = self._choose.some(self._walk.inputs(tag), least=2, most=2) if boards else ["90", "91"]
+        return {name: _stated(exactly(f"{tag}/{entry}")) for name, entry in zip(("first", "second"), ends, strict=True)}
 
     # --- filling in --------------------------------------------------------------------------------------------------
 
@@ -176,8 +189,7 @@ class _Filler:
     def _ways(self) -> Iterator[Subject]:
         yield from (way for feed in self._feeds if (way := way_of(self._walk, feed)) is not None)
         for tag in self._walk.of("disconnecting"):
-            built_in = (NORMAL, ALTERNATE) if self._walk.is_of(tag, "transfer_switch") else ("main",)
-            yield from (Subject("way", f"{tag}/{way}") for way in built_in)
+            yield from (built_in_way(tag, entry) for entry in self._walk.inputs(tag))
 
     def _fill(self, subject: Subject) -> None:
         facts = self._facts.setdefault(subject, {})
@@ -299,6 +311,79 @@ class _Filler:
             self._settle_current(facts, self._pieces[tag], "capacity", ("power_at_site",))
             fuels = tuple(f"rated_power.{part}" for part in self._catalog.facts["rated_power"].parts)
             self._settle_current(facts, self._pieces[tag], "greatest_current", fuels)
+
+    def _settle_fault_currents(self) -> None:
+        """At no piece more than its source gives and the motors add, and the least not more than that."""
+        for tag in self._walk.of("rated_for_fault"):
+            for source in self._walk.of("source"):
+                pair = Subject("fault_source", f"{tag}~{source}")
+                for name in ("available_fault_current", "least_fault_current"):
+                    if self._is_open(pair, name):
+                        self._added.add(Subject("figure", f"{pair.id}.{name}"))
+                self._suit_source(pair, tag, source)
+                self._settle_at_most(pair, "available_fault_current", self._given(tag, source))
+                least = [(pair, "available_fault_current")]
+                if self._walk.is_of(source, "generator"):
+                    least.append((self._pieces[source], "least_fault_current"))
+                self._settle_at_most(pair, "least_fault_current", min(self._number(*each) for each in least))
+
+    def _suit_source(self, pair: Subject, tag: str, source: str) -> None:
+        """What is not said of a source, or of the motors, so that it gives what is said of the piece."""
+        least = self._number(pair, "least_fault_current")
+        if self._open.stated(pair, "least_fault_current") is not None:
+            self._raise(pair, "available_fault_current", least)
+            if self._walk.is_of(source, "generator"):
+                self._raise(self._pieces[source], "least_fault_current", least)
+        wanted = max(self._number(pair, "available_fault_current"), least)
+        given = self._given(tag, source)
+        if given is None or given >= wanted:
+            return
+        if not all(self._is_open(pair, name) for name in ("available_fault_current", "least_fault_current")):
+            self._raise(self._pieces[source], _FAULT_CURRENT_OF[self._walk.kinds[source]], wanted)
+            given = self._given(tag, source)
+            motors = self._facts[SITE]["motor_fault_current"].value.number or Fraction(0)
+            if given is not None and given < wanted and self._is_open(SITE, "motor_fault_current"):
+                self._facts[SITE]["motor_fault_current"] = _stated(number(motors + wanted - given))
+
+    def _raise(self, subject: Subject, name: str, wanted: Fraction) -> None:
+        """To at least so much, where nothing was said."""
+        if self._is_open(subject, name) and self._number(subject, name) < wanted:
+            self._facts[subject][name] = _stated(number(wanted))
+
+    def _given(self, tag: str, source: str) -> Fraction | None:
+        """What reaches a piece at most; None where a transformer may lie between, or the source has no such figure."""
+        transformers = self._walk.of("transformer")
+        if source in self._walk.reaching(tag):
+            transformers = tuple(
+                each for each in transformers if source in self._walk.reaching(each) and self._is_above(each, tag)
+            )
+        name = _FAULT_CURRENT_OF.get(self._walk.kinds[source])
+        if transformers or name is None:
+            return None
+        motors = self._facts[SITE]["motor_fault_current"].value
+        return self._number(self._pieces[source], name) + (motors.number or 0)
+
+    def _is_above(self, upper: str, lower: str) -> bool:
+        feeds = (self._walk.into(lower, entry) for entry in self._walk.inputs(lower))
+        above = {feed.source for feed in feeds if feed is not None}
+        return upper in above or any(self._is_above(upper, tag) for tag in above)
+
+    def _number(self, subject: Subject, name: str) -> Fraction:
+        found = self._facts[subject][name].value.number
+        assert found is not None
+        return found
+
+    def _is_open(self, subject: Subject, name: str) -> bool:
+        said = self._open.stated(subject, name)
+        return said is None or said.value == self._catalog.facts[name].anything()
+
+    def _settle_at_most(self, pair: Subject, name: str, bound: Fraction | None) -> None:
+        if bound is None or self._number(pair, name) <= bound:
+            return
+        said = self._open.stated(pair, name)
+        if said is not None and not any(span.holds(bound) for span in said.value.spans):
+            raise Contradiction
+        self._facts[pair][name] = _stated(number(bound), said)
 
     def _settle_current(self, facts: dict[str, Stated], piece: Subject, name: str, powers: tuple[str, ...]) -> None:
         """Leaves the current to its formula, or states what the formula gives; a stated one must agree with it."""

@@ -27,15 +27,34 @@ ABSENT = Absent.ABSENT
 Value = str | bool | Fraction | frozenset[str] | Absent
 """One exact value."""
 
+
+class Unsaid(Enum):
+    """What nobody can say of a line."""
+
+    UNSAID = "unsaid"
+
+
+UNSAID = Unsaid.UNSAID
+Limit = Fraction | Unsaid | None
+"""What limits the current on a line; None is nothing."""
+
+
+def _nothing(_tag: str) -> None:
+    """Sources that do not limit."""
+
+
 _SERVICE = "service_disconnect"
 _AT_THE_SERVICE = frozenset({_SERVICE, "emergency_disconnect", "meter_disconnect"})
-_OF_THE_SOURCE = ("frequency", "greatest_current", "capacity", "overload_proof", "start_scheme", "generator_form")
+_OF_THE_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form")
 
 
 STATE_BY_STATE = frozenset(
     {
         *("ties_to_utility", "overlaps_with_utility", "neutral_ring", "bonds_on_neutral"),
         *("live_again_when_opened", "starts_a_set_when_opened"),
+        *("ground_fault_sensing_defeated", "trips_for_fault_of_set"),
+        *("joins_a_set", "ground_ring", "neutral_at_transfer"),
+        *("greatest_fault_current", "fault_sources_together", "normal_fault_current"),
     }
 )
 """Facts that depend on every position of the switches; ``tests/one_line`` works them out again by listing positions."""
@@ -83,6 +102,11 @@ def way_of(walk: Walk, feed: Feed) -> Subject | None:
     return None if is_one_line else Subject("way", f"{feed.source}/to {feed.to}")
 
 
+def built_in_way(tag: str, entry: str) -> Subject:
+    """The way that holds the device of a piece on the side of one of its inputs."""
+    return Subject("way", f"{tag}/{'main' if entry == 'fed_from' else entry}")
+
+
 class ExactFacts:
     """Every fact, link and collection of one drawing."""
 
@@ -122,17 +146,20 @@ class ExactFacts:
 
     def _line(self, subject: Subject) -> Line:
         """The line up from a piece, a side of a switch, or the lower end of a connection; raises NoAnswer."""
-        if subject.type == "side":
-            tag, _, entry = subject.id.rpartition(".")
-            line = self.walk.line(tag, entry)
-        elif subject.type == "connection":
-            feed = self._feeds[subject]
-            line = self.walk.line(feed.to, feed.input)
-        else:
-            line = self.walk.line(subject.id)
+        line = self._line_drawn(subject)
         if line.source is None:
             raise NoAnswer(f"nothing feeds {subject}")
         return line
+
+    def _line_drawn(self, subject: Subject) -> Line:
+        """The same, whether or not a source stands at its upper end."""
+        if subject.type == "side":
+            tag, _, entry = subject.id.rpartition(".")
+            return self.walk.line(tag, entry)
+        if subject.type == "connection":
+            feed = self._feeds[subject]
+            return self.walk.line(feed.to, feed.input)
+        return self.walk.line(subject.id)
 
     def _source_of_side(self, side: Subject) -> Subject:
         source = self._line(side).source
@@ -151,7 +178,7 @@ class ExactFacts:
 
     def _built_in(self, tag: str, entry: str) -> Iterator[Subject]:
         if self.walk.is_of(tag, "disconnecting"):
-            yield Subject("way", f"{tag}/{entry if self.walk.is_of(tag, 'transfer_switch') else 'main'}")
+            yield built_in_way(tag, entry)
 
     def _devices(self, subject: Subject) -> Iterator[Subject]:
         """Every place for a device from the subject up to the source."""
@@ -178,14 +205,121 @@ class ExactFacts:
                 return self.fact(way, f"overcurrent.{part}" if part else "overcurrent")
         return ABSENT
 
-    def _least_rating(self, subject: Subject, _part: str) -> Value:
+    def _let_through(self, subject: Subject, given: Callable[[str], Limit]) -> Value:
+        """The smallest that limits it along the line, in the position of the switches in which that is largest."""
         self._line(subject)
-        ratings = [self.fact(way, "overcurrent.rated_current") for way in self._devices(subject)]
-        return min((rating for rating in ratings if isinstance(rating, Fraction)), default=ABSENT)
+        found = [self._limit(subject, feeds, given) for feeds in self._lines(subject)]
+        numbers = [each for each in found if isinstance(each, Fraction)]
+        if UNSAID in found:
+            raise NoAnswer(f"what {subject} carries")
+        return max(numbers) if len(numbers) == len(found) else ABSENT
+
+    def _lines(self, subject: Subject) -> list[tuple[Feed, ...]]:
+        """Every line up from a place that no interlock keeps open; all of them where it keeps all open."""
+        if subject.type == "side":
+            tag, _, entry = subject.id.rpartition(".")
+            lines = list(self._lines_into(tag, entry))
+        elif subject.type == "connection":
+            feed = self._feeds[subject]
+            lines = [(feed, *above) for above in self._lines_up(feed.source)]
+        else:
+            lines = list(self._lines_up(subject.id))
+        return [line for line in lines if self._can_be_closed(line)] or lines
+
+    def _lines_up(self, tag: str) -> Iterator[tuple[Feed, ...]]:
+        inputs = self.walk.inputs(tag)
+        if not inputs:
+            yield ()
+        for entry in inputs:
+            yield from self._lines_into(tag, entry)
+
+    def _lines_into(self, tag: str, entry: str) -> Iterator[tuple[Feed, ...]]:
+        feed = self.walk.into(tag, entry)
+        if feed is None:
+            yield ()
+        else:
+            yield from ((feed, *above) for above in self._lines_up(feed.source))
+
+    def _can_be_closed(self, line: tuple[Feed, ...]) -> bool:
+        devices = {f"{feed.to}/{'main' if feed.input == 'fed_from' else feed.input}" for feed in line}
+        devices |= {f"{feed.source}/{feed.way}" for feed in line if feed.way is not None}
+        devices |= {f"{feed.source}/load" for feed in line if self.walk.inputs(feed.source)}
+        for each in self._members("interlocks", "site"):
+            pair = {self.fact(each, "first"), self.fact(each, "second")}
+            if len(pair) > 1 and self.fact(each, "interlock") != "procedure" and pair <= devices:
+                return False
+        return True
+
+    def _limit(self, subject: Subject, line: tuple[Feed, ...], given: Callable[[str], Limit]) -> Limit:
+        """Of one line: its devices up to a transformer, and what stands at its upper end."""
+        ways: list[Subject] = []
+        if subject.type != "connection":
+            tag, _, entry = subject.id.rpartition(".") if subject.type == "side" else (subject.id, "", "")
+            ways += self._built_in(tag, entry or (line[0].input if line else self.walk.inputs(tag)[0]))
+        above = UNSAID if not line or self.walk.inputs(line[-1].source) else given(line[-1].source)
+        for place, feed in enumerate(line):
+            ways += [way] if (way := way_of(self.walk, feed)) is not None else []
+            if self.walk.is_of(feed.source, "transformer"):
+                above = None if given is _nothing else UNSAID
+                break
+            inputs = self.walk.inputs(feed.source)
+            if inputs:
+                ways += self._built_in(feed.source, line[place + 1].input if place + 1 < len(line) else inputs[0])
+        ratings = [self.fact(way, "overcurrent.rated_current") for way in ways]
+        numbers = [each for each in (*ratings, above) if isinstance(each, Fraction)]
+        return min(numbers) if numbers else above
+
+    def _given(self, tag: str) -> Limit:
+        names = {"generator": "greatest_current", "inverter": "rated_current"}
+        name = names.get(self.walk.kinds[tag])
+        return None if name is None else self._number_of(tag, name)
+
+    def _number_of(self, tag: str, name: str) -> Limit:
+        try:
+            found = self.fact(self.pieces[tag], name)
+        except NoAnswer:
+            return UNSAID
+        return found if isinstance(found, Fraction) else None
+
+    def _ends(self, side: Subject) -> frozenset[str]:
+        """The sources that can feed a side, whatever the switches do; raises NoAnswer."""
+        self._line(side)
+        tag, _, entry = side.id.rpartition(".")
+        feed = self.walk.into(tag, entry)
+        assert feed is not None
+        return self.walk.reaching(feed.source) or frozenset({feed.source})
+
+    def _source_kinds(self, side: Subject, _: str) -> Value:
+        return frozenset(self.walk.kinds[tag] for tag in self._ends(side))
+
+    def _capacity(self, subject: Subject) -> Value:
+        if subject.type == "side" and len(self._ends(subject)) > 1:
+            raise NoAnswer(f"{subject} has no one source")
+        return self._current(subject, "capacity", "power_at_site")
+
+    def _figure_left_open(self, pair: Subject, part: str) -> Value:
+        raise LeftOpen(f"{pair}.{part}")
+
+    def _least_fault_current(self, subject: Subject, part: str) -> Value:
+        if subject.type == "fault_source":
+            raise LeftOpen(f"{subject}.{part}")
+        self._line(subject)
+        pairs = [Subject("fault_source", f"{subject.id}~{source}") for source in self.walk.reaching(subject.id)]
+        return min(value for pair in pairs if isinstance(value := self.fact(pair, "least_fault_current"), Fraction))
 
     def _incoming(self, subject: Subject, part: str) -> Value:
-        way = next(self._built_in(subject.id, NORMAL))
+        way = built_in_way(subject.id, self.walk.inputs(subject.id)[0])
         return self.fact(way, f"overcurrent.{part}" if part else "overcurrent")
+
+    def _at_the_end(self, fact: str) -> Callable[[Subject, str], Value]:
+        """A fact of the device at which a connection ends, where there is one."""
+
+        def work(connection: Subject, _: str) -> Value:
+            feed = self._feeds[connection]
+            ways = [way for way in self._built_in(feed.to, feed.input) if self.fact(way, "overcurrent") is not ABSENT]
+            return self.fact(ways[0], fact) if ways else ABSENT
+
+        return work
 
     def _on_normal_side(self, part: str) -> Callable[[Subject, str], Value]:
         return lambda switch, _: self._nearest_device(Subject("side", f"{switch.id}.{NORMAL}"), part)
@@ -195,7 +329,8 @@ class ExactFacts:
     def _all_derivations(self) -> Mapping[str, Callable[[Subject, str], Value]]:
         return {
             "overcurrent": self._nearest_device,
-            "overcurrent_limit": self._least_rating,
+            "overcurrent_limit": lambda subject, _: self._let_through(subject, _nothing),
+            "current_to_carry": lambda subject, _: self._let_through(subject, self._given),
             "incoming": self._incoming,
             "protecting_device": self._on_normal_side("device"),
             "protecting_rating": self._on_normal_side("rated_current"),
@@ -209,17 +344,21 @@ class ExactFacts:
             "electrode_conductor_ahead": self._electrode_conductor_ahead,
             "separately_derived": self._separately_derived,
             "neutral_poles": lambda switch, _: Fraction(self.fact(switch, "neutral") in ("switched", "overlapping")),
-            "normal_fault_current": self._normal_fault_current,
+            "least_fault_current": self._least_fault_current,
+            "available_fault_current": self._figure_left_open,
+            "source_kinds": self._source_kinds,
             "greatest_power": self._greatest_power,
             "greatest_current": lambda piece, _: self._current(piece, "greatest_current", "greatest_power"),
-            "capacity": lambda piece, _: self._current(piece, "capacity", "power_at_site"),
+            "capacity": lambda piece, _: self._capacity(piece),
             "automatic_start": self._automatic_start,
+            "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,
+            "end_plug_in": self._at_the_end("plug_in"),
+            "end_fastened": self._at_the_end("fastened"),
             # What is filled in always agrees; a site where it does not is set apart.
             "agree": lambda _figure, _part: True,
             **{
                 name: lambda side, _, name=name: self.fact(self._source_of_side(side), name)  # type: ignore[misc]
                 for name in _OF_THE_SOURCE
-                if name not in ("greatest_current", "capacity")
             },
         }
 
@@ -244,10 +383,12 @@ class ExactFacts:
 
     def _system(self, subject: Subject, part: str) -> Value:
         name = f"system.{part}" if part else "system"
-        line = self._line(subject)
+        line = self._line_drawn(subject)
         transformers = (feed.source for feed in line.feeds if self.walk.is_of(feed.source, "transformer"))
+        # A transformer has its system also where nothing feeds it.
         giver = next(transformers, line.source)
-        assert giver is not None
+        if giver is None:
+            raise NoAnswer(f"nothing feeds {subject}")
         return self.fact(self.pieces[giver], name)
 
     def _neutral_bond(self, piece: Subject, _: str) -> Value:
@@ -275,10 +416,6 @@ class ExactFacts:
     def _automatic_start(self, piece: Subject, _: str) -> Value:
         return any(self.fact(switch, "operation") == "automatic" for switch in self._switches_fed(piece))
 
-    def _normal_fault_current(self, switch: Subject, _: str) -> Value:
-        source = self._line(Subject("side", f"{switch.id}.{NORMAL}")).source
-        return self.fact(Subject("fault_source", f"{switch.id}~{source}"), "available_fault_current")
-
     def _greatest_power(self, piece: Subject, _: str) -> Value:
         parts = self.catalog.facts["rated_power"].parts
         ratings = [self.fact(piece, f"rated_power.{part}") for part in parts]
@@ -286,13 +423,25 @@ class ExactFacts:
 
     def _current(self, subject: Subject, name: str, power: str) -> Value:
         if subject.type == "side":
-            return self.fact(self._source_of_side(subject), name)
+            return self._of_side(subject, name)
         terms = [self.fact(subject, each) for each in (power, "system.voltage", "power_factor", "system.phases")]
         numbers = [term for term in terms if isinstance(term, Fraction)]
         current = full_load_current(*numbers) if len(numbers) == len(terms) else None
         if current is None:
             raise NoAnswer(f"{subject}.{name}")
         return current
+
+    def _of_side(self, side: Subject, name: str) -> Value:
+        """Capacity of the one source; the greatest current of all that can feed it, none with a utility among them."""
+        self._source_of_side(side)
+        lines = self._lines(side)
+        if any(self.walk.is_of(feed.source, "transformer") for line in lines for feed in line):
+            raise NoAnswer(f"{side} is past a transformer")
+        if any(not line or self.walk.inputs(line[-1].source) for line in lines):
+            raise NoAnswer(f"a line of {side} ends in the air")
+        found = [self.fact(self.pieces[line[-1].source], name) for line in lines]
+        numbers = [each for each in found if isinstance(each, Fraction)]
+        return max(numbers) if len(numbers) == len(found) else ABSENT
 
     # --- links -------------------------------------------------------------------------------------------------------
 
@@ -358,6 +507,7 @@ class ExactFacts:
             "loads": lambda _: self._members("loads", "site"),
             "withstand_rows": lambda owner: self._members("withstand_rows", owner.id),
             "bonds_past": self._bonds_past,
+            "interlocks": self._interlocks,
             "stops": lambda owner: self._naming("stop", "of", owner.id),
             "load_managers": lambda owner: self._naming("load_manager", "manages", owner.id),
             "surge_devices": self._surge_devices,
@@ -382,6 +532,12 @@ class ExactFacts:
     def _bonds_past(self, owner: Subject) -> list[Subject]:
         below = self.walk.below(owner.id)
         return [bond for bond in self._members("bonds", "site") if self.fact(bond, "at") in below]
+
+    def _interlocks(self, owner: Subject) -> list[Subject]:
+        ends = {
+            each: [self.fact(each, end) for end in ("first", "second")] for each in self._members("interlocks", "site")
+        }
+        return [each for each, ways in ends.items() if any(str(way).startswith(f"{owner.id}/") for way in ways)]
 
     def _sets_past(self, owner: Subject) -> list[Subject]:
         here = {owner.id, *self.walk.below(owner.id)}

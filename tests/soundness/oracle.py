@@ -51,7 +51,9 @@ Outcomes = frozenset[str]
 """What can come out: one outcome, or several where something has no answer."""
 
 _MONTHS = 12
-_FIGURES = frozenset({"role", "neutral_bond", "capacity", "greatest_current"})
+_FIGURES = frozenset(
+    {"role", "neutral_bond", "capacity", "greatest_current", "available_fault_current", "least_fault_current"}
+)
 """Facts that a person can state and the program works out for the same piece."""
 _YES_WHEN_ABSENT = frozenset({"is_not", "none_of"})
 
@@ -120,7 +122,7 @@ def subjects(facts: ExactFacts, name: str) -> Iterator[Subject]:
 
 def _figures(facts: ExactFacts) -> Iterator[Subject]:
     for thing in facts.site.things.values():
-        if thing.subject.id in facts.site.pieces.keys() - facts.pieces.keys():
+        if set(thing.subject.id.split("~")) & (facts.site.pieces.keys() - facts.pieces.keys()):
             continue
         for name in thing.facts:
             if name in _FIGURES and thing.subject.type in facts.catalog.facts[name].derived_for:

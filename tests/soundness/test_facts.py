@@ -13,6 +13,8 @@ from checker.review.review import view_of
 from checker.values.truth import Truth
 from tests.generators.cases import CATALOG, Case
 from tests.generators.choosing import seeded
+from tests.one_line.comparing import enumerated, wrong
+from tests.one_line.reading import COLUMNS, column
 from tests.soundness.completions import completed, completions
 from tests.soundness.exact_facts import STATE_BY_STATE, ExactFacts, NoAnswer, exact_value
 from tests.soundness.sweep import sweep
@@ -104,6 +106,24 @@ def _other_members(view: View, facts: ExactFacts) -> Iterator[str]:
             wanted, _ = facts.collection(name, subject)
             if found != set(wanted):
                 yield f"{name} of {subject}: {sorted(found)}, by the oracle {sorted(wanted)}"
+
+
+def _unlike_every_position(case: Case) -> list[str] | None:
+    """What depends on every position, against the second implementation that lists the positions."""
+    filled_in = completed(case.site, CATALOG, seeded(case.seed))
+    if filled_in is None:
+        return None
+    site, view = filled_in.site, view_of(filled_in.site, CATALOG)
+    tied = enumerated(site, "tie")
+    return [
+        f"{name} of {tag} is {column(view, name)[tag]}, with every position listed {enumerated(site, name)[tag]}"
+        for name in COLUMNS
+        for tag in wrong(column(view, name), enumerated(site, name), tied if name == "overlap" else {})
+    ]
+
+
+def test_what_depends_on_every_position_is_what_listing_them_gives() -> None:
+    sweep(30, _unlike_every_position)
 
 
 def test_what_is_worked_out_for_a_drawing_of_which_all_is_known_is_what_the_oracle_works_out() -> None:
