@@ -10,6 +10,7 @@ from checker.catalog.model import Catalog
 from checker.engineering.worksheet import Worksheet
 from checker.facts.drawing import Drawing
 from checker.facts.known import Known
+from checker.rules.model import NumbersInForce
 from checker.site.model import Members, Site, Subject
 from checker.values.possible import Possible
 
@@ -46,6 +47,11 @@ class Context(Protocol):
 
     def members(self, name: str, on: str = "site") -> Members:
         """A list of the file; whether it is complete is remembered too."""
+        ...
+
+    @property
+    def numbers(self) -> NumbersInForce:
+        """The numbers that the documents in force set."""
         ...
 
     def all_drawn(self, kind: str) -> bool:

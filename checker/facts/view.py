@@ -12,6 +12,7 @@ from checker.facts.agreement import agree
 from checker.facts.derivation import Derivation, Derived
 from checker.facts.drawing import Drawing
 from checker.facts.known import Ask, Known, Leaf, Origin
+from checker.rules.model import NO_NUMBERS, NumbersInForce
 from checker.site.model import Members, Site, Subject
 from checker.values.arithmetic import within
 from checker.values.positions import Position
@@ -29,6 +30,7 @@ class Ground:
     catalog: Catalog
     drawing: Drawing
     registry: Registry
+    numbers: NumbersInForce = NO_NUMBERS
 
 
 MOST_VIEWS = 256
@@ -246,6 +248,11 @@ class Reading:
     def drawing(self) -> Drawing:
         """The drawing as a graph."""
         return self._view.ground.drawing
+
+    @property
+    def numbers(self) -> NumbersInForce:
+        """See Context."""
+        return self._view.ground.numbers
 
     def read(self, subject: Subject, name: str) -> Possible:
         """See Context."""

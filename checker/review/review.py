@@ -23,7 +23,7 @@ from checker.review.permissions import permitted
 from checker.review.plan import Planned, plan
 from checker.review.told import deleted_told, notices_told
 from checker.review.unread import unread_facts
-from checker.rules.model import RulesInForce
+from checker.rules.model import NO_NUMBERS, NumbersInForce, RulesInForce
 from checker.site.model import SITE, Site
 
 CAUTIONS_PACK = "cautions"
@@ -53,14 +53,14 @@ class Job:
     notices: tuple[Notice, ...] = ()
 
 
-def view_of(site: Site, catalog: Catalog) -> View:
-    """The facts of a site, nothing pinned."""
-    return View(Ground(site, catalog, Drawing(site, catalog), registry()))
+def view_of(site: Site, catalog: Catalog, numbers: NumbersInForce = NO_NUMBERS) -> View:
+    """The facts of a site, nothing pinned; calculations read the numbers that are in force."""
+    return View(Ground(site, catalog, Drawing(site, catalog), registry(), numbers))
 
 
 def review(job: Job, progress: Progress | None = None) -> Review:
     """Apply the rules in force to the site."""
-    view = view_of(job.site, job.catalog)
+    view = view_of(job.site, job.catalog, job.rules.numbers)
     planned = plan(job.rules, view)
     desk = Desk(view, job.rules.date, _titles(job.rules))
     judged = list(_judged(desk, planned, progress))

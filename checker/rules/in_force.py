@@ -15,12 +15,15 @@ from checker.rules.model import (
     Adoption,
     Grace,
     LayerNotice,
+    NumbersInForce,
     Pack,
     PackInForce,
+    ParameterValue,
     Profile,
     Ranked,
     RuleInForce,
     RulesInForce,
+    TableValues,
 )
 from checker.rules.problem_list import ProblemList
 from checker.rules.wording import choice_of, listing
@@ -29,6 +32,8 @@ from checker.values.problems import Problem, Unreadable
 
 NO_DATES: Mapping[str, date] = {}
 BY_INTERIM = "all"
+
+_PackAdopted = tuple[Pack, Adoption | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,16 +84,14 @@ class _InForce:
         """Everything in force."""
         self._check_elections()
         adopted = self._adopted()
-        rules: list[RuleInForce] = []
-        used: list[PackInForce] = []
-        for pack, adoption in self._packs_in_force(adopted):
-            rules.extend(_rules_of(pack, adoption))
-            used.append(_pack_in_force(pack, adoption))
-        made = amended(rules, tuple(self._at_work()))
+        packs = tuple(self._packs_in_force(adopted))
+        rules = [rule for pack, adoption in packs for rule in _rules_of(pack, adoption)]
+        made = amended(rules, tuple(self._at_work()), _parameters(packs))
         self._problems.raise_if_any()
-        return self._resolved(made, tuple(used))
+        numbers = NumbersInForce(_by_name(made.numbers), _tables(packs))
+        return self._resolved(made, tuple(_pack_in_force(*each) for each in packs), numbers)
 
-    def _resolved(self, made: Amended, packs: tuple[PackInForce, ...]) -> RulesInForce:
+    def _resolved(self, made: Amended, packs: tuple[PackInForce, ...], numbers: NumbersInForce) -> RulesInForce:
         profile = self._profile
         own = tuple(RuleInForce(rule, None, profile.title, rule.cites, {}, {}) for rule in profile.papers)
         rules = tuple(_interpreted(rule, profile) for rule in (*made.rules, *own))
@@ -102,6 +105,7 @@ class _InForce:
             (*self._notices, *made.notices),
             tuple(self._elected),
             profile.permissions,
+            numbers,
         )
 
     # --- documents --------------------------------------------------------------------------------------------------
@@ -221,6 +225,37 @@ class _InForce:
                     grace.at,
                     "Leave `elected` out of the site file.",
                 )
+
+
+def _parameters(packs: Iterable[_PackAdopted]) -> dict[tuple[str, str], ParameterValue]:
+    return {
+        (pack.id, name): each.values[edition]
+        for pack, adoption in packs
+        for name, each in pack.parameters.items()
+        if (edition := _edition(adoption)) in each.values
+    }
+
+
+def _by_name(numbers: Mapping[tuple[str, str], ParameterValue]) -> dict[str, ParameterValue]:
+    """By the name alone; of two packs the first, which is one that was adopted."""
+    found: dict[str, ParameterValue] = {}
+    for (_, name), value in numbers.items():
+        found.setdefault(name, value)
+    return found
+
+
+def _tables(packs: Iterable[_PackAdopted]) -> dict[str, TableValues]:
+    found: dict[str, TableValues] = {}
+    for pack, adoption in packs:
+        for name, each in pack.tables.items():
+            edition = _edition(adoption)
+            if edition in each.values:
+                found.setdefault(name, each.values[edition])
+    return found
+
+
+def _edition(adoption: Adoption | None) -> str:
+    return NO_EDITION if adoption is None else adoption.edition
 
 
 def _holds(ranked: Ranked, day: date) -> bool:

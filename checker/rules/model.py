@@ -588,6 +588,20 @@ class PackInForce:
 
 
 @dataclass(frozen=True, slots=True)
+class NumbersInForce:
+    """Parameters and tables of the documents in force by name, for calculations; of two of one name the first.
+
+    They carry what they cite and who checked it, so that a worksheet can say so.
+    """
+
+    parameters: Mapping[str, ParameterValue] = field(default_factory=dict)
+    tables: Mapping[str, TableValues] = field(default_factory=dict)
+
+
+NO_NUMBERS = NumbersInForce()
+
+
+@dataclass(frozen=True, slots=True)
 class RulesInForce:
     """What a profile comes to on one date."""
 
@@ -600,3 +614,4 @@ class RulesInForce:
     notices: tuple[LayerNotice, ...] = ()
     elected: tuple[str, ...] = ()
     permissions: tuple[Permission, ...] = ()
+    numbers: NumbersInForce = NO_NUMBERS

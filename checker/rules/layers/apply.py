@@ -6,13 +6,13 @@ the AHJ to decide. So do two changes of one rule by layers of one rank, unless o
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
 from checker.rules.layers import model
 from checker.rules.layers.changing import added, changed, history, sentence
-from checker.rules.layers.direction import is_within
+from checker.rules.layers.direction import is_within, may_set
 from checker.rules.layers.model import Change, Layer
 from checker.rules.layers.scopes import only_where, split_where
 from checker.rules.model import (
@@ -22,9 +22,13 @@ from checker.rules.model import (
     LayerInForce,
     LayerNotice,
     May,
+    ParameterValue,
     RuleInForce,
     Version,
 )
+
+Numbers = Mapping[tuple[str, str], ParameterValue]
+"""Parameters in force by pack and name."""
 
 Changer = Callable[[RuleInForce], tuple[RuleInForce, ...]]
 
@@ -74,11 +78,12 @@ class Amended:
     layers: tuple[LayerInForce, ...]
     deleted: tuple[DeletedHere, ...]
     notices: tuple[LayerNotice, ...]
+    numbers: Numbers
 
 
-def amended(rules: Iterable[RuleInForce], layers: Sequence[AtWork]) -> Amended:
-    """Apply the layers, those of the lowest rank first."""
-    bench = _Bench(list(rules))
+def amended(rules: Iterable[RuleInForce], layers: Sequence[AtWork], numbers: Numbers) -> Amended:
+    """Apply the layers, those of the lowest rank first. ``numbers`` are the parameters of all packs in force."""
+    bench = _Bench(list(rules), dict(numbers))
     for rank in sorted({each.rank for each in layers}):
         bench.apply([each for each in layers if each.rank == rank])
     in_force = tuple(
@@ -92,7 +97,7 @@ def amended(rules: Iterable[RuleInForce], layers: Sequence[AtWork]) -> Amended:
         )
         for each in sorted(layers, key=lambda each: each.rank)
     )
-    return Amended(tuple(bench.rules), in_force, tuple(bench.deleted), tuple(bench.notices))
+    return Amended(tuple(bench.rules), in_force, tuple(bench.deleted), tuple(bench.notices), bench.numbers)
 
 
 @dataclass(slots=True)
@@ -100,6 +105,7 @@ class _Bench:
     """The rules under way."""
 
     rules: list[RuleInForce]
+    numbers: dict[tuple[str, str], ParameterValue]
     deleted: list[DeletedHere] = field(default_factory=list)
     notices: list[LayerNotice] = field(default_factory=list)
     pre_empted: list[tuple[Change, Layer]] = field(default_factory=list)
@@ -149,11 +155,13 @@ class _Bench:
 
     def _make(self, at_work: AtWork, change: Change) -> None:
         what = change.what
+        if isinstance(what, model.SetNumber):
+            self._set(at_work, change, what)
         if isinstance(what, model.AddRule):
             self._add(at_work, change, what)
         elif isinstance(what, model.PreEmpt):
             self._pre_empt(at_work, change)
-        else:
+        elif change.rule or isinstance(what, model.Redirect):
             self._change_each(change, lambda rule: self._changed(rule, at_work, change))
 
     def _add(self, at_work: AtWork, change: Change, what: model.AddRule) -> None:
@@ -163,6 +171,16 @@ class _Bench:
             versions = (Version("the rules below it", None), Version(at_work.layer.authority, rule))
             rule = replace(rule, versions=versions)
         self.rules.append(rule)
+
+    def _set(self, at_work: AtWork, change: Change, what: model.SetNumber) -> None:
+        """The number that calculations read. One beyond the authority, or that holds only somewhere, is not set."""
+        old = self.numbers.get((what.pack, what.parameter))
+        if old is None:
+            return
+        if at_work.where is None and may_set(at_work.may, what, old):
+            self.numbers[what.pack, what.parameter] = what.value
+        elif not change.rule:
+            self._beyond(at_work, change)
 
     def _pre_empt(self, at_work: AtWork, change: Change) -> None:
         if is_within(at_work.may, change.what, None):

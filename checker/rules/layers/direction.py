@@ -48,6 +48,11 @@ def is_within(may: May, what: model.What, before: RuleInForce | None) -> bool:
     return direction(what, before) in _WITHIN[may]
 
 
+def may_set(may: May, what: model.SetNumber, old: ParameterValue) -> bool:
+    """Whether an authority may put this number in the place of that one, whatever rules read it."""
+    return _of_number(old, what.value, what.stricter) in _WITHIN[may]
+
+
 def direction(what: model.What, before: RuleInForce | None) -> Direction:
     """What the change does. Where that cannot be told without the sites, it is not told."""
     if not isinstance(what, model.SetNumber):

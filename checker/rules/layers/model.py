@@ -167,7 +167,8 @@ What = (
 class Change:
     """One change of one rule. What a layer writes once for several rules is one change for each, with one number.
 
-    ``rule`` is the rule that it changes as pack:id, empty for a redirected reference; ``written`` the target as the
+    ``rule`` is the rule that it changes as pack:id, empty for a redirected reference and for a number that only
+    calculations read; ``written`` the target as the
     layer names it.
     """
 

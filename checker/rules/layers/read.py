@@ -303,9 +303,9 @@ class _LayerReader:
         apply = self._exceptions_apply(entry, node, readers)
         if value is None:
             return
-        if not readers:
-            self._problems.add(f"No rule reads `{parameter.name}`.", entry.at, "Nothing would change.")
         what = model.SetNumber(pack, parameter.name, parameter.title, parameter.stricter, value, apply)
+        if not readers:  # a number that calculations read, and no rule
+            yield self._change("", entry.value, what, terms)
         for each in readers:
             yield self._change(each.name, entry.value, what, terms)
 
