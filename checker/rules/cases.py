@@ -48,6 +48,15 @@ def read_case_file(path: Path, pack: Pack, catalog: Catalog) -> tuple[Case, ...]
     return cases
 
 
+def read_case_text(text: str, pack: Pack, catalog: Catalog) -> tuple[Case, ...]:
+    """Cases that no file holds yet. Raises Unreadable with everything that is wrong in them."""
+    problems = ProblemList()
+    root = nodes.mapping(read_text(text.encode(), "cases"))
+    cases = tuple(_CaseFile(Path(pack.folder) / "cases", root, pack, Vocabulary(catalog), problems).cases())
+    problems.raise_if_any()
+    return cases
+
+
 def case_files(pack: Pack) -> tuple[Path, ...]:
     """The files with cases of a pack."""
     return tuple(sorted(Path(pack.folder).glob(f"*{CASES}")))

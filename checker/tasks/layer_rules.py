@@ -63,9 +63,13 @@ class LayerRules:
         return tuple(dict.fromkeys(each.rule for each in self.layer.changes if each.rule))
 
     def usual_day(self, rule: str) -> date:
-        """The day on which a case runs that names none: the first on which every change of its rule counts."""
-        starts = [each.terms.start for each in self.changes_of(rule) if each.terms.start is not None]
-        return max(starts, default=USUAL_DATE)
+        """The day on which a case runs that names none: the first on which every change of its rule counts; where none
+        of them has a first day, the last.
+        """
+        terms = [each.terms for each in self.changes_of(rule)]
+        starts = [each.start for each in terms if each.start is not None]
+        ends = [each.until for each in terms if each.until is not None]
+        return max(starts) if starts else min(ends, default=USUAL_DATE)
 
     def readable(self) -> Iterator[Rule]:
         """Each rule that the layer is about, with all exceptions that it has before or after the changes, so that a

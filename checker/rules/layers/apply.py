@@ -58,12 +58,9 @@ class AtWork:
         for each in self.layer.changes:
             start = each.terms.start
             was_before = self.before is None or (start is not None and start < self.before)
-            if was_before and (self._is_limit(each) or each.terms.holds_on(self.on)):
+            # A limit takes the rule away outside its dates, any other change is made inside them.
+            if was_before and each.terms.holds_on(self.on) is not isinstance(each.what, model.LimitRule):
                 yield each
-
-    def _is_limit(self, change: Change) -> bool:
-        """A limit is at work outside its dates."""
-        return isinstance(change.what, model.LimitRule) and not change.terms.holds_on(self.on)
 
 
 @dataclass(frozen=True, slots=True)
