@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from checker.files.strict_yaml import read_bytes, read_text
@@ -98,6 +98,19 @@ class Answers:
     def editions(self) -> Mapping[str, str]:
         """The edition of each adopted document, the last one where several are."""
         return {each.document: each.edition for each in sorted(self.adopts, key=lambda each: each.start)}
+
+
+def with_texts(answers: Answers, texts: Mapping[str, str]) -> Answers:
+    """The answers with some of place, authority, document, basis, event and may in the place of what they were."""
+    return replace(
+        answers,
+        place=texts.get("place", answers.place),
+        authority=texts.get("authority", answers.authority),
+        document=texts.get("document", answers.document),
+        basis=texts.get("basis", answers.basis),
+        event=texts.get("event", answers.event),
+        may=texts.get("may", answers.may),
+    )
 
 
 def name_of(text: str) -> str:
