@@ -55,8 +55,8 @@ def _head(answers: Answers) -> Iterator[str]:
     if answers.checked:
         yield f"checked: {flow({key: _checked(key, value) for key, value in answers.checked.items()})}\n"
     else:
-        yield '# Nobody has compared this with the paper as filed, so findings say "verify the citation".\n'
-        yield "# When somebody has, write:\n"
+        yield "checked: {sure: low, against: not yet compared with the paper as filed}\n"
+        yield '# Findings say "verify the citation" until somebody has compared it and writes, for instance:\n'
         yield '# checked: {sure: high, against: the paper as filed, on: "2026-03-14", by: the town clerk}\n'
 
 
