@@ -113,7 +113,7 @@ HOVERS = {
         ("With its unit (A)", "Found on"),
     ),
     "a kind": ("site", "equipment:\n  A1:\n    ki‸nd: transfer_switch\n", ("transfer switch",)),
-    "what a paper shows": ("site", "papers:\n  - paper: survey\n    sho‸ws: [openings]\n", ("windows, doors",)),
+    "what a paper shows": ("site", "papers:\n  - paper: survey\n    sho‸ws: [openings]\n", ("windows and other",)),
     "a change": ("layer", "changes:\n  - se‸t: a\n    to: 10 ft\n", ("The number that changes",)),
     "a date of a change": ("layer", "changes:\n  - set: a\n    fro‸m: \"2025-07-01\"\n", ("First day",)),
     "a fact in a rule": (
