@@ -241,9 +241,10 @@ def explain(
 def rules_lint(
     folders: Annotated[list[Path] | None, typer.Argument(metavar="PACK", hidden=True)] = None,
 ) -> int:
-    """Read packs strictly and list everything that is wrong or doubtful in them.
+    """Read packs strictly and list everything that is wrong or doubtful in them; of layers also what they change.
 
-    PACK is the folder of a pack, or a folder of such folders; the program's own packs if none is named.
+    PACK is the folder of a pack, a folder of such folders, or a folder with layers and profiles; the program's own
+    packs if none is named.
     """
     from checker.cli.packs import lint_folders
 
@@ -270,7 +271,8 @@ def rules_test(
 ) -> int:
     """Run the cases beside the rules, in every edition in which the rule exists.
 
-    PACK is the folder of a pack, or a folder of such folders; the program's own packs if none is named.
+    PACK is the folder of a pack, a folder of such folders, or a folder with layers; the program's own packs if none is
+    named.
     """
     from checker.cli.packs import test_folders
 

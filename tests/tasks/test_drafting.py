@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from typing import Any
 
@@ -162,6 +163,27 @@ def test_nothing_is_written_over(tmp_path: Path) -> None:
     assert (tmp_path / CASES).read_text(encoding="utf-8") == "mine\n"
 
 
+@pytest.mark.parametrize(
+    "place", ["St. Mary's", 'The "Old" Town', "Moor: North", "Moor # 1", "Moor, North", "Bärental", "yes"]
+)
+def test_any_place_and_any_reason_can_be_written(place: str, tmp_path: Path) -> None:
+    written = json.dumps(place, ensure_ascii=False)
+    head = HEAD.replace("place: Fern Point\n", f"place: {written}\n")
+    changes = (SWITCHED, DISTANCE, LABEL, SET.replace("reason: fires", f"reason: {written}"))
+    files = drafted(answers(*changes, head=head), tmp_path, library(), shipped_catalog())
+    profile, layer, _ = (_loaded(each.text) for each in files)
+    assert profile["title"] == place
+    assert layer["changes"][3]["reason"] == place
+    assert place in layer["changes"][0]["add"]["says"]
+
+
+def test_folder_that_is_a_file_is_told(tmp_path: Path) -> None:
+    (tmp_path / "fern").write_text("", encoding="utf-8")
+    with pytest.raises(Unreadable) as told:
+        draft(tmp_path / "fern", SET)
+    assert told.value.problems[0].sentence == "fern is no folder."
+
+
 def test_layer_that_nobody_compared_says_verify(tmp_path: Path) -> None:
     assert "checked: {sure: low, against: not yet compared" in draft(tmp_path, SET)[LAYER]
 
@@ -192,6 +214,7 @@ def test_answers_that_cannot_be_used_are_told(changes: tuple[str, ...], told: st
         (HEAD.replace("place: Fern Point\n", ""), "There is no `place`"),
         (HEAD.replace("permit_application", "permit"), "permit_application"),
         (HEAD.replace("authority: Fern Point, building department\n", ""), "do not name the authority"),
+        (HEAD.replace("Fern Point\n", '"Moor {x}"\n', 1), "stand for a fact"),
         (HEAD.replace("Fern Point\n", '"77"\n', 1), "has no name that a file can have"),
     ],
 )

@@ -141,6 +141,8 @@ def unanswered(answers: Answers, at: Position | None = None) -> Iterator[Problem
     """What has to be answered too."""
     if not answers.name or not answers.name[0].isalpha():
         yield Problem("The place has no name that a file can have.", at, "Write it in letters: place: Sedge Hollow.")
+    if "{" in answers.place or "}" in answers.place:
+        yield Problem("In a sentence of a rule { } stand for a fact.", at, "Leave them out of the name of the place.")
     for word in _NEEDED_FOR_CHANGES if answers.changes else ():
         if not getattr(answers, word):
             yield Problem(f"There are changes, and the answers do not name the {word}.", at, f"Write `{word}:`.")

@@ -138,6 +138,8 @@ class CaseWriter:
         owner, _, rule = name.partition(":")
         pack = self._packs.get(owner)
         for path in () if pack is None else case_files(pack):
+            if f"\n{rule}:".encode() not in path.read_bytes():
+                continue
             root = nodes.mapping(read_file(path, f"{shown_folder(path.parent)}/{path.name}"))
             entry = root.entry(rule)
             if entry is not None:

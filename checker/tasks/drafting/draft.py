@@ -53,6 +53,8 @@ def names(answers: Answers) -> tuple[str, ...]:
 
 
 def _in_the_way(answers: Answers, folder: Path) -> list[Problem]:
+    if folder.exists() and not folder.is_dir():
+        return [Problem(f"{folder.name} is no folder.", None, "Name a folder for the files.")]
     lying = [folder / name for name in names(answers) if (folder / name).exists()]
     return [
         Problem(f"{each.name} is there already, and a draft never writes over a file.", None, "Name another folder.")

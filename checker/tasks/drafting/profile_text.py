@@ -19,7 +19,7 @@ def profile_text(answers: Answers, finder: Finder, folder: Path) -> str:
 
 
 def _lines(answers: Answers) -> Iterator[str]:
-    yield f"profile: {answers.name}\n"
+    yield f"profile: {quoted(answers.name)}\n"
     yield f"title: {quoted(answers.place)}\n"
     yield f"event: {answers.event}   # the date of this event decides which rules count\n"
     yield "documents:\n"
