@@ -121,6 +121,18 @@ def test_cases_say_that_nobody_has_read_them(tmp_path: Path) -> None:
     assert "Take these three lines out when you have read all of them." in draft(tmp_path, SET)[CASES]
 
 
+@pytest.mark.parametrize(
+    ("change", "rule"),
+    [
+        (SWITCHED.replace("2025-07-01", "2031-07-01"), "fern-point-switched-neutral"),
+        (LIMIT.replace("2026-12-31", "2024-12-31"), "set-disconnect-in-sight"),
+    ],
+)
+def test_cases_without_a_date_run_while_the_change_counts(change: str, rule: str, tmp_path: Path) -> None:
+    cases = _loaded(draft(tmp_path, change)[CASES])[rule]["cases"]
+    assert {each["outcome"] for each in cases if "date" not in each} >= {"met", "correction", "not_applicable"}
+
+
 def test_deleted_rule_comes_out_no_more_and_did_the_day_before(tmp_path: Path) -> None:
     cases = _loaded(draft(tmp_path, DELETE)[CASES])["dwelling-surge-protection"]["cases"]
     assert [(each.get("date"), each["outcome"]) for each in cases] == [
