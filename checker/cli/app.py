@@ -69,6 +69,36 @@ class StageName(StrEnum):
     IN_SERVICE = "in_service"
 
 
+class BasisName(StrEnum):
+    """What changes can rest on."""
+
+    LAW = "law"
+    ADOPTED_STANDARD = "adopted_standard"
+    LISTING_OR_INSTRUCTIONS = "listing_or_instructions"
+    WRITTEN_POLICY = "written_policy"
+    LOCAL_PRACTICE = "local_practice"
+
+
+class EventName(StrEnum):
+    """The events whose date can decide which rules count."""
+
+    PERMIT_APPLICATION = "permit_application"
+    PLAN_SUBMISSION = "plan_submission"
+    PERMIT_ISSUE = "permit_issue"
+    WORK_START = "work_start"
+    OCCUPANCY = "occupancy"
+    ENGINE_BUILT = "engine_built"
+
+
+class MayName(StrEnum):
+    """What an authority may do to the rules below it."""
+
+    ANYTHING = "anything"
+    TIGHTEN = "tighten"
+    EASE = "ease"
+    NOTHING = "nothing"
+
+
 def run(arguments: list[str]) -> int:
     """Run one command line and return the exit status; usage errors are one sentence and 2."""
     command = typer.main.get_command(app)
@@ -211,9 +241,10 @@ def explain(
 def rules_lint(
     folders: Annotated[list[Path] | None, typer.Argument(metavar="PACK", hidden=True)] = None,
 ) -> int:
-    """Read packs strictly and list everything that is wrong or doubtful in them.
+    """Read packs strictly and list everything that is wrong or doubtful in them; of layers also what they change.
 
-    PACK is the folder of a pack, or a folder of such folders; the program's own packs if none is named.
+    PACK is the folder of a pack, a folder of such folders, or a folder with layers and profiles; the program's own
+    packs if none is named.
     """
     from checker.cli.packs import lint_folders
 
@@ -240,8 +271,37 @@ def rules_test(
 ) -> int:
     """Run the cases beside the rules, in every edition in which the rule exists.
 
-    PACK is the folder of a pack, or a folder of such folders; the program's own packs if none is named.
+    PACK is the folder of a pack, a folder of such folders, or a folder with layers; the program's own packs if none is
+    named.
     """
     from checker.cli.packs import test_folders
 
     return test_folders(tuple(folders or ()), rule=rule, edges=edges, keep=keep)
+
+
+@rules_app.command(
+    "draft",
+    short_help="Write a place's rules from a few answers.",
+    epilog=_example("standby-checker rules draft our-town --answers answers.yaml"),
+)
+def rules_draft(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", hidden=True)] = Path(),
+    answers: Annotated[
+        Path | None, typer.Option(metavar="FILE", help="Take the answers from a file in place of asking.")
+    ] = None,
+    place: Annotated[str | None, typer.Option(metavar="NAME", help="Name of the place.")] = None,
+    authority: Annotated[str | None, typer.Option(metavar="NAME", help="Who makes the changes.")] = None,
+    document: Annotated[str | None, typer.Option(metavar="NAME", help="The document in which they stand.")] = None,
+    basis: Annotated[BasisName | None, typer.Option(help="What they rest on.")] = None,
+    event: Annotated[EventName | None, typer.Option(help="The event whose date decides which rules count.")] = None,
+    may: Annotated[MayName | None, typer.Option(help="What the authority may do to the rules below it.")] = None,
+) -> int:
+    """Write a profile, a layer with the changes of an authority, and cases beside it; then list what lint says.
+
+    FOLDER is where the files go, the present folder if none is named; no file is written over. Without --answers each
+    thing is asked; what an option says is not asked.
+    """
+    from checker.cli.drafting import draft_rules
+
+    said = {"place": place, "authority": authority, "document": document, "basis": basis, "event": event, "may": may}
+    return draft_rules(folder, answers, {key: str(value) for key, value in said.items() if value is not None})

@@ -1,4 +1,4 @@
-"""The commands ``rules lint`` and ``rules test``."""
+"""The commands ``rules lint`` and ``rules test``, for packs and for folders with layers and profiles."""
 
 from __future__ import annotations
 
@@ -14,12 +14,16 @@ from checker.files.folders import data_folder
 from checker.report.safe import harmless
 from checker.report.words import counted
 from checker.rules.cases import read_cases
+from checker.rules.lint import Lint
 from checker.rules.lint import lint_folders as lint
 from checker.rules.model import Pack
+from checker.rules.pack_paths import HEAD_FILE
 from checker.rules.read import read_pack
 from checker.tasks.cases import CaseResult, run_cases
 from checker.tasks.edge_files import keep_edges, kept_edges
 from checker.tasks.edges import Edge, EdgeResult, edges_of, run_edges
+from checker.tasks.layer_effects import Effect
+from checker.tasks.local_folder import is_local_folder
 from checker.tasks.packs import pack_folders
 from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
@@ -30,16 +34,43 @@ CLEAN, WANTING, COULD_NOT_RUN = 0, 1, 2
 def lint_folders(paths: tuple[Path, ...]) -> int:
     """Print what is wrong or doubtful in packs: 0 nothing wrong, 1 something wrong, 2 could not run."""
     try:
-        folders = tuple(pack_folders(paths or (data_folder("rulesets"),)))
+        local, packs = split_paths(paths or (data_folder("rulesets"),))
+        folders = tuple(pack_folders(packs))
+        found = [lint(folders, shipped_catalog())] if folders else []
+        found += map(_lint_local, local)
     except Unreadable as error:
         console.problems(error.problems)
         return COULD_NOT_RUN
-    found = lint(folders, shipped_catalog())
-    _show("".join(_block(problem, "wrong") for problem in found.errors))
-    _show("".join(_block(problem, "look again") for problem in found.warnings))
-    names = ", ".join(folder.name for folder in folders)
-    _show(f"Read {names}: {len(found.errors)} wrong, {len(found.warnings)} to look at again.\n")
-    return CLEAN if found.is_clean else WANTING
+    errors = [problem for each in found for problem in each.errors]
+    warnings = [problem for each in found for problem in each.warnings]
+    _show("".join(_block(problem, "wrong") for problem in errors))
+    _show("".join(_block(problem, "look again") for problem in warnings))
+    names = ", ".join(folder.name for folder in (*folders, *local))
+    _show(f"Read {names}: {len(errors)} wrong, {len(warnings)} to look at again.\n")
+    return WANTING if errors else CLEAN
+
+
+def _lint_local(folder: Path) -> Lint:
+    """Print what the changes of an office's layers do; what is wrong or doubtful in the folder."""
+    from checker.tasks.local_lint import lint_local_folder
+    from checker.tasks.reviewing import Library
+
+    library = Library.shipped()
+    found = lint_local_folder(folder.absolute(), library.packs, shipped_catalog(), library.layers)
+    _show("".join(map(_effect, found.effects)))
+    return found.lint
+
+
+def _effect(effect: Effect) -> str:
+    hits = "".join(f"  {hit}\n" for hit in effect.hits)
+    return f"{effect.at}: {effect.sentence}\n{hits}"
+
+
+def split_paths(paths: Iterable[Path]) -> tuple[tuple[Path, ...], tuple[Path, ...]]:
+    """The folders of offices among these paths, and those of packs, which may lie in the former too."""
+    given = tuple(paths)
+    local = tuple(path for path in given if is_local_folder(path))
+    return local, tuple(path for path in given if path not in local or any(path.glob(f"*/{HEAD_FILE}")))
 
 
 def _block(problem: Problem, weight: str) -> str:
@@ -63,10 +94,15 @@ def test_folders(paths: tuple[Path, ...], *, rule: str | None, edges: bool, keep
         console.say("--keep keeps the cases that --edges works out; give both.")
         return COULD_NOT_RUN
     try:
-        packs = _packs_with(rule, pack_folders(paths or (data_folder("rulesets"),)))
-        if edges:
+        local, folders = split_paths(paths or (data_folder("rulesets"),))
+        packs = _packs_with(rule, pack_folders(folders), needed=not local)
+        if edges and packs:
             return max(_work_out_edges(pack, rule, keep) for pack in packs)
+        if edges:
+            console.say("--edges works out the limits of packs; a layer has none of its own.")
+            return COULD_NOT_RUN
         tested = [_tested(pack, rule) for pack in packs]
+        tested += (_Tested(_tested_local(folder, rule), ()) for folder in local)
     except Unreadable as error:
         console.problems(error.problems)
         return COULD_NOT_RUN
@@ -74,13 +110,33 @@ def test_folders(paths: tuple[Path, ...], *, rule: str | None, edges: bool, keep
     return _print_results(cases, [result for each in tested for result in each.edges], rule)
 
 
-def _packs_with(rule: str | None, folders: Iterable[Path]) -> list[Pack]:
-    """The packs in these folders, or the one with a rule; raises Unreadable where no pack has it."""
+def _tested_local(folder: Path, rule: str | None) -> tuple[CaseResult, ...]:
+    """The cases beside the layers of an office's folder. Raises Unreadable with everything that is wrong there."""
+    from checker.tasks.layer_cases import read_layer_cases, run_layer_cases
+    from checker.tasks.layer_rules import LayerRules
+    from checker.tasks.local_folder import read_local_folder
+    from checker.tasks.reviewing import Library
+
+    library, catalog = Library.shipped(), shipped_catalog()
+    found = read_local_folder(folder.absolute(), library.packs, catalog, library.layers)
+    if found.problems:
+        raise Unreadable(found.problems)
+    results: list[CaseResult] = []
+    for local in found.layers:
+        rules = LayerRules(local.layer, local.below, library.packs)
+        cases = read_layer_cases(rules, local.path, catalog)
+        chosen = tuple(case for case in cases if rule in (None, case.rule))
+        results += run_layer_cases(rules, chosen, local.path, catalog)
+    return tuple(results)
+
+
+def _packs_with(rule: str | None, folders: Iterable[Path], *, needed: bool) -> list[Pack]:
+    """The packs in these folders, or the one with a rule; raises Unreadable where no pack has it and it is needed."""
     packs = [read_pack(folder, shipped_catalog()) for folder in folders]
     if rule is None:
         return packs
     having = [pack for pack in packs if any(each.id == rule for each in pack.rules)]
-    if not having:
+    if not having and needed:
         known = sorted(each.id for pack in packs for each in pack.rules)
         sentence = f"There is no rule {rule} in these packs, so nothing was tested."
         raise Unreadable([Problem(sentence, remedy="Check the spelling.", near=nearest(rule, known))])

@@ -38,6 +38,25 @@ def read_cases(pack: Pack, catalog: Catalog) -> tuple[Case, ...]:
     return cases
 
 
+def read_case_file(path: Path, pack: Pack, catalog: Catalog) -> tuple[Case, ...]:
+    """The cases of one file, of the rules of a pack. Raises Unreadable with everything that is wrong in it."""
+    problems = ProblemList()
+    name = f"{shown_folder(path.parent)}/{path.name}"
+    root = _root(path, name, problems)
+    cases = () if root is None else tuple(_CaseFile(path, root, pack, Vocabulary(catalog), problems).cases())
+    problems.raise_if_any()
+    return cases
+
+
+def read_case_text(text: str, pack: Pack, catalog: Catalog) -> tuple[Case, ...]:
+    """Cases that no file holds yet. Raises Unreadable with everything that is wrong in them."""
+    problems = ProblemList()
+    root = nodes.mapping(read_text(text.encode(), "cases"))
+    cases = tuple(_CaseFile(Path(pack.folder) / "cases", root, pack, Vocabulary(catalog), problems).cases())
+    problems.raise_if_any()
+    return cases
+
+
 def case_files(pack: Pack) -> tuple[Path, ...]:
     """The files with cases of a pack."""
     return tuple(sorted(Path(pack.folder).glob(f"*{CASES}")))

@@ -74,10 +74,11 @@ def _check_cases(pack: Pack, catalog: Catalog, vocabulary: Vocabulary, errors: P
         errors.extend(error.problems)
         return
     for rule in pack.rules:
-        errors.extend(_missing_cases(rule, [case for case in cases if case.rule == rule.id], vocabulary))
+        errors.extend(missing_cases(rule, [case for case in cases if case.rule == rule.id], vocabulary))
 
 
-def _missing_cases(rule: Rule, cases: Sequence[Case], vocabulary: Vocabulary) -> Iterator[Problem]:
+def missing_cases(rule: Rule, cases: Sequence[Case], vocabulary: Vocabulary) -> Iterator[Problem]:
+    """Which outcomes no case of a rule shows although it must."""
     if not cases:
         yield Problem(
             f"`{rule.id}` has no cases.", rule.at, "Write them into NAME.cases.yaml beside the file of the rule."

@@ -17,11 +17,23 @@ from checker.catalog.model import Catalog, Fact, ValueType
 from checker.files.folders import data_folder
 from checker.rules import grammar, schema_conditions, schema_files, schema_numbers, schema_rules
 from checker.rules.layers.shape import layer_file
-from checker.rules.schema_words import ANY_COMPARISON, ANY_CONDITION, ANY_OPERAND, TEXT, Schema, a_list, ref, words
+from checker.rules.schema_described import described, meanings
+from checker.rules.schema_words import (
+    ANY_COMPARISON,
+    ANY_CONDITION,
+    ANY_OPERAND,
+    FLAG,
+    TEXT,
+    Schema,
+    a_list,
+    ref,
+    words,
+)
 from checker.rules.vocabulary import REACHING_BACK, Types, Vocabulary
 from checker.rules.wording import listing
 from checker.values.kinds import KINDS
 
+SITE = "site"
 _BACK = rf"^{REACHING_BACK}\."
 # Names along two links are many and rare: an editor completes the others.
 _TWO_LINKS = rf"^(?:{REACHING_BACK}|[a-z_]+\.[a-z_]+)\.[a-z_]+$"
@@ -57,9 +69,16 @@ def case_schema() -> Schema:
     return schema_files.case_file()
 
 
-def profile_schema() -> Schema:
-    """The schema of a jurisdiction profile."""
-    return {**schema_files.profile_file(ANY_CONDITION), "$defs": _plain_definitions()}
+def profile_schema(catalog: Catalog | None = None) -> Schema:
+    """The schema of a jurisdiction profile; with a catalog the papers and what they show are named."""
+    papers = schema_files.ANY_PAPERS if catalog is None else _papers(catalog)
+    return {**schema_files.profile_file(ANY_CONDITION, papers), "$defs": _plain_definitions()}
+
+
+def _papers(catalog: Catalog) -> schema_files.Papers:
+    """The papers of the catalog, and what they can show."""
+    paper, shown = (words(*catalog.facts[name].choices) for name in ("paper", "shows"))
+    return schema_files.Papers(paper, shown)
 
 
 def layer_shape() -> Schema:
@@ -120,6 +139,8 @@ class _PackSchema:
             schema_numbers.parameter(words(*PARAMETER_TYPES)),
             schema_numbers.table(words(*TABLE_TYPES)),
             ANY_CONDITION,
+            _papers(self._catalog),
+            f"when.{SITE}",
         )
         definitions = {**self._definitions, **schema_conditions.any_condition_definitions(), **whole["$defs"]}
         return {**whole, "$defs": dict(sorted(definitions.items()))}
@@ -206,14 +227,15 @@ def _relation(fact: Fact, relation: str) -> Schema:
     if relation == grammar.BETWEEN:
         return a_list("list of the lowest and the highest value", operand, 2, 2)
     if fact.type is ValueType.FLAG:
-        return {"type": ["boolean", "object"], "if": {"type": "object"}, "then": operand}
+        return {"anyOf": [FLAG, {"type": "object"}], "if": {"type": "object"}, "then": operand}
     if fact.type is not ValueType.CHOICE:
         return operand
     choice = ref(f"choice.{fact.name}")
     if relation in grammar.LIST_RELATIONS:
         listed = a_list("list of choices", choice)
         return {"type": ["array", "object"], "if": {"type": "object"}, "then": operand, "else": listed}
-    return {"type": ["string", "object"], "if": {"type": "object"}, "then": operand, "else": choice}
+    # An editor completes the choices only where they stand in anyOf.
+    return {"anyOf": [choice, {"type": "object"}], "if": {"type": "object"}, "then": operand}
 
 
 # --- files ----------------------------------------------------------------------------------------------------------
@@ -224,17 +246,25 @@ def files(catalog: Catalog) -> dict[str, str]:
     schemas = {
         "pack.schema.json": pack_schema(catalog),
         "cases.schema.json": case_schema(),
-        "profile.schema.json": profile_schema(),
+        "profile.schema.json": profile_schema(catalog),
         "layer.schema.json": layer_schema(catalog),
     }
-    return {name: _text(_published(schema)) for name, schema in schemas.items()}
+    means = meanings()
+    return {name: _text(described(_published(schema), means)) for name, schema in schemas.items()}
 
 
 def _published(schema: Any) -> Any:
     """The schema without the sentences that only our own reader tells."""
     if isinstance(schema, dict):
-        return {key: _published(value) for key, value in schema.items() if key != "x-say"}
+        return _with_yes_and_no({key: _published(value) for key, value in schema.items() if key != "x-say"})
     return [_published(each) for each in schema] if isinstance(schema, list) else schema
+
+
+def _with_yes_and_no(schema: Schema) -> Schema:
+    """A flag as an editor reads it: to YAML 1.2 yes and no are texts."""
+    if schema.get("type") == "boolean":
+        return {**{key: value for key, value in schema.items() if key != "type"}, "enum": ["yes", "no", True, False]}
+    return {**schema, "enum": ["yes", True]} if schema.get("enum") == [True] else schema
 
 
 def _text(schema: Schema) -> str:

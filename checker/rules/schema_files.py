@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from checker.rules import grammar
 from checker.rules.model import Basis, May
@@ -23,6 +24,28 @@ from checker.rules.schema_words import (
     ref,
     words,
 )
+
+
+@dataclass(frozen=True, slots=True)
+class Papers:
+    """How a paper is named, and what it can show."""
+
+    paper: Schema
+    shown: Schema
+
+    def asked(self, condition: str) -> dict[str, Schema]:
+        """The words by which a paper is asked for."""
+        return {
+            "paper": self.paper,
+            "must_show": a_list("list of what it shows", self.shown),
+            "when": ref(condition),
+            "says": TEXT,
+            "id": name_of(grammar.ID, ID_ADVICE),
+        }
+
+
+ANY_PAPERS = Papers(TEXT, TEXT)
+"""Without the names of the catalog."""
 
 
 def pack_file(rules: Schema, parameters: Schema, tables: Schema, definitions: Mapping[str, Schema]) -> Schema:
@@ -96,7 +119,7 @@ def case_file() -> Schema:
     }
 
 
-def profile_file(condition: str) -> Schema:
+def profile_file(condition: str, papers: Papers = ANY_PAPERS) -> Schema:
     """A jurisdiction profile. The definitions of conditions and citations are added by the caller."""
     where = {"where": ref(condition), "where_words": TEXT}
     dates = {"from": DATE, "until": DATE, "event": words(*grammar.EVENTS)}
@@ -131,15 +154,7 @@ def profile_file(condition: str) -> Schema:
     )
     paper = an_object(
         "paper",
-        {
-            "paper": TEXT,
-            "must_show": a_list("list of what it shows", TEXT),
-            "when": ref(condition),
-            "says": TEXT,
-            "id": name_of(grammar.ID, ID_ADVICE),
-            "cites": ref("cites"),
-            "checked": ref("one-check"),
-        },
+        {**papers.asked(condition), "cites": ref("cites"), "checked": ref("one-check")},
         ["paper", "cites", "checked"],
     )
     interpretation = an_object(

@@ -68,7 +68,7 @@ def run_cases(pack: Pack, cases: tuple[Case, ...], catalog: Catalog) -> Iterator
     for case in cases:
         for edition in case.editions or (None,):
             yield CaseResult(
-                case, edition, _complaints(case, answer(case, in_force.get((edition, case.rule)), pack, vocabulary))
+                case, edition, complaints(case, answer(case, in_force.get((edition, case.rule)), pack, vocabulary))
             )
 
 
@@ -127,7 +127,8 @@ def _on_site(case: Case, rule: RuleInForce, pack: Pack, vocabulary: Vocabulary) 
     return Answer(nowhere, frozenset({nowhere}), frozenset())
 
 
-def _complaints(case: Case, found: Answer) -> tuple[str, ...]:
+def complaints(case: Case, found: Answer) -> tuple[str, ...]:
+    """What of the answer is not as the case says; nothing where it holds."""
     return tuple(_compared(case, found))
 
 

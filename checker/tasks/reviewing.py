@@ -44,6 +44,11 @@ class Library:
     profiles: Path
     cache: Cache = NO_CACHE
 
+    @property
+    def layers(self) -> Path:
+        """The folder of the layers that come with the program."""
+        return self.profiles.parent / "layers"
+
     @staticmethod
     def shipped() -> Library:
         """The packs of the installed program, from the cache where they were read before."""
@@ -81,7 +86,7 @@ def _rules(
 
 def _folders(path: Path, library: Library) -> tuple[Path, ...]:
     """Where profiles and layers are looked for: beside the site, one folder up, and those of the program."""
-    return (path.parent, path.parent.parent, library.profiles, library.profiles.parent / "layers")
+    return (path.parent, path.parent.parent, library.profiles, library.layers)
 
 
 def _root(path: Path) -> Path | None:

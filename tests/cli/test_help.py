@@ -8,7 +8,7 @@ from checker import __version__
 from tests.cli.conftest import Run
 from tests.cli.running import USAGE, run_command
 
-COMMANDS = ((), ("review",), ("explain",), ("rules",), ("rules", "lint"), ("rules", "test"))
+COMMANDS = ((), ("review",), ("explain",), ("rules",), ("rules", "lint"), ("rules", "test"), ("rules", "draft"))
 
 
 @pytest.mark.parametrize("command", COMMANDS, ids=" ".join)
@@ -29,7 +29,7 @@ def test_help_is_in_words(command: tuple[str, ...], run: Run) -> None:
 
 def test_every_command_is_listed_with_what_it_does(run: Run) -> None:
     assert "review   Review site files and print cited findings." in run("--help").out
-    assert "lint  List what is wrong or doubtful in packs." in run("rules", "--help").out
+    assert "lint   List what is wrong or doubtful in packs." in run("rules", "--help").out
 
 
 def test_help_of_review_names_every_option(run: Run) -> None:

@@ -17,11 +17,11 @@ def project_table() -> dict[str, Any]:
 
 
 def files_below(folder: Path) -> set[str]:
-    """Paths of the files below `folder`, relative to the project, without what Python leaves behind."""
+    """Paths of the files below `folder`, relative to the project, without what Python and npm leave behind."""
     return {
         path.relative_to(ROOT).as_posix()
         for path in folder.rglob("*")
-        if path.is_file() and "__pycache__" not in path.parts
+        if path.is_file() and not {"__pycache__", "node_modules"}.intersection(path.parts)
     }
 
 

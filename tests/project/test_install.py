@@ -67,7 +67,7 @@ def test_source_archive_carries_every_file_of(folder: str, sdist_names: frozense
 
 
 def test_source_archive_carries_what_lies_beside_the_folders(sdist_names: frozenset[str]) -> None:
-    wanted = {"CHANGELOG.md", "DEVELOPERS.md", "LICENSE", "README.md", "pyproject.toml"}
+    wanted = {"CHANGELOG.md", "DEVELOPERS.md", "LICENSE", "MAINTAINERS.md", "README.md", "pyproject.toml"}
     assert wanted <= sdist_names, sorted(wanted - sdist_names)
 
 

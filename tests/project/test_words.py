@@ -36,6 +36,9 @@ PLACES: dict[str, Reader] = {
     "rulesets/**/*.yaml": partial(texts_of_yaml, keys=PACK_TEXTS),
     "schemas/**/*.yaml": partial(texts_of_yaml, keys=CATALOG_TEXTS),
     "README.md": texts_of_page,
+    "MAINTAINERS.md": texts_of_page,
+    "schemas/words.yaml": texts_of_page,
+    "shared/shapes.yaml": texts_of_page,
 }
 
 

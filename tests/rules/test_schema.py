@@ -17,6 +17,7 @@ from checker.files.strict_yaml import read_file
 from checker.files.tree import plain
 from checker.rules import schema
 from checker.rules.pack_paths import CASES
+from checker.rules.schema_described import meanings
 from tests.rules.packs import DATA
 
 NEWER_WORDS = {
@@ -60,7 +61,7 @@ def test_stale_file_is_seen(tmp_path: Path) -> None:
     assert list(schema.stale(shipped_catalog(), tmp_path)) == ["pack.schema.json", "cases.schema.json"]
 
 
-@pytest.mark.parametrize("name", ["pack.schema.json", "cases.schema.json", "profile.schema.json"])
+@pytest.mark.parametrize("name", ["pack.schema.json", "layer.schema.json", "cases.schema.json", "profile.schema.json"])
 def test_schema_means_the_same_under_both_drafts(name: str) -> None:
     Draft202012Validator.check_schema(_published()[name])
     Draft7Validator.check_schema(_published()[name])
@@ -115,3 +116,40 @@ def test_editor_is_told_what_a_fact_means() -> None:
     neutral = _published()["pack.schema.json"]["$defs"]["fact.neutral"]
     assert neutral["description"].startswith("neutral in the switch")
     assert "solid: carried solid" in neutral["description"]
+
+
+def _properties(node: Any) -> Iterator[tuple[str, str, Any]]:
+    """Every word of every object of a schema: the title of the object, the word, its schema."""
+    if isinstance(node, dict):
+        if "properties" in node and isinstance(node.get("title"), str):
+            yield from ((node["title"], word, each) for word, each in node["properties"].items())
+        for value in node.values():
+            yield from _properties(value)
+    elif isinstance(node, list):
+        for value in node:
+            yield from _properties(value)
+
+
+@pytest.mark.parametrize("name", ["pack.schema.json", "layer.schema.json", "profile.schema.json", "cases.schema.json"])
+def test_every_word_says_what_it_means(name: str) -> None:
+    silent = {
+        (title, word)
+        for title, word, each in _properties(_published()[name])
+        if each.get("not") != {} and "description" not in each and not each.get("$ref", "").startswith("#/$defs/fact.")
+    }
+    assert not silent
+
+
+def test_no_meaning_is_without_its_word() -> None:
+    known = {(title, word) for each in _published().values() for title, word, _ in _properties(each)}
+    anywhere = {word for _, word in known}
+    told = [(title, word) for title, words in meanings().items() for word in words]
+    assert not [
+        (title, word) for title, word in told if (title, word) not in known and (title != "any" or word not in anywhere)
+    ]
+
+
+def test_flags_are_read_as_yaml_1_2_reads_them() -> None:
+    definitions = _published()["pack.schema.json"]["$defs"]
+    assert definitions["fact.neutral"]["properties"]["if_absent"]["enum"] == ["yes", "no", True, False]
+    assert '"type":"boolean"' not in schema.files(shipped_catalog())["layer.schema.json"]

@@ -30,6 +30,8 @@ from checker.rules.model import (
 Numbers = Mapping[tuple[str, str], ParameterValue]
 """Parameters in force by pack and name."""
 
+NONE: Numbers = {}
+
 Changer = Callable[[RuleInForce], tuple[RuleInForce, ...]]
 
 _DO_NOT_COLLIDE = (
@@ -62,12 +64,9 @@ class AtWork:
         for each in self.layer.changes:
             start = each.terms.start
             was_before = self.before is None or (start is not None and start < self.before)
-            if was_before and (self._is_limit(each) or each.terms.holds_on(self.on)):
+            # A limit takes the rule away outside its dates, any other change is made inside them.
+            if was_before and each.terms.holds_on(self.on) is not isinstance(each.what, model.LimitRule):
                 yield each
-
-    def _is_limit(self, change: Change) -> bool:
-        """A limit is at work outside its dates."""
-        return isinstance(change.what, model.LimitRule) and not change.terms.holds_on(self.on)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +80,7 @@ class Amended:
     numbers: Numbers
 
 
-def amended(rules: Iterable[RuleInForce], layers: Sequence[AtWork], numbers: Numbers) -> Amended:
+def amended(rules: Iterable[RuleInForce], layers: Sequence[AtWork], numbers: Numbers = NONE) -> Amended:
     """Apply the layers, those of the lowest rank first. ``numbers`` are the parameters of all packs in force."""
     bench = _Bench(list(rules), dict(numbers))
     for rank in sorted({each.rank for each in layers}):

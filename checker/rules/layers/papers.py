@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from checker.catalog.model import Catalog
 from checker.files.tree import Entry, Mapping, Node, Scalar, Sequence
 from checker.rules import nodes
+from checker.rules.wording import listing
 from checker.values.positions import Position
 
 
-def paper_rule(node: Mapping, at: Position) -> Entry:
+def paper_rule(node: Mapping, at: Position, catalog: Catalog) -> Entry:
     """The rule of an ``ask_for``: one of the papers of the site is this one and shows what is asked for."""
     paper = nodes.text(node.get("paper"))
-    words = paper.replace("_", " ")
+    words = _words("paper", paper, catalog)
     shows = node.get("must_show")
+    showing = _shown_words(shows, catalog)
     that: list[Entry] = []
     if shows is not None:
         listed = Sequence(tuple(nodes.items(shows)), shows.at)
@@ -19,10 +22,10 @@ def paper_rule(node: Mapping, at: Position) -> Entry:
     asked = _map(at, of=_text("papers", at), where=_map(at, paper=_map(at, **{"is": _text(paper, at)})))
     asked = Mapping((*asked.entries, *that), at)
     entries: dict[str, Node] = {
-        "title": _text(f"The packet holds the {words}{_shown_words(shows)}", at),
+        "title": _text(f"The packet holds the {words}{showing}", at),
         "subject": _text("site", at),
         "requires": _map(at, paper=_map(at, some=asked)),
-        "says": node.get("says") or _text(f"This office asks for the {words}{_shown_words(shows)}.", at),
+        "says": node.get("says") or _text(f"This office asks for the {words}{showing}.", at),
         "remedy": _text("Put it into the packet and list it under papers.", at),
     }
     when = node.get("when")
@@ -32,10 +35,15 @@ def paper_rule(node: Mapping, at: Position) -> Entry:
     return Entry(name, at, Mapping(tuple(Entry(key, at, value) for key, value in entries.items()), at))
 
 
-def _shown_words(shows: Node | None) -> str:
+def _shown_words(shows: Node | None, catalog: Catalog) -> str:
     if shows is None:
         return ""
-    return ", showing " + ", ".join(each.replace("_", " ") for each in nodes.texts(shows))
+    return f", showing {listing([_words('shows', each, catalog) for each in nodes.texts(shows)])}"
+
+
+def _words(fact: str, choice: str, catalog: Catalog) -> str:
+    """A choice in the words of the catalog; one that is not there is told where the rule is read."""
+    return catalog.facts[fact].choices.get(choice, choice.replace("_", " "))
 
 
 def _map(at: Position, **entries: Node) -> Mapping:

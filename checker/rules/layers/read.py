@@ -287,7 +287,7 @@ class _LayerReader:
                 yield self._change(target.name, entry.value, model.ReplaceRule(rule), terms)
 
     def _ask_for(self, entry: Entry, node: Mapping, terms: model.Terms) -> Iterator[model.Change]:
-        asked = paper_rule(nodes.mapping(entry.value), entry.at)
+        asked = paper_rule(nodes.mapping(entry.value), entry.at, self._vocabulary.catalog)
         rule = self._rule(asked.key, asked, node)
         if rule is not None:
             yield self._change(f"{self._head.id}:{rule.id}", rule.id, model.AddRule(rule), terms)

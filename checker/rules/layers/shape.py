@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from checker.rules import grammar, schema_rules
 from checker.rules.model import Basis
+from checker.rules.schema_files import ANY_PAPERS, Papers
 from checker.rules.schema_words import (
     DATE,
     EDITION,
@@ -42,8 +43,17 @@ OPERATIONS = (
 """The words of the changes that a layer can make."""
 
 
-def layer_file(rule: Schema, parameters: Schema, tables: Schema, condition: str) -> Schema:
-    """A layer: its head and its changes. Definitions are added by the caller."""
+def layer_file(
+    rule: Schema,
+    parameters: Schema,
+    tables: Schema,
+    condition: str,
+    papers: Papers = ANY_PAPERS,
+    of_site: str | None = None,
+) -> Schema:
+    """A layer: its head and its changes. ``of_site`` is the definition of conditions of the site, where there is one
+    of its own. Definitions are added by the caller.
+    """
     amends = an_object("document that is amended", {"document": TEXT, "written_against": EDITION}, ["document"])
     properties: dict[str, Schema] = {
         "layer": name_of(grammar.NAME, NAME_ADVICE),
@@ -60,11 +70,15 @@ def layer_file(rule: Schema, parameters: Schema, tables: Schema, condition: str)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         **an_object("layer", properties, ["layer", "title", "authority", "basis", "changes"]),
-        "$defs": {"change": _change(rule, condition), "target": _target(), "local-cites": _local_cites()},
+        "$defs": {
+            "change": _change(rule, condition, papers.asked(of_site or condition)),
+            "target": _target(),
+            "local-cites": _local_cites(),
+        },
     }
 
 
-def _change(rule: Schema, condition: str) -> Schema:
+def _change(rule: Schema, condition: str, asked: dict[str, Schema]) -> Schema:
     """One change: exactly one operation, its own words, and those that every change can have."""
     body = {**rule, "properties": {"id": name_of(grammar.ID, ID_ADVICE), **rule["properties"]}}
     own: dict[str, Schema] = {
@@ -96,17 +110,7 @@ def _change(rule: Schema, condition: str) -> Schema:
         "redirect": an_object("place", {"document": TEXT, "section": TEXT_OR_NUMBER}, ["document"]),
         "pre_empt": ref("target"),
         "layers": a_list("list of layers", TEXT),
-        "ask_for": an_object(
-            "paper",
-            {
-                "paper": TEXT,
-                "must_show": a_list("list of what it shows", TEXT),
-                "when": ref(condition),
-                "says": TEXT,
-                "id": name_of(grammar.ID, ID_ADVICE),
-            },
-            ["paper"],
-        ),
+        "ask_for": an_object("paper", asked, ["paper"]),
     }
     common: dict[str, Schema] = {
         "from": DATE,

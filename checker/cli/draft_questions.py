@@ -1,0 +1,295 @@
+"""The questions of ``rules draft`` on a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+
+from checker.catalog.model import Catalog
+from checker.cli.asking import Again, Asker, Check
+from checker.rules import grammar
+from checker.rules.written_values import read_value
+from checker.tasks.drafting.answers import (
+    ADD,
+    ASK_FOR,
+    DELETE,
+    LIMIT,
+    SET,
+    Adopted,
+    Answers,
+    Record,
+    Wanted,
+    with_texts,
+)
+from checker.tasks.drafting.finding import Finder, NumberFound, RuleFound
+from checker.tasks.drafting.shapes import Ask, choices_of, shapes
+from checker.tasks.reviewing import Library
+from checker.values.dates import read_date
+from checker.values.kinds import KINDS
+from checker.values.notation import nearest
+from checker.values.problems import Problem, Unreadable
+
+_BASES = {
+    "law": "a law, an ordinance",
+    "written_policy": "a written policy of the office",
+    "adopted_standard": "a standard that is adopted",
+    "listing_or_instructions": "listing or maker's instructions",
+    "local_practice": "what is usual here; advises and never corrects",
+}
+_MAY = {
+    "anything": "ask for more and for less",
+    "tighten": "only ask for more",
+    "ease": "only ask for less",
+    "nothing": "change nothing",
+}
+_WHAT = {
+    SET: "set a number",
+    DELETE: "do not adopt a rule",
+    ADD: "add a rule of a common shape",
+    ASK_FOR: "ask for a paper",
+    LIMIT: "give a rule an end date",
+    "interpretation": "record an interpretation",
+    "special_permission": "record a special permission",
+    "done": "nothing more",
+}
+
+
+def ask_all(asker: Asker, given: Mapping[str, str], library: Library, catalog: Catalog) -> Answers:
+    """Every question; after an answer is taken back, from the one before it. ``given`` is not asked."""
+    asker.tell("Type undo to take the last answer back, and why to read what a question is for.")
+    while True:
+        asker.begin()
+        try:
+            return _Questions(asker, given, library, catalog).all()
+        except Again:
+            continue
+
+
+class _Questions:
+    """One pass through the questions."""
+
+    def __init__(self, asker: Asker, given: Mapping[str, str], library: Library, catalog: Catalog) -> None:
+        self._ask = asker
+        self._given = given
+        self._library = library
+        self._catalog = catalog
+        self._changes: list[Wanted] = []
+        self._interpretations: list[Record] = []
+        self._permissions: list[Record] = []
+
+    def all(self) -> Answers:
+        """The answers."""
+        place = self._text("place", "Which place is it?", "Its name stands in the files and in every report.")
+        adopts = tuple(self._adopted())
+        event = self._choice(
+            "event",
+            "The date of which event decides which rules count?",
+            "Ordinances say for instance: for applications filed on or after.",
+            dict.fromkeys(grammar.EVENTS, ""),
+        )
+        finder = Finder(self._library.packs, {each.document: each.edition for each in adopts})
+        while self._one_more(finder):
+            pass
+        answers = Answers(
+            place,
+            event,
+            adopts,
+            changes=tuple(self._changes),
+            interpretations=tuple(self._interpretations),
+            permissions=tuple(self._permissions),
+        )
+        return with_texts(answers, self._head()) if self._changes else answers
+
+    def _text(self, key: str, question: str, why: str) -> str:
+        return self._given.get(key) or self._ask.text(question, why)
+
+    def _choice(self, key: str, question: str, why: str, choices: Mapping[str, str]) -> str:
+        return self._given.get(key) or self._ask.choice(question, why, choices)
+
+    def _head(self) -> dict[str, str]:
+        return {
+            "authority": self._text("authority", "Who makes these changes?", "Every finding says by whose authority."),
+            "document": self._text("document", "In which document do they stand?", "Findings cite it."),
+            "basis": self._choice("basis", "What do they rest on?", "What may come out depends on it.", _BASES),
+            "may": self._choice(
+                "may",
+                "What may this authority do to the rules below it?",
+                "A change beyond that is not made; both versions are shown for the AHJ to decide.",
+                _MAY,
+            ),
+        }
+
+    # --- adopted documents ------------------------------------------------------------------------------------------
+
+    def _adopted(self) -> Iterator[Adopted]:
+        packs = {pack.document: pack for pack in self._library.packs if pack.editions}
+        documents = {name: pack.title for name, pack in packs.items()}
+        while True:
+            asked = "Which document is adopted?"
+            document = self._ask.text(f"{asked} ({', '.join(documents)})", "The model code.", _one_of(documents))
+            editions = packs[document].editions
+            edition = self._ask.choice("Which edition?", "A year.", dict.fromkeys(editions, ""))
+            start = self._ask.text("From which day?", "As 2026-03-14.", _day)
+            by = self._ask.text("Adopted by what?", "The rule or ordinance that adopts it, with its number.")
+            yield Adopted(document, edition, start, by)
+            if not self._ask.yes("Is there another document or edition?", "An older edition may count before it."):
+                return
+
+    # --- changes ----------------------------------------------------------------------------------------------------
+
+    def _one_more(self, finder: Finder) -> bool:
+        what = self._ask.choice("What should change?", "One change after the other.", _WHAT)
+        if what == SET:
+            self._set(finder)
+        elif what in (DELETE, LIMIT):
+            rule = self._rule(finder, "Which rule?")
+            self._keep(what, rule.name, ends=what == LIMIT)
+        elif what == ADD:
+            self._add()
+        elif what == ASK_FOR:
+            self._paper()
+        elif what == "interpretation":
+            self._interpretation(finder)
+        elif what == "special_permission":
+            self._permission(finder)
+        return what != "done"
+
+    def _keep(
+        self,
+        word: str,
+        target: str,
+        lists: Mapping[str, tuple[str, ...]] | None = None,
+        *,
+        ends: bool = False,
+    ) -> None:
+        lists = lists or {}
+        section = self._ask.text("Which section says so?", "The section of your own document, as 14-31(b).")
+        start = self._ask.text("From which day does it count?", "As 2026-03-14.", _day, optional=True)
+        until = self._ask.text("Until which day?", "The last day counts.", _day, optional=not ends or bool(start))
+        reason = self._ask.text("Why?", "One sentence; it is printed.", optional=True)
+        values = {key: ", ".join(each) for key, each in lists.items()}
+        self._changes.append(Wanted(word, target, section, start, until, reason, values, lists))
+
+    def _set(self, finder: Finder) -> None:
+        asked = self._ask.text(
+            "Which number? Type a word of its title, or the section that sets it.",
+            "As remote stop, or 445.18.",
+            _hits(finder.numbers_for, [each.parameter.name for each in finder.numbers], "number"),
+        )
+        found = self._one_number(finder.numbers_for(asked))
+        rules = "".join(f"\n   It changes this rule: {each.words}" for each in found.readers)
+        self._ask.tell(f"   {found.words}{rules}")
+        to = self._ask.text(f"It is {found.value.text}. What shall it be?", "With its unit.", _value(found))
+        lists = {"to": tuple(each.strip() for each in to.split(",")) if found.parameter.type == "choices" else (to,)}
+        if found.excepted:
+            exceptions = "; ".join(found.excepted)
+            question = f"The rule has exceptions: {exceptions}. Do they still count?"
+            choices = {"do_not_apply": "your number has no exceptions", "apply": "the ordinance leaves them"}
+            lists["exceptions"] = (self._ask.choice(question, "Otherwise they come with the number.", choices),)
+        self._keep(SET, found.name, lists)
+
+    def _one_number(self, found: Sequence[NumberFound]) -> NumberFound:
+        known = {each.name: each for each in found}
+        if len(known) == 1:
+            return found[0]
+        words = {name: each.words for name, each in known.items()}
+        return known[self._ask.choice("Which of these?", "More than one is meant by it.", words)]
+
+    def _rule(self, finder: Finder, question: str) -> RuleFound:
+        asked = self._ask.text(
+            f"{question} Type its section, or a word of its title.",
+            "As 230.67, or surge.",
+            _hits(finder.rules_for, [each.rule.id for each in finder.rules], "rule"),
+        )
+        known = {each.name: each for each in finder.rules_for(asked)}
+        if len(known) > 1:
+            words = {name: each.words for name, each in known.items()}
+            return known[self._ask.choice("Which of these?", "More than one is meant by it.", words)]
+        (found,) = known.values()
+        self._ask.tell(f"   {found.words}")
+        return found
+
+    def _add(self) -> None:
+        known = shapes()
+        name = self._ask.choice("Of which shape?", "Other shapes are written by hand.", _titles(known))
+        self._keep(ADD, name, {each.name: self._answer(each) for each in known[name].asks})
+
+    def _answer(self, ask: Ask) -> tuple[str, ...]:
+        question, choices = f"{ask.question[:1].upper()}{ask.question[1:]}?", choices_of(ask, self._catalog)
+        if ask.what == "quantity":
+            return (self._ask.text(question, "With its unit, as 10 ft.", _quantity(ask.of)),)
+        if ask.what == "several":
+            return self._ask.several(question, "What the rule asks for.", choices)
+        return (self._ask.choice(question, "What the rule is about.", choices),)
+
+    def _paper(self) -> None:
+        facts = self._catalog.facts
+        paper = self._ask.choice("Which paper?", "It is asked for in every packet.", facts["paper"].choices)
+        shows = self._ask.several("What must it show?", "Findings ask for it in words.", facts["shows"].choices)
+        self._keep(ASK_FOR, paper, {"must_show": shows} if shows else {})
+
+    # --- records ----------------------------------------------------------------------------------------------------
+
+    def _interpretation(self, finder: Finder) -> None:
+        rule = self._rule(finder, "About which rule?")
+        values = {"says": self._ask.text("What does it say?", "One sentence; it changes no finding.")}
+        self._interpretations.append(Record(rule.name, {**values, **self._by_on()}))
+
+    def _permission(self, finder: Finder) -> None:
+        rule = self._rule(finder, "From which rule?")
+        values = {
+            "site": self._ask.text("For which site?", "The name as it stands in the site file."),
+            "says": self._ask.text("What is permitted?", "One sentence; it is printed."),
+            **self._by_on(),
+        }
+        until = self._ask.text("Until which day?", "The last day counts.", _day, optional=True)
+        condition = self._ask.text("Under which condition?", "It is printed.", optional=True)
+        record = {**values, **({"until": until} if until else {})}
+        self._permissions.append(Record(rule.name, record, (condition,) if condition else ()))
+
+    def _by_on(self) -> dict[str, str]:
+        by = self._ask.text("By whom?", "A name or an office.")
+        return {"by": by, "on": self._ask.text("On which day?", "As 2026-03-14.", _day)}
+
+
+# --- checks ---------------------------------------------------------------------------------------------------------
+
+
+def _titles(known: Mapping[str, object]) -> dict[str, str]:
+    return {name: str(getattr(shape, "title", "")) for name, shape in known.items()}
+
+
+def _day(typed: str) -> str:
+    return read_date(typed).isoformat()
+
+
+def _quantity(kind: str) -> Check:
+    def check(typed: str) -> str:
+        read_value(typed, kind)
+        return typed.strip()
+
+    return check
+
+
+def _value(found: NumberFound) -> Check:
+    kind = found.parameter.type
+    return _quantity(kind) if kind in (*KINDS, "count", "wire_size", "date") else str.strip
+
+
+def _one_of(known: Mapping[str, str]) -> Check:
+    def check(typed: str) -> str:
+        if typed not in known:
+            raise Unreadable([Problem(f"There is no pack of {typed}.", None, f"Type {' or '.join(known)}.")])
+        return typed
+
+    return check
+
+
+def _hits(find: Callable[[str], Sequence[object]], names: Sequence[str], what: str) -> Check:
+    def check(typed: str) -> str:
+        if not find(typed):
+            near = nearest(typed, names)
+            hint = f"Did you mean {near}?" if near else "Try another word."
+            raise Unreadable([Problem(f"No {what} that is adopted here is meant by {typed}.", None, hint)])
+        return typed
+
+    return check

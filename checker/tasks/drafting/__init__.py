@@ -1,0 +1,1 @@
+"""Drafts a layer and a profile from a few answers, with cases beside it."""

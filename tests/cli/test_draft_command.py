@@ -1,0 +1,94 @@
+"""``rules draft`` as a clerk uses it: asked on a terminal, or with answers in a file."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+
+from tests.cli.conftest import Run
+from tests.cli.running import USAGE
+from tests.tasks.town import HEAD, SET
+
+TYPED = (
+    "NFPA 70", "b", "2022-07-01", "state rule 12-4", "no", "permit application",
+    "a", "remote stop", "10 kW", "do not apply", "14-32", "2025-07-01", "skip", "skip", "h",
+    "Fern Building", "Fern Code", "law", "a",
+)  # fmt: skip
+SETS = "power above which a set needs a remote stop: 10 kW instead of 15 kW; exceptions do not apply."
+
+
+def _type(monkeypatch: pytest.MonkeyPatch, *lines: str) -> None:
+    monkeypatch.setattr("sys.stdin", io.StringIO("".join(f"{line}\n" for line in lines)))
+
+
+def test_asked_one_by_one(run: Run, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    _type(monkeypatch, *TYPED)
+    ran = run("rules", "draft", "fern", "--place", "Fern Point")
+    assert (ran.status, ran.err) == (0, "")
+    assert "1. Which document is adopted? (NFPA 70)" in ran.out
+    assert "9. It is 15 kW. What shall it be?" in ran.out
+    assert SETS in ran.out
+    assert ran.out.endswith("Read fern: 0 wrong, 0 to look at again.\n")
+    assert sorted(each.name for each in (tmp_path / "fern").iterdir()) == [
+        "fern-point-code.cases.yaml",
+        "fern-point-code.yaml",
+        "fern-point.yaml",
+    ]
+
+
+def test_an_answer_is_taken_back_explained_and_asked_again(
+    run: Run, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    _type(monkeypatch, "NFPA 70", "c", "undo", "why", "z", *TYPED[1:])
+    ran = run("rules", "draft", "fern", "--place", "Fern Point")
+    assert ran.status == 0
+    assert "A year." in ran.out
+    assert "That is none of the choices." in ran.out
+    assert ran.out.count("2. Which edition?") == 2
+    assert 'edition: "2020"' in (tmp_path / "fern" / "fern-point.yaml").read_text(encoding="utf-8")
+
+
+def test_input_that_ends_writes_nothing(run: Run, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    _type(monkeypatch, *TYPED[:5])
+    ran = run("rules", "draft", "fern", "--place", "Fern Point")
+    assert (ran.status, ran.err) == (USAGE, "Stopped.\n")
+    assert not (tmp_path / "fern").exists()
+
+
+def test_answers_in_a_file_with_an_option_in_the_place_of_one(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "answers.yaml").write_text(f"{HEAD}changes:\n  - {SET}\n", encoding="utf-8")
+    ran = run("rules", "draft", "moor", "--answers", "answers.yaml", "--place", "Low Moor", "--may", "tighten")
+    assert (ran.status, ran.err) == (0, "")
+    assert ran.out.startswith("Wrote moor/low-moor.yaml\nWrote moor/low-moor-code.yaml\n")
+    assert "may: tighten" in (tmp_path / "moor" / "low-moor.yaml").read_text(encoding="utf-8")
+    again = run("rules", "draft", "moor", "--answers", "answers.yaml", "--place", "Low Moor")
+    assert (again.status, again.out) == (USAGE, "")
+    assert again.err.startswith("low-moor.yaml is there already, and a draft never writes over a file.\n")
+
+
+def test_answers_that_cannot_be_read_are_told_where(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "answers.yaml").write_text(HEAD.replace("event:", "evnt:"), encoding="utf-8")
+    ran = run("rules", "draft", "fern", "--answers", "answers.yaml")
+    assert (ran.status, ran.out) == (USAGE, "")
+    assert "answers.yaml:3:1" in ran.err
+    assert "Nearest valid name: event" in ran.err
+
+
+def test_answers_that_are_not_there_are_told(run: Run) -> None:
+    ran = run("rules", "draft", "fern", "--answers", "nowhere.yaml")
+    assert (ran.status, ran.out) == (USAGE, "")
+    assert "There is no file nowhere.yaml." in ran.err
+
+
+def test_cases_of_a_layer_are_run(run: Run, tmp_path: Path) -> None:
+    (tmp_path / "answers.yaml").write_text(f"{HEAD}changes:\n  - {SET}\n", encoding="utf-8")
+    run("rules", "draft", "fern", "--answers", "answers.yaml")
+    assert run("rules", "test", "fern").out.endswith("of 1 rule were run; all hold.\n")
+    cases = tmp_path / "fern" / "fern-point-code.cases.yaml"
+    text = cases.read_text(encoding="utf-8")
+    cases.write_text(text.replace("outcome: not_applicable", "outcome: correction", 1), encoding="utf-8")
+    ran = run("rules", "test", "fern")
+    assert ran.status == 1
+    assert "came out as not_applicable, wanted correction" in ran.out

@@ -1,0 +1,47 @@
+"""Answers for an invented town, and its files."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+from checker.catalog.load import shipped_catalog
+from checker.files.strict_yaml import read_text
+from checker.tasks.drafting.answers import Answers, answers_from
+from checker.tasks.drafting.draft import drafted, write
+from checker.tasks.reviewing import Library
+
+HEAD = """
+place: Fern Point
+event: permit_application
+adopts: [{document: NFPA 70, edition: "2020", from: "2022-07-01", adopted_by: state rule 12-4}]
+authority: Fern Point, building department
+document: Fern Point Town Code
+"""
+SET = '{set: remote stop, to: 10 kW, exceptions: do_not_apply, section: 14-32(b), from: "2025-07-01", reason: fires}'
+SWITCHED = '{add: switched_neutral, section: 14-31, from: "2025-07-01"}'
+DELETE = '{delete: "230.67", section: 14-33, from: "2025-07-01"}'
+DISTANCE = '{add: distance, with: {to_kind: opening, at_least: 10 ft}, section: 14-36, from: "2025-07-01"}'
+LABEL = "{add: label, with: {subject: meter, tells: [source_type, source_place]}, section: 14-37}"
+PAPER = '{ask_for: survey, must_show: [lot_lines, openings], section: 14-35, from: "2025-07-01"}'
+LIMIT = '{limit: set-disconnect-in-sight, until: "2026-12-31", section: 14-38}'
+
+
+@cache
+def library() -> Library:
+    """The packs of the program."""
+    return Library.shipped()
+
+
+def answers(*changes: str, head: str = HEAD, more: str = "") -> Answers:
+    """Answers with these changes."""
+    listed = "".join(f"  - {each}\n" for each in changes)
+    text = head + (f"changes:\n{listed}" if listed else "") + more
+    return answers_from(read_text(text.encode(), "answers.yaml"))
+
+
+def draft(folder: Path, *changes: str, more: str = "") -> dict[str, str]:
+    """The files that are drafted and written into a folder, by name."""
+    files = drafted(answers(*changes, more=more), folder, library(), shipped_catalog())
+    write(files)
+    return {each.path.name: each.text for each in files}
