@@ -124,7 +124,7 @@ def _one(desk: Desk, planned: Planned) -> tuple[Finding, frozenset[Leaf]]:
 
 
 def _leaves(evaluation: Evaluation) -> frozenset[Leaf]:
-    return frozenset().union(*(judged.leaves for judged in evaluation.look.everything))
+    return frozenset().union(*(judged.leaves for look in evaluation.looks for judged in look.everything))
 
 
 def _is_caution(found: Finding) -> bool:

@@ -512,7 +512,7 @@ class Version:
 class RuleInForce:
     """A rule filtered to one edition, with the numbers of that edition and the authority that adopted it.
 
-    ``only_in`` is the layer that holds only somewhere and has made this form of the rule.
+    ``only_in`` names the layers that hold only somewhere and have made this form of the rule.
     ``versions`` are given where authorities differ and none of them goes before: the rule then has no version of its
     own, and is one of these.
     """
@@ -554,6 +554,7 @@ class LayerInForce:
     digest: str
     may: May
     changes: int
+    where: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -379,6 +379,9 @@ class _LayerReader:
             condition = self._condition(body.get("if"), target)
             if target.rule.requires is None:
                 self._problems.add(f"{target.name} asks for nothing that has ways.", entry.at, "Replace it instead.")
+            elif nodes.text(body.get("name")) in target.rule.requires.parts:
+                name = nodes.text(body.get("name"))
+                self._problems.add(f"{target.name} has a way `{name}` already.", entry.at, "Take another name.")
             elif condition is not None:
                 yield self._change(target.name, to, model.AddWay(nodes.text(body.get("name")), condition), terms)
 
@@ -407,6 +410,9 @@ class _LayerReader:
     def _simple_what(self, entry: Entry, node: Mapping, terms: model.Terms, target: Shelved) -> model.What | None:
         if entry.key in ("widen", "narrow"):
             condition = self._condition(node.get("when"), target)
+            if entry.key == "widen" and target.rule.when is None:
+                self._problems.add(f"{target.name} applies everywhere already.", entry.at, "There is nothing to widen.")
+                return None
             if condition is None:
                 return None
             return model.Widen(condition) if entry.key == "widen" else model.Narrow(condition)

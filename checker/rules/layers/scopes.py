@@ -33,14 +33,9 @@ def only_where(rule: RuleInForce, where: Condition | None) -> RuleInForce:
     return replace(rule, rule=replace(body, when=when), versions=versions)
 
 
-def split_where(
-    before: RuleInForce, after: RuleInForce | None, where: Condition | None, layer: str
-) -> tuple[RuleInForce, ...]:
-    """The rule as it was where the condition does not hold, and as it is now where it does."""
-    if where is None:
-        return () if after is None else (after,)
-    elsewhere = only_where(before, Not(where))
-    return (elsewhere,) if after is None else (elsewhere, replace(only_where(after, where), only_in=layer))
+def restricted(where: Condition | None, other: Condition) -> Condition:
+    """Two scopes that must hold together; the first may be everywhere."""
+    return both(where, other)
 
 
 def is_plain(where: Condition) -> bool:
