@@ -10,7 +10,7 @@ from checker.rules.citing import NO_EDITION
 from checker.rules.edition import pack_in_edition
 from checker.rules.layers.apply import Amended, AtWork, amended, start_of
 from checker.rules.layers.model import Layer
-from checker.rules.layers.scopes import only_where
+from checker.rules.layers.scopes import only_where, scoped
 from checker.rules.model import (
     Adoption,
     Grace,
@@ -25,7 +25,7 @@ from checker.rules.model import (
     RulesInForce,
 )
 from checker.rules.problem_list import ProblemList
-from checker.rules.wording import choice_of, listing
+from checker.rules.wording import EVENT_WORDS, choice_of, listing
 from checker.values.positions import Position
 from checker.values.problems import Problem, Unreadable
 
@@ -97,7 +97,7 @@ class _InForce:
     def _resolved(self, made: Amended, packs: tuple[PackInForce, ...]) -> RulesInForce:
         profile = self._profile
         own = tuple(RuleInForce(rule, None, profile.title, rule.cites, {}, {}) for rule in profile.papers)
-        rules = tuple(_interpreted(rule, profile) for rule in (*made.rules, *own))
+        rules = tuple(_interpreted(scoped(rule), profile) for rule in (*made.rules, *own))
         self._notices.extend(self._without_rule(rules, made))
         return RulesInForce(
             profile,
@@ -244,7 +244,7 @@ class _InForce:
     def _day(self, event: str | None, name: str, at: Position) -> date | None:
         day = self._occasion.day_of(event)
         if day is None:
-            words = str(event).replace("_", " ")
+            words = EVENT_WORDS[event or self._profile.event]
             self._problems.add(
                 f"{name} counts from the date of {words}, and the site file does not give that date.",
                 at,

@@ -168,7 +168,7 @@ class _ProfileReader:
 
     def _paper(self, node: Mapping) -> Rule | None:
         """The rule that asks for a paper, by the authority of the profile."""
-        asked = paper_rule(node, node.at)
+        asked = paper_rule(node, node.at, self._vocabulary.catalog)
         body = nodes.mapping(asked.value)
         cites = node.entry("cites")
         entries = [*body.entries, *([cites] if cites is not None else [])]

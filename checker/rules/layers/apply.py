@@ -11,8 +11,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 
 from checker.rules.layers import model
-from checker.rules.layers.changing import added, changed, has_effect, history, sentence
-from checker.rules.layers.colliding import collide, gives_way
+from checker.rules.layers.changing import added, changed, has_effect, history
+from checker.rules.layers.colliding import collide, gives_way, is_neutral
 from checker.rules.layers.direction import is_within
 from checker.rules.layers.model import Change, Layer
 from checker.rules.layers.scopes import only_where, restricted
@@ -24,9 +24,11 @@ from checker.rules.model import (
     LayerNotice,
     May,
     Not,
+    Rule,
     RuleInForce,
     Version,
 )
+from checker.values.positions import Position
 
 _MAY_WORDS = {
     May.TIGHTEN: "may only tighten the rules below it",
@@ -56,16 +58,14 @@ class AtWork:
     def changes(self) -> Iterator[Change]:
         """The changes that count."""
         for each in self.layer.changes:
-            if self._was_before(each) and (self._is_limit(each) or each.terms.holds_on(self.on)):
+            # A limit is at work outside its dates: there the rule does not count.
+            at_work = each.terms.holds_on(self.on) is not isinstance(each.what, model.LimitRule)
+            if at_work and self._was_before(each):
                 yield each
 
     def _was_before(self, change: Change) -> bool:
         began = start_of(change, self.begins)
         return self.before is None or began is None or began < self.before
-
-    def _is_limit(self, change: Change) -> bool:
-        """A limit is at work outside its dates."""
-        return isinstance(change.what, model.LimitRule) and not change.terms.holds_on(self.on)
 
 
 def start_of(change: Change, begins: date | None) -> date | None:
@@ -143,6 +143,7 @@ class _Bench:
     deleted: list[DeletedHere] = field(default_factory=list)
     notices: list[LayerNotice] = field(default_factory=list)
     pre_empted: list[_Made] = field(default_factory=list)
+    same_rank: frozenset[str] = frozenset()
     touched: set[tuple[str, int]] = field(default_factory=set)
     untouched: dict[tuple[str, int], LayerNotice] = field(default_factory=dict)
 
@@ -153,6 +154,7 @@ class _Bench:
 
     def apply(self, layers: Sequence[AtWork]) -> None:
         """The layers of one rank."""
+        self.same_rank = frozenset(each.layer.id for each in layers)
         given = [(at_work, change) for at_work in layers for change in at_work.changes()]
         allowed = [made for pair in given for made in self._not_pre_empted(pair)]
         standing = [made for pair in allowed for made in self._standing(pair, allowed)]
@@ -228,7 +230,7 @@ class _Bench:
             self._change_each(at_work, change)
 
     def _add(self, at_work: AtWork, change: Change, what: model.AddRule) -> None:
-        rule = only_where(added(what.rule, at_work.layer, change), at_work.where)
+        rule = only_where(added(what.rule, at_work.layer, change, at_work.where_words), at_work.where)
         if not is_within(at_work.may, what, None):
             self._beyond(at_work, change)
             versions = (Version("the rules below it", None), Version(at_work.layer.authority, rule))
@@ -263,7 +265,11 @@ class _Bench:
                 yield replace(part, rule=after)
 
     def _changed_rule(self, rule: RuleInForce, at_work: AtWork, change: Change) -> RuleInForce | None:
-        """One rule after the change; in both versions where the authority may not make it."""
+        """One rule after the change; in both versions where the authority may not make it, or where the rule is that of
+        another authority of its rank.
+        """
+        if self._is_of_another_of_this_rank(rule, change):
+            return self._beside(rule, at_work, change)
         if not is_within(at_work.may, change.what, rule):
             self._beyond(at_work, change)
             told = _not_applied(rule, change, at_work)
@@ -272,18 +278,36 @@ class _Bench:
             return self._changed_versions(rule, at_work, change)
         after = changed(rule, change, at_work.layer, at_work.where_words)
         if after is None:
-            self.deleted.append(DeletedHere(rule, history(rule, change, at_work.layer, at_work.where_words)))
+            self._delete(rule, history(rule, change, at_work.layer, at_work.where_words))
         return after
+
+    def _is_of_another_of_this_rank(self, rule: RuleInForce, change: Change) -> bool:
+        owner = rule.rule.pack
+        return (
+            owner in self.same_rank
+            and owner not in (change.layer, *change.terms.over)
+            and not is_neutral(change)
+            and not isinstance(change.what, model.AddException | model.AddWay)
+        )
+
+    def _beside(self, rule: RuleInForce, at_work: AtWork, change: Change) -> RuleInForce:
+        """The rule of one authority, and what another of its rank wants in its place."""
+        self._tell_collision([f"{rule.rule.pack} ({_holder(rule)})", _named(at_work, change)], rule, change)
+        told = history(rule, change, at_work.layer, at_work.where_words)
+        return replace(rule, versions=_with_version(rule, at_work, change), history=(*rule.history, told))
 
     def _changed_versions(self, rule: RuleInForce, at_work: AtWork, change: Change) -> RuleInForce | None:
         """A rule that stands in several versions, changed in each; one rule again where they are alike now."""
         versions = tuple(_changed_version(each, at_work, change) for each in rule.versions)
         told = history(rule, change, at_work.layer, at_work.where_words)
         if all(each.rule is None for each in versions):
-            self.deleted.append(DeletedHere(rule, told))
+            self._delete(rule, told)
             return None
         after = replace(rule, versions=versions, history=(*rule.history, told))
         return _settled(after)
+
+    def _delete(self, rule: RuleInForce, told: History) -> None:
+        self.deleted.append(DeletedHere(rule, told))
 
     # --- what is told -----------------------------------------------------------------------------------------------
 
@@ -347,23 +371,29 @@ class _Bench:
         self.touched.update((change.layer, change.terms.number) for _, change in changes)
         wanted = {layer: _successively(rule, mine) for layer, mine in by_layer.items()}
         told = tuple(history(rule, change, work.layer, work.where_words) for work, change in changes)
-        if len({_essence(each) for each in wanted.values()}) <= 1:
-            after = next(iter(wanted.values()), rule)
+        after = next(iter(wanted.values()), rule)
+        if all(_alike(after, each) for each in wanted.values()):
             if after is not None:
                 yield replace(piece, rule=replace(after, history=(*rule.history, *told)))
             else:
-                self.deleted.append(DeletedHere(rule, told[0]))
+                self._delete(rule, told[0])
             return
         versions = tuple(Version(mine[0][0].layer.authority, wanted[layer]) for layer, mine in by_layer.items())
-        names = [f"{mine[0][1].name} ({mine[0][0].layer.authority})" for mine in by_layer.values()]
-        first = changes[0][1]
+        names = [_named(*mine[0]) for mine in by_layer.values()]
+        self._tell_collision(names, rule, changes[0][1])
+        yield replace(piece, rule=replace(rule, versions=versions, history=(*rule.history, *told)))
+
+    def _tell_collision(self, names: Sequence[str], rule: RuleInForce, change: Change) -> None:
         self._tell(
             "collision",
-            f"{' and '.join(names)} change {rule.name} and have the same rank, so neither goes before.",
-            first,
+            f"{' and '.join(names)} do not agree about {rule.name} and have the same rank, so neither goes before.",
+            change,
             "The AHJ decides which of them counts; a layer that goes over the other says `over:`.",
         )
-        yield replace(piece, rule=replace(rule, versions=versions, history=(*rule.history, *told)))
+
+
+def _named(at_work: AtWork, change: Change) -> str:
+    return f"{change.name} ({at_work.layer.authority})"
 
 
 def _outside(at_work: AtWork, by: AtWork) -> AtWork:
@@ -386,21 +416,28 @@ def _successively(rule: RuleInForce, changes: Iterable[_Made]) -> RuleInForce | 
     return after
 
 
-def _essence(rule: RuleInForce | None) -> str:
-    """What a rule asks, without who changed it and where that is cited: of two alike none goes before the other."""
-    if rule is None:
-        return ""
-    numbers = sorted((name, repr(each.value)) for name, each in rule.parameters.items())
-    tables = sorted((name, repr(each.rows)) for name, each in rule.tables.items())
-    return repr((rule.rule, numbers, tables))
+def _alike(one: RuleInForce | None, other: RuleInForce | None) -> bool:
+    """Whether two forms ask the same, whoever changed them and wherever that is cited: none goes before the other."""
+    if one is None or other is None:
+        return one is other
+    return _asked(one) == _asked(other)
+
+
+def _asked(rule: RuleInForce) -> tuple[Rule, dict[str, object], dict[str, object]]:
+    body = replace(rule.rule, at=Position("", 1, 1), unless=tuple(replace(each, cites=()) for each in rule.rule.unless))
+    return (
+        body,
+        {name: each.value for name, each in rule.parameters.items()},
+        {name: each.rows for name, each in rule.tables.items()},
+    )
 
 
 def _settled(rule: RuleInForce) -> RuleInForce:
     """One rule again where all its versions have become alike."""
     first = rule.versions[0].rule
-    if first is None or len({_essence(each.rule) for each in rule.versions}) > 1:
+    if first is None or not all(_alike(first, each.rule) for each in rule.versions):
         return rule
-    return replace(first, history=rule.history)
+    return replace(first, history=rule.history, scopes=rule.scopes, only_in=rule.only_in)
 
 
 def _with_version(rule: RuleInForce, at_work: AtWork, change: Change) -> tuple[Version, ...]:
@@ -431,5 +468,4 @@ def _holder(rule: RuleInForce) -> str:
 
 
 def _not_applied(rule: RuleInForce, change: Change, at_work: AtWork) -> History:
-    found = history(rule, change, at_work.layer, at_work.where_words)
-    return replace(found, sentence=f"wants: {sentence(rule, change)} (beyond its authority, not applied)")
+    return replace(history(rule, change, at_work.layer, at_work.where_words), applied=False)

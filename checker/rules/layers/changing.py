@@ -34,8 +34,11 @@ def changed(rule: RuleInForce, change: Change, layer: Layer, where: str = "") ->
     if isinstance(change.what, model.DeleteRule | model.LimitRule):
         return None
     after = _changed(rule, change, layer)
-    told = isinstance(change.what, model.Confirm | model.Redirect)
-    return after if told else replace(after, history=(*after.history, history(rule, change, layer, where)))
+    return (
+        after
+        if isinstance(change.what, model.Confirm)
+        else replace(after, history=(*after.history, history(rule, change, layer, where)))
+    )
 
 
 def has_effect(rule: RuleInForce, change: Change) -> bool:
@@ -66,7 +69,8 @@ def _changed(rule: RuleInForce, change: Change, layer: Layer) -> RuleInForce:
     if isinstance(what, model.Redirect):
         return replace(rule, cites=tuple(_redirected(each, what) for each in rule.cites))
     body = _with_body(rule.rule, what, layer)
-    kept = replace(rule, parameters={}, tables={}) if isinstance(what, model.ReplaceRule) else rule
+    replaced = isinstance(what, model.ReplaceRule)
+    kept = replace(rule, parameters={}, tables={}, authority=layer.authority) if replaced else rule
     return _with_numbers_of(replace(kept, rule=body, cites=_cites(rule, change)), layer)
 
 
@@ -147,21 +151,22 @@ def _redirected(cite: Citation, what: model.Redirect) -> Citation:
     return Citation(what.to_document, what.to_edition, what.to_section or cite.section, cite.verify)
 
 
-def added(rule: Rule, layer: Layer, change: Change) -> RuleInForce:
+def added(rule: Rule, layer: Layer, change: Change, where: str = "") -> RuleInForce:
     """A rule of the layer's own, in force."""
-    found = RuleInForce(rule, None, layer.authority, rule.cites, {}, {}, {}, (history(None, change, layer),))
+    found = RuleInForce(rule, None, layer.authority, rule.cites, {}, {}, {}, (history(None, change, layer, where),))
     return _with_numbers_of(found, layer)
 
 
 def history(before: RuleInForce | None, change: Change, layer: Layer, where: str = "") -> History:
     """What the change did, as the finding tells it; ``where`` says in words where the layer holds."""
     terms = change.terms
-    words = f"{sentence(before, change)}, where {where}" if where else sentence(before, change)
-    return History(layer.id, layer.authority, words, terms.start, terms.cites, terms.reason)
+    words = ", ".join(filter(None, (sentence(before, change), where and f"where {where}")))
+    own = isinstance(change.what, model.AddRule)
+    return History(layer.id, layer.authority, words, terms.start, terms.cites, terms.reason, own)
 
 
 def sentence(before: RuleInForce | None, change: Change) -> str:
-    """The change in a few words, without who made it."""
+    """The change in a few words, without who made it; nothing for a rule of the authority's own."""
     what = change.what
     if isinstance(what, model.SetNumber):
         old = before.parameters.get(what.parameter) if before is not None else None
@@ -176,20 +181,28 @@ def sentence(before: RuleInForce | None, change: Change) -> str:
         return f"one way more: {what.name.replace('_', ' ').replace('-', ' ')}"
     if isinstance(what, model.LimitRule):
         return _limit_words(change)
+    if isinstance(what, model.Redirect):
+        return _redirect_words(what, before)
     return _WORDS[type(what)]
 
 
 _WORDS: dict[type, str] = {
-    model.AddRule: "rule of its own",
+    model.AddRule: "",
     model.ReplaceRule: "another text in the place of the model code's",
     model.Widen: "applies to more than in the model code",
     model.Narrow: "applies to less than in the model code",
     model.DeleteRule: "not adopted",
     model.Renumber: "numbered as its own section",
     model.Confirm: "compared with its source",
-    model.Redirect: "reference redirected",
     model.PreEmpt: "left to no lower authority",
 }
+
+
+def _redirect_words(what: model.Redirect, before: RuleInForce | None) -> str:
+    cites = () if before is None else (each for each in before.cites if model.is_redirected(each, what))
+    sections = " and ".join(" ".join(filter(None, (each.document, each.edition, each.section))) for each in cites)
+    place = " ".join(filter(None, (what.to_document, what.to_edition, what.to_section)))
+    return f"{sections or what.document} is read as {place}"
 
 
 def _limit_words(change: Change) -> str:

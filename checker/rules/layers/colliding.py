@@ -38,8 +38,8 @@ def _undoes(change: Change, grown: Change) -> bool:
 
 
 def gives_way(change: Change, other: Change) -> bool:
-    """Whether the other says that it goes over this one."""
-    return change.layer in other.terms.over and same_target(change, other)
+    """Whether the other says that it goes over this one; what goes together with every other need not give way."""
+    return change.layer in other.terms.over and same_target(change, other) and not is_neutral(change)
 
 
 def same_target(first: Change, second: Change) -> bool:

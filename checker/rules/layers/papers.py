@@ -2,27 +2,29 @@
 
 from __future__ import annotations
 
+from checker.catalog.model import Catalog
 from checker.files.tree import Entry, Mapping, Node, Scalar, Sequence
 from checker.rules import nodes
 from checker.values.positions import Position
 
 
-def paper_rule(node: Mapping, at: Position) -> Entry:
+def paper_rule(node: Mapping, at: Position, catalog: Catalog) -> Entry:
     """The rule of an ``ask_for``: one of the papers of the site is this one and shows what is asked for."""
     paper = nodes.text(node.get("paper"))
-    words = paper.replace("_", " ")
+    words = _title("paper", paper, catalog)
     shows = node.get("must_show")
+    shown = _shown_words(shows, catalog)
     that: list[Entry] = []
     if shows is not None:
         listed = Sequence(tuple(nodes.items(shows)), shows.at)
-        that.append(Entry("that", shows.at, _map(at, shows=_map(at, includes_all=listed))))
+        that.append(Entry("that", shows.at, _map(at, shows=_map(at, includes_all=listed, if_absent=_plain("no", at)))))
     asked = _map(at, of=_text("papers", at), where=_map(at, paper=_map(at, **{"is": _text(paper, at)})))
     asked = Mapping((*asked.entries, *that), at)
     entries: dict[str, Node] = {
-        "title": _text(f"The packet holds the {words}{_shown_words(shows)}", at),
+        "title": _text(f"The packet holds the {words}{shown}", at),
         "subject": _text("site", at),
         "requires": _map(at, paper=_map(at, some=asked)),
-        "says": node.get("says") or _text(f"This office asks for the {words}{_shown_words(shows)}.", at),
+        "says": node.get("says") or _text(f"This office asks for the {words}{shown}.", at),
         "remedy": _text("Put it into the packet and list it under papers.", at),
     }
     when = node.get("when")
@@ -32,14 +34,24 @@ def paper_rule(node: Mapping, at: Position) -> Entry:
     return Entry(name, at, Mapping(tuple(Entry(key, at, value) for key, value in entries.items()), at))
 
 
-def _shown_words(shows: Node | None) -> str:
+def _shown_words(shows: Node | None, catalog: Catalog) -> str:
     if shows is None:
         return ""
-    return ", showing " + ", ".join(each.replace("_", " ") for each in nodes.texts(shows))
+    return ", showing " + ", ".join(_title("shows", each, catalog) for each in nodes.texts(shows))
+
+
+def _title(fact: str, word: str, catalog: Catalog) -> str:
+    """A word of the catalog as readers know it; one that it does not have is refused where it is read as a choice."""
+    return catalog.facts[fact].choices.get(word, word.replace("_", " "))
 
 
 def _map(at: Position, **entries: Node) -> Mapping:
     return Mapping(tuple(Entry(key, at, value) for key, value in entries.items()), at)
+
+
+def _plain(text: str, at: Position) -> Scalar:
+    """A word without quotes, as yes and no are."""
+    return Scalar(text, at, quoted=False)
 
 
 def _text(text: str, at: Position) -> Scalar:

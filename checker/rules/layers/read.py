@@ -9,7 +9,7 @@ from pathlib import Path
 
 from checker.catalog.model import Catalog
 from checker.files.strict_yaml import read_bytes, read_text
-from checker.files.tree import Entry, Mapping, Node, Scalar, Sequence
+from checker.files.tree import Entry, Mapping, Node, Scalar
 from checker.rules import nodes
 from checker.rules.citing import NO_EDITION, Head, day
 from checker.rules.conditions import read_condition
@@ -130,28 +130,16 @@ class _LayerReader:
         return Numbers(parameters, tables)
 
     def _sourced(self, entry: Entry, cites: Node | None = None) -> Entry:
-        """The entry with what the head of the layer says of all: who checked it, and in which document a section is."""
+        """The entry with what the change cites, and with what the head of the layer says of all: who checked it."""
         node = nodes.mapping(entry.value)
         entries = {each.key: each for each in node.entries if each.key != "id"}
         given = cites if cites is not None else node.get("cites")
         if given is not None:
-            entries["cites"] = Entry("cites", given.at, self._whole_cites(given))
+            entries["cites"] = Entry("cites", given.at, given)
         checked = self._root.get("checked")
         if checked is not None and "checked" not in entries:
             entries["checked"] = Entry("checked", checked.at, checked)
         return Entry(entry.key, entry.at, Mapping(tuple(entries.values()), node.at))
-
-    def _whole_cites(self, node: Node) -> Node:
-        """The citations with the document of the layer where none is named."""
-        if isinstance(node, Scalar):
-            return node
-        return Sequence(tuple(self._whole_cite(nodes.mapping(each)) for each in nodes.items(node)), node.at)
-
-    def _whole_cite(self, node: Mapping) -> Mapping:
-        if node.get("document") is not None:
-            return node
-        document = Entry("document", node.at, Scalar(self._head.document, node.at, quoted=True))
-        return Mapping((document, *node.entries), node.at)
 
     # --- the whole --------------------------------------------------------------------------------------------------
 
@@ -287,7 +275,7 @@ class _LayerReader:
                 yield self._change(target.name, entry.value, model.ReplaceRule(rule), terms)
 
     def _ask_for(self, entry: Entry, node: Mapping, terms: model.Terms) -> Iterator[model.Change]:
-        asked = paper_rule(nodes.mapping(entry.value), entry.at)
+        asked = paper_rule(nodes.mapping(entry.value), entry.at, self._vocabulary.catalog)
         rule = self._rule(asked.key, asked, node)
         if rule is not None:
             yield self._change(f"{self._head.id}:{rule.id}", rule.id, model.AddRule(rule), terms)

@@ -60,7 +60,7 @@ def layer_file(rule: Schema, parameters: Schema, tables: Schema, condition: str)
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         **an_object("layer", properties, ["layer", "title", "authority", "basis", "changes"]),
-        "$defs": {"change": _change(rule, condition), "target": _target(), "local-cites": _local_cites()},
+        "$defs": {"change": _change(rule, condition), "target": _target(), "cites": _local_cites()},
     }
 
 
@@ -111,7 +111,7 @@ def _change(rule: Schema, condition: str) -> Schema:
     common: dict[str, Schema] = {
         "from": DATE,
         "until": DATE,
-        "cites": ref("local-cites"),
+        "cites": ref("cites"),
         "reason": TEXT,
         "over": a_list("list of layers", TEXT),
     }
