@@ -10,9 +10,12 @@ from pathlib import Path
 
 from hypothesis import strategies as st
 
-from checker.review.finding import Finding
+from checker.facts.view import View
+from checker.review.evaluation import Evaluation, evaluate
+from checker.review.evidence import SiteEvidence
 from checker.review.outcomes import Outcome
-from checker.review.review import Job, review
+from checker.review.plan import plan
+from checker.review.review import Job, view_of
 from checker.rules.layers import model
 from checker.rules.layers.apply import AtWork, amended
 from checker.rules.layers.model import Change, Layer, Terms
@@ -38,7 +41,21 @@ HERE = Position("layer.yaml", 1, 1)
 CITES = (Citation("Made-up law", None, "1", verify=False),)
 LAYER = "made-up-law"
 
-Found = Mapping[str, Finding]
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """What a rule comes to for one subject."""
+
+    rule: str
+    evaluation: Evaluation
+
+    @property
+    def outcome(self) -> Outcome:
+        """The outcome of the finding."""
+        return self.evaluation.outcome
+
+
+Found = Mapping[str, Judgement]
 
 
 @cache
@@ -47,11 +64,22 @@ def job(site: str) -> Job:
     return job_of(FIXTURES / site / "site.yaml", Library.shipped(), Overrides())
 
 
+@cache
+def _view(site: str) -> View:
+    return view_of(job(site).site, job(site).catalog)
+
+
 def findings(site: str, rules: Iterable[RuleInForce]) -> Found:
-    """What these rules come to on a fixture, by the id of the finding."""
-    own = job(site)
-    found = review(replace(own, rules=replace(own.rules, rules=tuple(rules), permissions=()))).findings
-    return {each.id: each for each in found}
+    """What these rules come to on a fixture, by the id of the finding; the facts are worked out once."""
+    own, view = job(site), _view(site)
+    planned = plan(replace(own.rules, rules=tuple(rules)), view)
+    evidence = SiteEvidence(view)
+    return {
+        f"{each.rule.id}@{each.subject.id}": Judgement(
+            each.rule.name, evaluate(each.rule, each.subject, each.belongs, evidence, own.rules.date)
+        )
+        for each in planned
+    }
 
 
 @cache
@@ -75,9 +103,7 @@ def laid(site: str, layer: Layer, may: May) -> Laid:
     same = {id(each) for each in rules}
     again = tuple(each for each in changed if id(each) not in same)
     names = {each.name for each in again} | ({each.name for each in rules} - {each.name for each in changed})
-    return Laid(
-        {key: each for key, each in before(site).items() if f"{each.pack}:{each.rule}" in names}, findings(site, again)
-    )
+    return Laid({key: each for key, each in before(site).items() if each.rule in names}, findings(site, again))
 
 
 def eased(found: Laid) -> list[str]:
@@ -178,10 +204,12 @@ def stricter_of(rule: RuleInForce, name: str) -> str | None:
 
 
 def neutral(rule: RuleInForce) -> Iterator[model.What]:
-    """Changes of a rule that change nothing that is asked."""
+    """Changes of a rule that change nothing that is asked. A number that authorities do not agree about has no value
+    to which it could be set without a change.
+    """
     yield model.Renumber(CITES)
     yield model.Confirm(Checked("high", "the book"))
     yield model.Redirect("NFPA 70", None, "Council Code", None, None)
     yield model.PreEmpt(())
-    for name, value in rule.parameters.items():
+    for name, value in () if rule.versions else rule.parameters.items():
         yield model.SetNumber(rule.rule.pack, name, name, stricter_of(rule, name), value, exceptions_apply=True)

@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 from checker.catalog.load import shipped_catalog
 from checker.review.outcomes import Outcome
 from checker.rules.layers.apply import AtWork, amended
-from checker.rules.layers.model import Layer
+from checker.rules.layers.model import Layer, Redirect
 from checker.rules.model import May
 from checker.tasks.layers import layers_of
 from checker.tasks.packs import packs_beside
@@ -68,7 +68,7 @@ def test_who_may_do_nothing_brings_at_most_a_decision(data: st.DataObject) -> No
         new = found.after[name]
         assert (
             new.outcome is old.outcome
-            or Outcome.AHJ_TO_DECIDE in new.could_be
+            or Outcome.AHJ_TO_DECIDE in new.evaluation.possible
             or new.outcome is Outcome.VERIFY_IN_FIELD
         )
 
@@ -93,7 +93,8 @@ def test_neutral_changes_leave_every_outcome(site: str) -> None:
 @given(st.data())
 def test_the_order_of_changes_of_different_rules_does_not_matter(data: st.DataObject) -> None:
     site = data.draw(st.sampled_from(SITES))
-    drawn = data.draw(changes(site))
+    # A reference that is redirected is a target of its own, the same for every rule.
+    drawn = [each for each in data.draw(changes(site)) if not isinstance(each.what, Redirect)]
     may = data.draw(st.sampled_from(list(May)))
     turned = data.draw(st.permutations(drawn))
     rules, on = job(site).rules.rules, job(site).rules.date
