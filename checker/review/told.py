@@ -25,9 +25,8 @@ def change_told(change: History) -> str:
     sections = f" ({', '.join(map(_section, change.cites))})" if change.cites else ""
     reason = f" Reason: {change.reason.rstrip('.')}." if change.reason else ""
     if not change.applied:
-        return (
-            f"{change.authority} wants{since}: {change.sentence}{sections}. It may not, so it is not applied.{reason}"
-        )
+        refused = "That is more than it may do, so it is not applied."
+        return f"{change.authority} wants{since}: {change.sentence}{sections}. {refused}{reason}"
     return f"{change.authority}{since}: {change.sentence}{sections}.{reason}"
 
 

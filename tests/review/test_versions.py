@@ -128,8 +128,8 @@ def test_permission_in_words() -> None:
     [
         ({}, "Council from 2026-01-01: not adopted (Law 3). Reason: Old."),
         (
-            {"applied": False},
-            "Council wants from 2026-01-01: not adopted (Law 3). It may not, so it is not applied. Reason: Old.",
+            {"applied": False, "reason": ""},
+            "Council wants from 2026-01-01: not adopted (Law 3). That is more than it may do, so it is not applied.",
         ),
         ({"is_own_rule": True, "sentence": ""}, "Local rule from 2026-01-01. Reason: Old."),
         ({"is_own_rule": True, "sentence": "", "since": None, "reason": ""}, ""),
