@@ -59,7 +59,8 @@ def in_order(tag: str) -> tuple[tuple[str, int], ...]:
     return (*zip(words, (*(int(each) for each in numbers), -1), strict=True), (tag, 0))
 
 
-def _is_set_aside(site: Site, piece: Subject) -> bool:
+def is_set_aside(site: Site, piece: Subject) -> bool:
+    """Whether a piece goes or comes later, so that no rule looks at it."""
     status = site.stated(piece, "status")
     return status is not None and status.value.atom in _NOT_REVIEWED
 
@@ -75,7 +76,7 @@ class Drawing:
         self._site = site
         self._catalog = catalog
         tags = sorted(site.pieces, key=in_order)
-        self.set_aside: tuple[str, ...] = tuple(tag for tag in tags if _is_set_aside(site, site.pieces[tag]))
+        self.set_aside: tuple[str, ...] = tuple(tag for tag in tags if is_set_aside(site, site.pieces[tag]))
         self.pieces: Mapping[str, Subject] = {tag: site.pieces[tag] for tag in tags if tag not in self.set_aside}
         self.feeds: tuple[Feed, ...] = tuple(
             feed

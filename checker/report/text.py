@@ -11,7 +11,6 @@ from checker.catalog.names import MAIN_WAY, SIDES
 from checker.report.safe import harmless
 from checker.report.words import (
     DISCLAIMER,
-    EVENT_WORDS,
     MARKS,
     OUTCOME_WORDS,
     RELATION_WORDS,
@@ -27,6 +26,8 @@ from checker.review.finding import Check, Finding, InForce, Need, Notice, Review
 from checker.review.outcomes import Outcome
 from checker.review.review import CAUTIONS_PACK
 from checker.review.unread import NOT_READ
+from checker.rules.model import LayerInForce
+from checker.rules.wording import EVENT_WORDS
 from checker.site.model import PLAIN_INPUT
 from checker.values.truth import Truth
 
@@ -100,13 +101,19 @@ def _opening(review: Review, style: Style) -> Iterator[str]:
     yield from (style.underline(line) for line in wrapped(title))
     yield from wrapped(f"Rules in force at {rules.title}: {_packs(rules)}.")
     if rules.layers:
-        layers = (f"{each.title} ({each.authority}, {counted(each.changes, 'change')})" for each in rules.layers)
-        yield from wrapped(f"On them: {'; '.join(layers)}.")
+        yield from wrapped(f"On them: {'; '.join(map(_layer, rules.layers))}.")
     if rules.elected:
         yield from wrapped(f"The applicant elects {joined(rules.elected)}.")
     yield from wrapped(DISCLAIMER)
     yield ""
     yield from wrapped(_verdict(review))
+
+
+def _layer(layer: LayerInForce) -> str:
+    """A layer with whose it is, where it holds, and how much of it counts on this date."""
+    changes = counted(layer.changes, "change") if layer.changes else "nothing of it on this date"
+    where = f", where {layer.where}" if layer.where else ""
+    return f"{layer.title} ({layer.authority}{where}, {changes})"
 
 
 _OWN_PACKS = (CAUTIONS_PACK, "figures")
@@ -116,7 +123,8 @@ _OWN_PACKS = (CAUTIONS_PACK, "figures")
 def _packs(rules: InForce) -> str:
     """The documents with who adopted them; bodies of practice by their titles."""
     adopted = [
-        f"{pack.title} {pack.edition} ({pack.adopted_by}, from {pack.since.isoformat()})"
+        f"{pack.title} {pack.edition} ({pack.adopted_by}, from {pack.since.isoformat()}"
+        f"{f', where {pack.where}' if pack.where else ''})"
         for pack in rules.packs
         if pack.edition is not None and pack.since is not None
     ]

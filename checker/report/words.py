@@ -63,15 +63,6 @@ RELATION_WORDS = {
     "present": "to be there",
 }
 
-EVENT_WORDS = {
-    "permit_application": "permit application",
-    "plan_submission": "plan submission",
-    "permit_issue": "issue of the permit",
-    "work_start": "start of work",
-    "occupancy": "occupancy",
-    "engine_built": "building of the engine",
-}
-
 PRACTICE = "trade practice, no section"
 LOCAL_PRACTICE = "local practice, no section"
 FIGURE = "figure"

@@ -180,13 +180,13 @@ def _due(due: Stage, waiting: Iterable[Need]) -> Stage:
     return max((due, *(need.stage for need in waiting)), key=lambda stage: stage.order)
 
 
-def _leaves(look: Applied) -> frozenset[Leaf]:
-    return frozenset().union(*(judged.leaves for judged in look.everything))
+def _leaves(evaluation: Evaluation) -> frozenset[Leaf]:
+    return frozenset().union(*(judged.leaves for look in evaluation.looks for judged in look.everything))
 
 
 def _assumed(desk: Desk, planned: Planned, evaluation: Evaluation) -> tuple[str, ...]:
     """The assumed facts without which something else could come out; none where all of them together change nothing."""
-    assumed = {leaf for leaf in _leaves(evaluation.look) if _is_assumed(desk.view, leaf)}
+    assumed = {leaf for leaf in _leaves(evaluation) if _is_assumed(desk.view, leaf)}
     if not assumed or not _would_differ(desk, planned, evaluation, assumed):
         return ()
     deciding = [leaf for leaf in assumed if _would_differ(desk, planned, evaluation, {leaf})]

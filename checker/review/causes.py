@@ -26,7 +26,7 @@ def follows_from(planned: Planned, evaluation: Evaluation, view: View, on: date)
     """The one stated decision without which the miss would not be certain; None where there is none or more than
     one.
     """
-    if evaluation.outcome not in _MISSES:
+    if evaluation.outcome not in _MISSES or evaluation.versions:
         return None
     deciding = tuple(_deciding(planned, evaluation, view, on))
     return leaf_name(deciding[0]) if len(deciding) == 1 else None

@@ -24,7 +24,7 @@ from checker.review.outcomes import (
     settled,
 )
 from checker.review.paths import Place
-from checker.rules.model import RuleInForce
+from checker.rules.model import RuleInForce, Version
 from checker.site.model import Subject
 from checker.values.possible import Possible
 from checker.values.truth import Truth, all_of, any_of, from_ways
@@ -63,10 +63,13 @@ class Applied:
 
 @dataclass(frozen=True, slots=True)
 class VersionOutcome:
-    """What can come out under one version of a rule of which authorities hold several."""
+    """What can come out under one version of a rule of which authorities hold several, and the looks at it; none where
+    the authority has no such rule.
+    """
 
     held_by: str
     possible: Outcomes
+    looks: tuple[Applied, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +86,11 @@ class Evaluation:
     def outcome(self) -> Outcome:
         """The outcome of the finding."""
         return settled(self.possible)
+
+    @property
+    def looks(self) -> tuple[Applied, ...]:
+        """The looks at the rule on which the outcome rests: that at each version, where authorities hold several."""
+        return tuple(look for each in self.versions for look in each.looks) if self.versions else (self.look,)
 
 
 def evaluate(rule: RuleInForce, subject: Subject, belongs: Belonging, evidence: Evidence, on: date) -> Evaluation:
@@ -110,15 +118,20 @@ def evaluate(rule: RuleInForce, subject: Subject, belongs: Belonging, evidence: 
 
 def _in_versions(rule: RuleInForce, subject: Subject, belongs: Belonging, evidence: Evidence, on: date) -> Evaluation:
     own = evaluate(replace(rule, versions=()), subject, belongs, evidence, on)
-    applied_versions = tuple(
-        VersionOutcome(
-            each.held_by,
-            NOTHING_ASKED if each.rule is None else evaluate(each.rule, subject, belongs, evidence, on).possible,
-        )
-        for each in rule.versions
+    found = tuple((each, _version(each, subject, belongs, evidence, on)) for each in rule.versions)
+    versions = tuple(
+        VersionOutcome(each.held_by, NOTHING_ASKED)
+        if evaluated is None
+        else VersionOutcome(each.held_by, evaluated.possible, evaluated.looks)
+        for each, evaluated in found
     )
-    possible = outcomes_of_versions(each.possible for each in applied_versions)
-    return replace(own, possible=possible, versions=applied_versions)
+    read = own.numbers_read.union(*(each.numbers_read for _, each in found if each is not None))
+    cut = any(each.too_many_branches for _, each in found if each is not None)
+    return Evaluation(own.look, outcomes_of_versions(each.possible for each in versions), read, cut, versions)
+
+
+def _version(version: Version, subject: Subject, belongs: Belonging, evidence: Evidence, on: date) -> Evaluation | None:
+    return None if version.rule is None else evaluate(version.rule, subject, belongs, evidence, on)
 
 
 def _choices(look: Applied, evidence: Evidence) -> tuple[dict[Leaf, tuple[Possible, ...]], bool]:

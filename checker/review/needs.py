@@ -37,8 +37,7 @@ def _undecided_leaves(evaluation: Evaluation) -> Iterable[Leaf]:
     """The leaves under each comparison that is unknown, and under doubt whether the rule speaks of the subject at
     all.
     """
-    look = evaluation.look
-    for judged in look.everything:
+    for judged in (judged for look in evaluation.looks for judged in look.everything):
         if judged.truth is not Truth.UNKNOWN:
             continue
         unknown = [each for each in judged.comparisons if each.holds is Truth.UNKNOWN and each.matters]

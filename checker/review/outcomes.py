@@ -89,7 +89,7 @@ def outcomes_of_readings(applies: Truth, excepted: Truth, readings: Iterable[Tru
 
 def outcomes_of_versions(versions: Iterable[Outcomes]) -> Outcomes:
     """Several versions of one rule: the same under all, that one; a miss under one and not under another, for the AHJ
-    to decide. Where none misses, the first that asks for anything counts.
+    to decide. Where none misses, what asks for the most counts: a decision before a look, a look before what is met.
     """
     found: set[Outcome] = set()
     for together in product(*versions):
@@ -99,7 +99,7 @@ def outcomes_of_versions(versions: Iterable[Outcomes]) -> Outcomes:
         elif True in misses:
             found.add(Outcome.AHJ_TO_DECIDE)
         else:
-            found.add(next(each for each in together if each is not Outcome.NOT_APPLICABLE))
+            found.add(min(together, key=lambda each: each.order))
     return frozenset(found)
 
 

@@ -29,9 +29,11 @@ class Permitted:
 
 
 def permitted(findings: Iterable[Finding], permissions: Sequence[Permission], site: str, on: date) -> Permitted:
-    """Put the permissions of this site on its findings."""
+    """Put the permissions of this site on its findings. One that was given after the date of the review counts too: it
+    is asked for because of what a review finds.
+    """
     here = [each for each in permissions if each.site == site]
-    holding = [each for each in here if each.on <= on and (each.until is None or on <= each.until)]
+    holding = [each for each in here if each.until is None or on <= each.until]
     used: dict[Permission, None] = {}
     found = tuple(_looked_at(finding, holding, used) for finding in findings)
     return Permitted(found, tuple(_without_effect(here, frozenset(used), on)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from checker.catalog.model import Catalog, Stage
 from checker.engineering.worksheet import Worksheet
@@ -16,15 +17,19 @@ from checker.review.assembly import Desk, finding, rule_error
 from checker.review.evaluation import Evaluation, evaluate
 from checker.review.evidence import SiteEvidence
 from checker.review.finding import Finding, InForce, Notice, Review, StateOfLine, States
+from checker.review.judging import Judge
 from checker.review.one_line import one_line
+from checker.review.operands import Numbers
 from checker.review.ordering import ordered
 from checker.review.outcomes import Outcome
+from checker.review.paths import Place
 from checker.review.permissions import permitted
 from checker.review.plan import Planned, plan
-from checker.review.told import deleted_told, notices_told
+from checker.review.told import deleted_told, notices_told, on_record
 from checker.review.unread import unread_facts
-from checker.rules.model import NO_NUMBERS, NumbersInForce, RulesInForce
+from checker.rules.model import NO_NUMBERS, NumbersInForce, RuleInForce, RulesInForce
 from checker.site.model import SITE, Site
+from checker.values.truth import Truth
 
 CAUTIONS_PACK = "cautions"
 """The pack whose looks are printed as cautions of the whole report and are no findings."""
@@ -80,6 +85,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         notices=(
             *job.notices,
             *notices_told(job.rules.notices),
+            *on_record(job.rules.profile.interpretations),
             *covered.notices,
             *_drawing_notices(job.site),
             *_set_aside_notices(job.site, view.ground.drawing),
@@ -88,8 +94,18 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         worksheets=_worksheets(view),
         not_covered=_not_covered(job, planned),
         cautions=tuple(dict.fromkeys(found.look for found, _ in judged if _is_caution(found) and _holds(found))),
-        deleted=tuple(deleted_told(job.rules.deleted)),
+        deleted=tuple(deleted_told(job.rules.deleted, _elsewhere(view, job.rules.date))),
     )
+
+
+def _elsewhere(view: View, on: date) -> Callable[[RuleInForce], bool]:
+    """Whether a rule is surely out of its scope on this site."""
+
+    def is_elsewhere(rule: RuleInForce) -> bool:
+        judge = Judge(SiteEvidence(view), Numbers.of(rule), on)
+        return any(judge.condition(where, Place(SITE, SITE)).truth is Truth.NO for where in rule.scopes)
+
+    return is_elsewhere
 
 
 def _titles(rules: RulesInForce) -> Mapping[str, str]:
@@ -127,7 +143,7 @@ def _one(desk: Desk, planned: Planned) -> tuple[Finding, frozenset[Leaf]]:
 
 
 def _leaves(evaluation: Evaluation) -> frozenset[Leaf]:
-    return frozenset().union(*(judged.leaves for judged in evaluation.look.everything))
+    return frozenset().union(*(judged.leaves for look in evaluation.looks for judged in look.everything))
 
 
 def _is_caution(found: Finding) -> bool:

@@ -2,22 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from checker.review.finding import Deleted, Notice
 from checker.rules.model import Citation, DeletedHere, History, Interpretation, LayerNotice, RuleInForce
 
 
 def history_told(history: Iterable[History]) -> tuple[str, ...]:
-    """Each change in one sentence."""
-    return tuple(map(change_told, history))
+    """Each change in one sentence; nothing of a local rule of which nothing more is known."""
+    return tuple(filter(None, map(change_told, history)))
 
 
 def change_told(change: History) -> str:
-    """One change: by whom, what, from when, under which section, and why."""
+    """One change: by whom, what, from when, under which section, and why. Of a rule of the authority's own the finding
+    names authority and section anyhow.
+    """
     since = f" from {change.since}" if change.since is not None else ""
+    if change.is_own_rule:
+        where = f", {change.sentence}" if change.sentence else ""
+        reason = f" Reason: {change.reason.rstrip('.')}." if change.reason else ""
+        return f"Local rule{since}{where}.{reason}" if since or where or reason else ""
     sections = f" ({', '.join(map(_section, change.cites))})" if change.cites else ""
     reason = f" Reason: {change.reason.rstrip('.')}." if change.reason else ""
+    if not change.applied:
+        refused = "That is more than it may do, so it is not applied."
+        return f"{change.authority} wants{since}: {change.sentence}{sections}. {refused}{reason}"
     return f"{change.authority}{since}: {change.sentence}{sections}.{reason}"
 
 
@@ -33,12 +42,23 @@ def interpretations_told(rule: RuleInForce) -> tuple[str, ...]:
 
 def _interpretation(record: Interpretation) -> str:
     reading = f", for the reading {record.reading.replace('_', ' ')}" if record.reading else ""
-    return f"Interpretation on record, {record.status}{reading}: {record.says} ({record.by}, {record.on})"
+    return (
+        f"Interpretation on record, {record.status}{reading}: {record.says} ({record.by}, {record.on}.) "
+        "It changes no finding."
+    )
 
 
-def deleted_told(deleted: Iterable[DeletedHere]) -> Iterator[Deleted]:
-    """The rules that are deleted here, in the order in which they were."""
+def on_record(interpretations: Iterable[Interpretation]) -> Iterator[Notice]:
+    """Every interpretation that the profile holds, with the rule that it is about."""
+    for each in interpretations:
+        yield Notice("interpretation", f"{each.rule}: {_interpretation(each)}", each.at)
+
+
+def deleted_told(deleted: Iterable[DeletedHere], is_elsewhere: Callable[[RuleInForce], bool]) -> Iterator[Deleted]:
+    """The rules that are deleted here, in the order in which they were; those that would not hold here are left out."""
     for each in deleted:
+        if is_elsewhere(each.rule):
+            continue
         rule = each.rule
         yield Deleted(
             rule.id, rule.rule.title, rule.cites, each.history.layer, change_told(each.history), each.history.cites

@@ -59,7 +59,7 @@ def read_sources(
     cited = (
         _sections(entry, node, head, wanted, problems)
         if head.editions
-        else _cites(entry, node, problems, may_cite_nothing=may_cite_nothing)
+        else _cites(entry, node, head, problems, may_cite_nothing=may_cite_nothing)
     )
     must_check = any(cited.values()) or not may_cite_nothing
     checked = _checked(entry, node, head, wanted, problems) if must_check or node.get("checked") else {}
@@ -99,16 +99,16 @@ def read_sections(node: Node | None, document: str) -> Mapping[str, tuple[Citati
     }
 
 
-def read_cites(node: Node | None) -> tuple[Citation, ...]:
-    """A list of citations; nothing where there is none, or where it says none."""
+def read_cites(node: Node | None, document: str = "") -> tuple[Citation, ...]:
+    """A list of citations, of this document where they name none; nothing where there is no list, or it says none."""
     if node is None or isinstance(node, Scalar):
         return ()
-    return tuple(_citation(nodes.mapping(item)) for item in nodes.items(node))
+    return tuple(_citation(nodes.mapping(item), document) for item in nodes.items(node))
 
 
-def _citation(node: MappingNode) -> Citation:
+def _citation(node: MappingNode, document: str) -> Citation:
     edition = nodes.text(node.get("edition")) or None
-    return Citation(nodes.text(node.get("document")), edition, nodes.text(node.get("section")))
+    return Citation(nodes.text(node.get("document"), document), edition, nodes.text(node.get("section")))
 
 
 def _sections(
@@ -130,7 +130,7 @@ def _sections(
 
 
 def _cites(
-    entry: Entry, node: MappingNode, problems: ProblemList, *, may_cite_nothing: bool
+    entry: Entry, node: MappingNode, head: Head, problems: ProblemList, *, may_cite_nothing: bool
 ) -> Mapping[str, tuple[Citation, ...]]:
     if node.get("sections") is not None:
         at = nodes.place(node, "sections")
@@ -148,7 +148,7 @@ def _cites(
             written.at,
             f"Write document and section instead of {NONE}, or `basis: trade_practice`.",
         )
-    return {NO_EDITION: read_cites(written.value)}
+    return {NO_EDITION: read_cites(written.value, head.document)}
 
 
 def _same_editions(

@@ -120,6 +120,11 @@ def pack_in_edition(
     return tuple(_in_force(pack, rule, key, authority) for rule in found if rule is not None)
 
 
+def all_interim(pack: Pack, edition: str | None) -> frozenset[str]:
+    """Every interim amendment of an edition that the pack knows."""
+    return frozenset(pack.interim.get(edition or NO_EDITION, {}))
+
+
 def _in_force(pack: Pack, rule: Rule, edition: str, authority: str) -> RuleInForce:
     names = parameters_read(rule)
     return RuleInForce(

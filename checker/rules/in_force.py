@@ -8,13 +8,15 @@ from datetime import date
 
 from checker.rules.citing import NO_EDITION
 from checker.rules.edition import pack_in_edition
-from checker.rules.layers.apply import Amended, AtWork, amended
+from checker.rules.layers.apply import Amended, AtWork, amended, start_of
 from checker.rules.layers.model import Layer
-from checker.rules.layers.scopes import only_where
+from checker.rules.layers.scopes import only_where, scoped
 from checker.rules.model import (
     Adoption,
     Grace,
+    Group,
     LayerNotice,
+    Not,
     NumbersInForce,
     Pack,
     PackInForce,
@@ -26,7 +28,7 @@ from checker.rules.model import (
     TableValues,
 )
 from checker.rules.problem_list import ProblemList
-from checker.rules.wording import choice_of, listing
+from checker.rules.wording import EVENT_WORDS, choice_of, listing
 from checker.values.positions import Position
 from checker.values.problems import Problem, Unreadable
 
@@ -79,22 +81,28 @@ class _InForce:
         self._problems = ProblemList()
         self._notices: list[LayerNotice] = []
         self._elected: list[str] = []
+        self._used: set[str] = set()
 
     def rules(self) -> RulesInForce:
         """Everything in force."""
-        self._check_elections()
         adopted = self._adopted()
         packs = tuple(self._packs_in_force(adopted))
-        rules = [rule for pack, adoption in packs for rule in _rules_of(pack, adoption)]
-        made = amended(rules, tuple(self._at_work()), _parameters(packs))
+        rules = [rule for pack, adoption in packs for rule in _rules_of(pack, adoption, self._day_for(adoption))]
+        at_work = tuple(self._at_work())
+        self._check_together(at_work)
+        self._check_elections()
+        used = tuple(_pack_in_force(*each) for each in packs)
+        self._check_written_against(at_work, used)
+        made = amended(rules, at_work, _parameters(packs))
         self._problems.raise_if_any()
         numbers = NumbersInForce(_by_name(made.numbers), _tables(packs))
-        return self._resolved(made, tuple(_pack_in_force(*each) for each in packs), numbers)
+        return self._resolved(made, used, numbers)
 
     def _resolved(self, made: Amended, packs: tuple[PackInForce, ...], numbers: NumbersInForce) -> RulesInForce:
         profile = self._profile
         own = tuple(RuleInForce(rule, None, profile.title, rule.cites, {}, {}) for rule in profile.papers)
-        rules = tuple(_interpreted(rule, profile) for rule in (*made.rules, *own))
+        rules = tuple(_interpreted(scoped(rule), profile) for rule in (*made.rules, *own))
+        self._notices.extend(self._without_rule(rules, made))
         return RulesInForce(
             profile,
             self._occasion.on,
@@ -112,7 +120,8 @@ class _InForce:
 
     def _adopted(self) -> tuple[Adoption, ...]:
         """Of each document the adoption with the latest start that is not after its date, in the order of the
-        profile; the one before it where the applicant has elected that.
+        profile; the one before it where the applicant has elected that. What is adopted only somewhere counts there
+        alone.
         """
         begun: dict[tuple[str, str], list[Adoption]] = {}
         for each in self._profile.documents:
@@ -121,25 +130,31 @@ class _InForce:
                 begun.setdefault((each.document, each.where_words), []).append(each)
         if not begun and not len(self._problems):
             raise Unreadable([_too_early(self._profile, self._occasion.on)])
-        found = (self._latest(each) for each in begun.values())
-        return tuple(each for each in found if each is not None)
+        found = [each for each in map(self._latest, begun.values()) if each is not None]
+        return tuple(_elsewhere(each, found) for each in found)
 
     def _latest(self, begun: list[Adoption]) -> Adoption | None:
         """The last that has begun; none where it has ended without another."""
         ordered = sorted(begun, key=lambda each: each.start)
         latest = ordered[-1]
         day = self._occasion.day_of(latest.event) or self._occasion.on
-        grace = self._grace(latest.document, day)
-        if grace is not None and len(ordered) > 1:
-            latest = self._elect(grace, ordered[-2], latest)
+        if len(ordered) > 1:
+            starts = [each.start for each in self._profile.documents if each.document == latest.document]
+            grace = self._grace(latest.document, day, starts)
+            if grace is not None:
+                latest = self._elect(grace, ordered[-2], latest)
         return None if latest.until is not None and day > latest.until else latest
 
     def _elect(self, grace: Grace, before: Adoption, latest: Adoption) -> Adoption:
-        if grace.of in self._occasion.elected:
-            self._elected.append(f"{before.document} {before.edition} in the place of {latest.edition}")
+        rules = f"{before.document} {before.edition}"
+        if self._is_elected(grace, f"{rules} in the place of {latest.edition}"):
             return before
-        self._offer(grace, f"{before.document} {before.edition}")
+        self._offer(grace, rules)
         return latest
+
+    def _day_for(self, adoption: Adoption | None) -> date:
+        event = None if adoption is None else adoption.event
+        return self._occasion.day_of(event) or self._occasion.on
 
     def _packs_in_force(self, adopted: Sequence[Adoption]) -> Iterator[tuple[Pack, Adoption | None]]:
         """Each pack with its adoption: first the adopted documents, then the packs without editions that nobody
@@ -166,26 +181,75 @@ class _InForce:
                 continue
             day = self._day(ranked.event, ranked.layer, ranked.at)
             if day is not None and _holds(ranked, day):
-                yield AtWork(layer, ranked.may, ranked.rank, day, self._elected_before(layer, day), ranked.where)
+                before = self._elected_before(layer, ranked, day)
+                yield AtWork(
+                    layer, ranked.may, ranked.rank, day, before, ranked.where, ranked.where_words, ranked.start
+                )
 
-    def _elected_before(self, layer: Layer, day: date) -> date | None:
+    def _elected_before(self, layer: Layer, ranked: Ranked, day: date) -> date | None:
         """The day on which the layer's latest change began, where the applicant has elected the rules before it."""
-        grace = self._grace(layer.id, day)
-        starts = [each.terms.start for each in layer.changes if each.terms.start and each.terms.start <= day]
-        if grace is None or not starts:
+        starts = {start for each in layer.changes if (start := start_of(each, ranked.start)) is not None}
+        grace = self._grace(layer.id, day, starts)
+        if grace is None:
             return None
-        if grace.of in self._occasion.elected:
-            self._elected.append(f"the rules before {max(starts)} of {layer.title}")
-            return max(starts)
-        self._offer(grace, f"the rules before {max(starts)} of {layer.title}")
+        began = max(each for each in starts if each <= day)
+        rules = f"the rules before {began} of {layer.title}"
+        if self._is_elected(grace, rules):
+            return began
+        self._offer(grace, rules)
         return None
+
+    def _check_together(self, at_work: Sequence[AtWork]) -> None:
+        """Layers that cannot be read together: one that is named twice, two that call different numbers the same."""
+        for place, one in enumerate(at_work):
+            for other in at_work[place + 1 :]:
+                if one.layer.id == other.layer.id:
+                    at = next(each.at for each in reversed(self._profile.layers) if each.layer == other.layer.id)
+                    self._problems.add(
+                        f"The layer {other.layer.id} is in force twice on {other.on}.", at, "Keep one of the two lines."
+                    )
+                else:
+                    self._check_names(one.layer, other.layer)
+
+    def _check_names(self, one: Layer, other: Layer) -> None:
+        """Numbers of one name in two layers that change one rule: the rule would read the wrong one."""
+        shared = {*one.parameters, *one.tables} & {*other.parameters, *other.tables}
+        both = {each.rule for each in one.changes} & {each.rule for each in other.changes}
+        if shared and both:
+            names = listing([f"`{each}`" for each in sorted(shared)])
+            self._problems.add(
+                f"{one.id} and {other.id} both have a number {names}, and both change {listing(sorted(both))}.",
+                other.at,
+                "Rename the number in one of them.",
+            )
+
+    def _check_written_against(self, at_work: Iterable[AtWork], packs: Iterable[PackInForce]) -> None:
+        """A layer that was written against another edition may speak of sections that say something else now."""
+        documents = {pack.id: pack.document for pack in self._packs}
+        in_force: dict[str, list[str]] = {}
+        for used in packs:
+            if used.edition is not None:
+                in_force.setdefault(documents[used.pack], []).append(used.edition)
+        for each in at_work:
+            document, edition = each.layer.amends or ("", "")
+            editions = in_force.get(document, [edition])
+            if edition not in editions:
+                self._notices.append(
+                    LayerNotice(
+                        "other_edition",
+                        f"{each.layer.title} was written against {document} {edition}; in force here is "
+                        f"{listing(editions)}.",
+                        each.layer.at,
+                        "Its changes are applied to the same rules; read it against the edition that is in force.",
+                    )
+                )
 
     # --- dates and elections ----------------------------------------------------------------------------------------
 
     def _day(self, event: str | None, name: str, at: Position) -> date | None:
         day = self._occasion.day_of(event)
         if day is None:
-            words = str(event).replace("_", " ")
+            words = EVENT_WORDS[event or self._profile.event]
             self._problems.add(
                 f"{name} counts from the date of {words}, and the site file does not give that date.",
                 at,
@@ -193,8 +257,21 @@ class _InForce:
             )
         return day
 
-    def _grace(self, of: str, day: date) -> Grace | None:
-        return next((each for each in self._profile.grace if each.of == of and day <= each.until), None)
+    def _grace(self, of: str, day: date, starts: Iterable[date]) -> Grace | None:
+        """The time of grace in which a day lies: it begins with the last start before its end."""
+        for each in self._profile.grace:
+            begins = max((start for start in starts if start <= each.until), default=None)
+            if each.of == of and begins is not None and begins <= day <= each.until:
+                return each
+        return None
+
+    def _is_elected(self, grace: Grace, rules: str) -> bool:
+        """Whether the applicant has elected the older rules; what is elected is told, with what it hangs on."""
+        if grace.of not in self._occasion.elected:
+            return False
+        self._elected.append(f"{rules} ({grace.condition})" if grace.condition else rules)
+        self._used.add(grace.of)
+        return True
 
     def _offer(self, grace: Grace, rules: str) -> None:
         condition = f" ({grace.condition})" if grace.condition else ""
@@ -209,7 +286,7 @@ class _InForce:
 
     def _check_elections(self) -> None:
         """An election that nothing allows must not pass for one."""
-        known = [each.of for each in self._profile.grace]
+        known = [*dict.fromkeys(each.of for each in self._profile.grace)]
         for name in sorted(self._occasion.elected - set(known)):
             remedy = f"There is grace for {choice_of(known)}." if known else "The profile gives no time of grace."
             self._problems.add(
@@ -218,13 +295,60 @@ class _InForce:
                 remedy,
                 self._problems.near(name, known),
             )
-        for grace in self._profile.grace:
-            if grace.of in self._occasion.elected and self._occasion.on > grace.until:
-                self._problems.add(
-                    f"The time of grace for {grace.of} ended on {grace.until}.",
-                    grace.at,
+        for name in known:
+            if name in self._occasion.elected and name not in self._used:
+                self._check_election(name, [each for each in self._profile.grace if each.of == name])
+
+    def _check_election(self, name: str, graces: Sequence[Grace]) -> None:
+        """An election outside its time of grace: too late is refused, too early changes nothing and is told."""
+        last = max(graces, key=lambda each: each.until)
+        day = self._day_of(name)
+        if day is not None and day > last.until:
+            self._problems.add(
+                f"The time of grace for {name} ended on {last.until}, and the date that counts is {day}.",
+                last.at,
+                "Leave `elected` out of the site file.",
+            )
+        elif day is not None:
+            self._notices.append(
+                LayerNotice(
+                    "nothing_to_elect",
+                    f"The applicant elects the rules before {name}, and on {day} nothing new of it has begun: the "
+                    "election changes nothing.",
+                    last.at,
                     "Leave `elected` out of the site file.",
                 )
+            )
+
+    def _day_of(self, name: str) -> date | None:
+        """The date that counts for a document or a layer."""
+        events = [
+            *(each.event for each in self._profile.documents if each.document == name),
+            *(each.event for each in self._profile.layers if each.layer == name),
+        ]
+        return self._occasion.day_of(events[-1]) if events else None
+
+    def _without_rule(self, rules: Sequence[RuleInForce], made: Amended) -> Iterator[LayerNotice]:
+        """What stands on record about a rule that is not in force: it is told, so that it does not get lost."""
+        known = {name for each in (*rules, *(gone.rule for gone in made.deleted)) for name in (each.name, each.rule.id)}
+        for record in self._profile.interpretations:
+            if record.rule not in known:
+                near = self._problems.near(record.rule, sorted(known))
+                yield LayerNotice(
+                    "record_without_rule",
+                    f"The interpretation by {record.by} ({record.on}) is about {record.rule}, "
+                    "and no such rule is in force.",
+                    record.at,
+                    f"The nearest is {near}." if near else "Look for it with rules list.",
+                )
+
+
+def _elsewhere(adoption: Adoption, adopted: Sequence[Adoption]) -> Adoption:
+    """An adoption without a place of its own counts where no other edition of the document does."""
+    scoped = [each.where for each in adopted if each.document == adoption.document and each.where is not None]
+    if adoption.where is not None or not scoped:
+        return adoption
+    return replace(adoption, where=Not(scoped[0] if len(scoped) == 1 else Group("any", tuple(scoped))))
 
 
 def _parameters(packs: Iterable[_PackAdopted]) -> dict[tuple[str, str], ParameterValue]:
@@ -262,12 +386,14 @@ def _holds(ranked: Ranked, day: date) -> bool:
     return (ranked.start is None or ranked.start <= day) and (ranked.until is None or day <= ranked.until)
 
 
-def _rules_of(pack: Pack, adoption: Adoption | None) -> Iterator[RuleInForce]:
+def _rules_of(pack: Pack, adoption: Adoption | None, day: date) -> Iterator[RuleInForce]:
+    """The rules of a pack; of its interim amendments those adopted by number, or all that were issued by then."""
     if adoption is None:
         yield from pack_in_edition(pack, None, "")
         return
     interim = pack.interim.get(adoption.edition, {})
-    adopted = frozenset(interim) if BY_INTERIM in adoption.interim else frozenset(adoption.interim)
+    issued = frozenset(number for number, issued_on in interim.items() if issued_on <= day)
+    adopted = issued if BY_INTERIM in adoption.interim else frozenset(adoption.interim)
     for rule in pack_in_edition(pack, adoption.edition or None, adoption.adopted_by, adopted):
         yield only_where(rule, adoption.where)
 

@@ -46,7 +46,7 @@ class FactPath:
 
     links: tuple[str, ...]
     name: str
-    at: Position | None = None
+    at: Position | None = field(default=None, compare=False)
 
     def __str__(self) -> str:
         return ".".join((*self.links, self.name))
@@ -496,6 +496,8 @@ class History:
     since: date | None
     cites: tuple[Citation, ...]
     reason: str
+    is_own_rule: bool = False
+    applied: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -512,7 +514,8 @@ class Version:
 class RuleInForce:
     """A rule filtered to one edition, with the numbers of that edition and the authority that adopted it.
 
-    ``only_in`` is the layer that holds only somewhere and has made this form of the rule.
+    ``scopes`` are the conditions on the site under which the rule is in force at all.
+    ``only_in`` names the layers that hold only somewhere and have made this form of the rule.
     ``versions`` are given where authorities differ and none of them goes before: the rule then has no version of its
     own, and is one of these.
     """
@@ -528,6 +531,7 @@ class RuleInForce:
     versions: tuple[Version, ...] = ()
     interpretations: tuple[Interpretation, ...] = ()
     only_in: str = ""
+    scopes: tuple[Condition, ...] = ()
 
     @property
     def id(self) -> str:
@@ -554,6 +558,7 @@ class LayerInForce:
     digest: str
     may: May
     changes: int
+    where: str = ""
 
 
 @dataclass(frozen=True, slots=True)

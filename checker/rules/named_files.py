@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
-from checker.rules.wording import choice_of
+from checker.rules.wording import choice_of, listing
 from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
 
@@ -39,8 +39,12 @@ def named_files(key: str, folder: Path) -> Iterator[tuple[str, Path]]:
 def _find(key: str, what: str, name: str, folders: Iterable[Path]) -> Path:
     known: dict[str, Path] = {}
     for folder in folders:
-        for each, path in named_files(key, folder):
-            known.setdefault(each, path)
+        found = [(each, path) for each, path in named_files(key, folder) if each not in known]
+        known.update(reversed(found))
+        files = [path.name for each, path in found if each == name]
+        if len(files) > 1:
+            remedy = "Rename one of them, or move it out of the folder."
+            raise Unreadable([Problem(f"The {what} {name} stands in {listing(files)}.", None, remedy)])
         if name in known:
             return known[name]
     remedy = f"Write {choice_of(sorted(known))}." if known else f"Put a file with `{key}:` beside the site file."

@@ -173,7 +173,7 @@ class _RuleReader:
             self._scope.problems.add(f"This pack cites by `{right}:`.", at, f"Write `{right}:` instead of `{wrong}:`.")
             return ()
         if not self._head.editions:
-            return read_cites(written.get("cites"))
+            return read_cites(written.get("cites"), self._head.document)
         by_edition = read_sections(written.get("sections"), self._head.document)
         confirmed = {edition for edition, note in sources.checked.items() if note.confirmed}
         return tuple(

@@ -90,7 +90,7 @@ def layer_shape() -> Schema:
         schema_numbers.table(words(*TABLE_TYPES)),
         ANY_CONDITION,
     )
-    return {**whole, "$defs": {**whole["$defs"], **_plain_definitions()}}
+    return {**whole, "$defs": {**_plain_definitions(), **whole["$defs"]}}
 
 
 def _plain_definitions() -> dict[str, Schema]:

@@ -126,7 +126,7 @@ def profile_file(condition: str, papers: Papers = ANY_PAPERS) -> Schema:
     with_words = {
         "if": {"required": ["where"]},
         "then": {"title": "entry with where", "required": ["where_words"]},
-        "else": {"properties": {"where_words": never("`where_words` says in words what `where` asks.")}},
+        "else": {"properties": {"where_words": never("`where_words` stands beside `where`: write both, or neither.")}},
     }
     interim: Schema = {
         "title": "interim amendments: all, or a list of numbers",

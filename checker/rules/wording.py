@@ -26,3 +26,14 @@ def choice_of(words: Iterable[object]) -> str:
 def listing(words: Sequence[str]) -> str:
     """``a, b and c``."""
     return f"{', '.join(words[:-1])} and {words[-1]}" if len(words) > 1 else "".join(words)
+
+
+EVENT_WORDS = {
+    "permit_application": "permit application",
+    "plan_submission": "plan submission",
+    "permit_issue": "issue of the permit",
+    "work_start": "start of work",
+    "occupancy": "occupancy",
+    "engine_built": "building of the engine",
+}
+"""The events whose dates fix which rules are in force, as a reader calls them."""

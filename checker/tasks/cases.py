@@ -20,7 +20,7 @@ from checker.review.plan import subjects_of
 from checker.review.review import view_of
 from checker.review.texts import RuleTexts, rule_texts
 from checker.rules.case_model import Case
-from checker.rules.edition import pack_in_edition
+from checker.rules.edition import all_interim, pack_in_edition
 from checker.rules.model import Pack, RuleInForce
 from checker.rules.vocabulary import Vocabulary
 from checker.site.model import Subject
@@ -63,7 +63,7 @@ def run_cases(pack: Pack, cases: tuple[Case, ...], catalog: Catalog) -> Iterator
     vocabulary = Vocabulary(catalog)
     in_force: dict[tuple[str | None, str], RuleInForce] = {}
     for edition in pack.editions or (None,):
-        for rule in pack_in_edition(pack, edition, ""):
+        for rule in pack_in_edition(pack, edition, "", all_interim(pack, edition)):
             in_force[(edition, rule.rule.id)] = rule
     for case in cases:
         for edition in case.editions or (None,):

@@ -19,7 +19,7 @@ from checker.review.judging import Comparison, Judged
 from checker.review.naming import plain_number
 from checker.review.texts import path_of
 from checker.rules.case_model import Case
-from checker.rules.edition import pack_in_edition
+from checker.rules.edition import all_interim, pack_in_edition
 from checker.rules.model import Pack, RuleInForce
 from checker.rules.vocabulary import Vocabulary
 from checker.site.model import Subject
@@ -95,7 +95,7 @@ def _belongs(_: object) -> Judged:
 def _benches(pack: Pack, cases: tuple[Case, ...], catalog: Catalog) -> Iterator[_Bench]:
     vocabulary = Vocabulary(catalog)
     for edition in pack.editions or (None,):
-        rules = {each.rule.id: each for each in pack_in_edition(pack, edition, "")}
+        rules = {each.rule.id: each for each in pack_in_edition(pack, edition, "", all_interim(pack, edition))}
         for case in cases:
             rule = rules.get(case.rule)
             if rule is not None and case.site is None and edition in (case.editions or (None,)):

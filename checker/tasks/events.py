@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
+from checker.facts.drawing import is_set_aside
 from checker.site.model import SITE, Site, Stated, Subject
 from checker.values.dates import date_of
 from checker.values.positions import Position
@@ -26,7 +27,7 @@ EVENTS = (*_OF_PERMIT, ENGINE_BUILT)
 def event_date(site: Site, event: str) -> date | None:
     """The date of an event; None where the site file does not give exactly one.
 
-    Of several sets that are not of one day none is the day of them all.
+    Of several sets that are not of one day none is the day of them all; sets that go, or come later, do not count.
     """
     days = {None if stated is None else _day(stated) for stated in _stated(site, event)}
     return next(iter(days)) if len(days) == 1 else None
@@ -62,7 +63,7 @@ def elected_in(site: Site) -> tuple[str, ...]:
 def _stated(site: Site, event: str) -> Iterator[Stated | None]:
     if event == ENGINE_BUILT:
         sets: list[Subject] = [piece for piece in site.pieces.values() if piece.type == "generator"]
-        yield from (site.stated(each, "made_on") for each in sets)
+        yield from (site.stated(each, "made_on") for each in sets if not is_set_aside(site, each))
     else:
         yield site.stated(SITE, f"permit.{_OF_PERMIT[event]}")
 

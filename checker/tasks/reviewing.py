@@ -17,6 +17,7 @@ from checker.rules.compiled import CompiledRules
 from checker.rules.in_force import rules_in_force
 from checker.rules.model import Pack, Profile, RulesInForce
 from checker.rules.named_files import find_profile
+from checker.rules.wording import EVENT_WORDS
 from checker.site.model import SITE, Site
 from checker.site.read import read_site
 from checker.tasks.events import EVENTS, elected_in, event_date, event_dates, how_to_give, place_of_date
@@ -126,7 +127,7 @@ def _date(site: Site, profile: Profile, overrides: Overrides) -> date:
 
 def _no_date(site: Site, profile: Profile) -> Problem:
     """No clock is read: without the date that the profile looks at, the review stops and says which it accepts."""
-    event = profile.event.replace("_", " ")
+    event = EVENT_WORDS[profile.event]
     adopted = "; ".join(f"{each.document} {each.edition} from {each.start.isoformat()}" for each in profile.documents)
     return Problem(
         f"{profile.title} fixes its rules by the date of {event}, and the site file does not give that date.",

@@ -168,6 +168,9 @@ KIND_ROWS: tuple[KindRow, ...] = (
     ], "%", label="a percentage or ratio", fractions=True),
     _row("plain_number", "", [_unit("")], label="a plain number", fractions=True),
     _row("sound_level", "dBA", [_unit("dBA", 1, "dB(A)|dB (A)|A weighted dB|decibels A")]),
+    _row("unweighted_sound_level", "dB", [
+        _unit("dB", 1, "dB(Z)|dBZ|unweighted dB"),
+    ], label="a sound level without weighting"),
     _row("sound_difference", "dB", [_unit("dB", 1, "decibel|decibels|dBA|dB(A)")]),
     _row("weight", "lb", [
         _unit("lb", 1, "lbs|pound|pounds"), _unit("kg", 1 / _POUND, "kgs|kilogram|kilograms"),

@@ -9,7 +9,6 @@ import pytest
 
 from checker.catalog.model import Stage
 from checker.report.words import (
-    EVENT_WORDS,
     MARKS,
     OUTCOME_WORDS,
     RELATION_WORDS,
@@ -24,6 +23,7 @@ from checker.review.finding import SubjectName
 from checker.review.outcomes import Outcome
 from checker.rules.grammar import EVENTS, RELATIONS
 from checker.rules.model import Basis, Citation
+from checker.rules.wording import EVENT_WORDS
 from tests.report.reviews import finding
 
 

@@ -76,7 +76,7 @@ ORACLE = {
 }  # fmt: skip
 WITHOUT_ORACLE = {
     "motor_power", "locked_rotor_input", "temperature", "ratio", "plain_number", "sound_level", "sound_difference",
-    "speed",
+    "speed", "unweighted_sound_level",
 }  # fmt: skip
 
 

@@ -6,15 +6,16 @@ the AHJ to decide. So do two changes of one rule by layers of one rank, unless o
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
 from checker.rules.layers import model
-from checker.rules.layers.changing import added, changed, history, sentence
+from checker.rules.layers.changing import added, changed, has_effect, history
+from checker.rules.layers.colliding import collide, gives_way, is_neutral
 from checker.rules.layers.direction import is_within, may_set
 from checker.rules.layers.model import Change, Layer
-from checker.rules.layers.scopes import only_where, split_where
+from checker.rules.layers.scopes import only_where, restricted
 from checker.rules.model import (
     Condition,
     DeletedHere,
@@ -22,34 +23,32 @@ from checker.rules.model import (
     LayerInForce,
     LayerNotice,
     May,
+    Not,
     ParameterValue,
+    Rule,
     RuleInForce,
     Version,
 )
+from checker.values.positions import Position
 
 Numbers = Mapping[tuple[str, str], ParameterValue]
 """Parameters in force by pack and name."""
 
 NONE: Numbers = {}
 
-Changer = Callable[[RuleInForce], tuple[RuleInForce, ...]]
-
-_DO_NOT_COLLIDE = (
-    model.AddException,
-    model.AddWay,
-    model.Renumber,
-    model.Confirm,
-    model.Redirect,
-    model.PreEmpt,
-    model.AddRule,
-)
+_MAY_WORDS = {
+    May.TIGHTEN: "may only tighten the rules below it",
+    May.EASE: "may only ease the rules below it",
+    May.NOTHING: "may not change the rules below it",
+}
 
 
 @dataclass(frozen=True, slots=True)
 class AtWork:
     """A layer with what its authority may do, its rank, the date that counts for it, and where it holds.
 
-    ``before`` leaves only the changes that began before that day: the applicant has elected the rules before it.
+    ``begins`` is the day from which the profile has it, ``before`` leaves only the changes that began before that day:
+    the applicant has elected the rules before it. ``scope`` tells apart where a layer holds.
     """
 
     layer: Layer
@@ -58,15 +57,27 @@ class AtWork:
     on: date
     before: date | None = None
     where: Condition | None = None
+    where_words: str = ""
+    begins: date | None = None
+    scope: str = ""
 
     def changes(self) -> Iterator[Change]:
         """The changes that count."""
         for each in self.layer.changes:
-            start = each.terms.start
-            was_before = self.before is None or (start is not None and start < self.before)
-            # A limit takes the rule away outside its dates, any other change is made inside them.
-            if was_before and each.terms.holds_on(self.on) is not isinstance(each.what, model.LimitRule):
+            # A limit is at work outside its dates: there the rule does not count.
+            at_work = each.terms.holds_on(self.on) is not isinstance(each.what, model.LimitRule)
+            if at_work and self._was_before(each):
                 yield each
+
+    def _was_before(self, change: Change) -> bool:
+        began = start_of(change, self.begins)
+        return self.before is None or began is None or began < self.before
+
+
+def start_of(change: Change, begins: date | None) -> date | None:
+    """The day on which a change began: its own or, if that is later, that of its layer in the profile."""
+    given = [each for each in (change.terms.start, begins) if each is not None]
+    return max(given, default=None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +93,7 @@ class Amended:
 
 def amended(rules: Iterable[RuleInForce], layers: Sequence[AtWork], numbers: Numbers = NONE) -> Amended:
     """Apply the layers, those of the lowest rank first. ``numbers`` are the parameters of all packs in force."""
-    bench = _Bench(list(rules), dict(numbers))
+    bench = _Bench([_Piece(each) for each in rules], dict(numbers))
     for rank in sorted({each.rank for each in layers}):
         bench.apply([each for each in layers if each.rank == rank])
     in_force = tuple(
@@ -93,83 +104,152 @@ def amended(rules: Iterable[RuleInForce], layers: Sequence[AtWork], numbers: Num
             each.layer.digest,
             each.may,
             len({change.terms.number for change in each.changes()}),
+            each.where_words,
         )
         for each in sorted(layers, key=lambda each: each.rank)
     )
-    return Amended(tuple(bench.rules), in_force, tuple(bench.deleted), tuple(bench.notices), bench.numbers)
+    return Amended(
+        tuple(piece.rule for piece in bench.pieces),
+        in_force,
+        tuple(bench.deleted),
+        tuple(bench.all_notices()),
+        bench.numbers,
+    )
+
+
+_Made = tuple[AtWork, Change]
+
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """A rule under way, or the form of it that holds inside the scopes of some layers and outside those of others."""
+
+    rule: RuleInForce
+    inside: tuple[str, ...] = ()
+    outside: frozenset[str] = frozenset()
+
+    def split(self, at_work: AtWork) -> tuple[_Piece, ...]:
+        """The form elsewhere and the form where the layer holds; itself where it is wholly the one or the other."""
+        scope = at_work.scope or at_work.layer.id
+        if at_work.where is None or scope in self.inside or scope in self.outside:
+            return (self,)
+        inside = (*self.inside, scope)
+        here = replace(only_where(self.rule, at_work.where), only_in="+".join(inside))
+        elsewhere = only_where(self.rule, Not(at_work.where))
+        return (
+            _Piece(elsewhere, self.inside, self.outside | {scope}),
+            _Piece(here, inside, self.outside),
+        )
+
+    def is_under(self, at_work: AtWork) -> bool:
+        """Whether the layer holds here, once it is split."""
+        return at_work.where is None or (at_work.scope or at_work.layer.id) in self.inside
 
 
 @dataclass(slots=True)
 class _Bench:
     """The rules under way."""
 
-    rules: list[RuleInForce]
+    pieces: list[_Piece]
     numbers: dict[tuple[str, str], ParameterValue]
     deleted: list[DeletedHere] = field(default_factory=list)
     notices: list[LayerNotice] = field(default_factory=list)
-    pre_empted: list[tuple[Change, Layer]] = field(default_factory=list)
+    pre_empted: list[_Made] = field(default_factory=list)
+    same_rank: frozenset[str] = frozenset()
+    touched: set[tuple[str, int]] = field(default_factory=set)
+    untouched: dict[tuple[str, int], LayerNotice] = field(default_factory=dict)
+
+    def all_notices(self) -> Iterator[LayerNotice]:
+        """What a reader must know; a change that nothing came of is told once, however many rules it names."""
+        yield from dict.fromkeys(self.notices)
+        yield from (notice for key, notice in self.untouched.items() if key not in self.touched)
 
     def apply(self, layers: Sequence[AtWork]) -> None:
         """The layers of one rank."""
+        self.same_rank = frozenset(each.layer.id for each in layers)
         given = [(at_work, change) for at_work in layers for change in at_work.changes()]
-        allowed = [(at_work, change) for at_work, change in given if not self._is_pre_empted(at_work, change)]
-        standing = [pair for pair in allowed if not self._gives_way(pair, allowed)]
-        collided: set[int] = set()
-        for place, (at_work, change) in enumerate(standing):
-            if place in collided:
-                continue
-            others = [
-                other
-                for other in range(place + 1, len(standing))
-                if other not in collided and _collide(standing[place], standing[other])
-            ]
-            if others:
-                collided.update(others)
-                self._collision([standing[place], *(standing[other] for other in others)])
+        allowed = [made for pair in given for made in self._not_pre_empted(pair)]
+        standing = [made for pair in allowed for made in self._standing(pair, allowed)]
+        contested = self._contested(standing)
+        done: set[str] = set()
+        for at_work, change in standing:
+            if change.rule in contested and self._is_in_contest(at_work, change, contested):
+                if change.rule not in done:
+                    done.add(change.rule)
+                    self._collision([each for each in standing if each[1].rule == change.rule], contested[change.rule])
             else:
                 self._make(at_work, change)
 
-    def _gives_way(self, pair: tuple[AtWork, Change], among: Sequence[tuple[AtWork, Change]]) -> bool:
-        """Whether another change of this rank says that it goes over this one."""
-        at_work, _ = pair
-        return any(at_work.layer.id in other.terms.over and _same_target(pair, (work, other)) for work, other in among)
+    def _is_in_contest(self, at_work: AtWork, change: Change, contested: dict[str, frozenset[str]]) -> bool:
+        return at_work.layer.id in contested[change.rule] and self._may(at_work, change)
 
-    def _is_pre_empted(self, at_work: AtWork, change: Change) -> bool:
-        for held, by in self.pre_empted:
+    # --- what goes before what --------------------------------------------------------------------------------------
+
+    def _not_pre_empted(self, pair: _Made) -> Iterator[_Made]:
+        at_work, change = pair
+        for by, held in self.pre_empted:
             assert isinstance(held.what, model.PreEmpt)
             named = not held.what.layers or at_work.layer.id in held.what.layers
             if held.rule == change.rule and named:
-                self.notices.append(
-                    LayerNotice(
-                        "pre_empted",
-                        f"{change.name} ({change.terms.word.replace('_', ' ')} {change.written}) is not applied: "
-                        f"{by.authority} leaves {held.rule} to no lower authority.",
-                        change.terms.at,
-                    )
+                where = f", where {by.where_words}" if by.where_words else ""
+                self._tell(
+                    "pre_empted",
+                    f"{_told(change)} is not applied{where}: {by.layer.authority} leaves {held.rule} to no lower "
+                    "authority.",
+                    change,
                 )
-                return True
-        return False
+                if by.where is None:
+                    return
+                at_work = _outside(at_work, by)
+        yield at_work, change
+
+    def _standing(self, pair: _Made, among: Sequence[_Made]) -> Iterator[_Made]:
+        """The change, unless another of this rank says that it goes over it; elsewhere, if that one holds only
+        somewhere.
+        """
+        at_work, change = pair
+        for work, other in among:
+            if gives_way(change, other) and not gives_way(other, change) and self._may(work, other):
+                where = f", where {work.where_words}" if work.where_words else ""
+                self._tell("goes_over", f"{_told(change)} gives way to {other.name}{where}, which says so.", change)
+                if work.where is None:
+                    return
+                at_work = _outside(at_work, work)
+        yield at_work, change
+
+    def _contested(self, standing: Sequence[_Made]) -> dict[str, frozenset[str]]:
+        """The rules that layers of this rank change in ways that do not go together, each with these layers."""
+        found: dict[str, set[str]] = {}
+        within = [(at_work, change) for at_work, change in standing if self._may(at_work, change)]
+        for place, (_, one) in enumerate(within):
+            for _, other in within[place + 1 :]:
+                if collide(one, other):
+                    found.setdefault(one.rule, set()).update((one.layer, other.layer))
+        return {rule: frozenset(layers) for rule, layers in found.items()}
+
+    def _may(self, at_work: AtWork, change: Change) -> bool:
+        before = next((piece.rule for piece in self.pieces if _is_about(change, piece.rule)), None)
+        return is_within(at_work.may, change.what, before)
 
     # --- one change -------------------------------------------------------------------------------------------------
 
     def _make(self, at_work: AtWork, change: Change) -> None:
-        what = change.what
-        if isinstance(what, model.SetNumber):
-            self._set(at_work, change, what)
-        if isinstance(what, model.AddRule):
-            self._add(at_work, change, what)
-        elif isinstance(what, model.PreEmpt):
+        if isinstance(change.what, model.SetNumber):
+            self._set(at_work, change, change.what)
+        if isinstance(change.what, model.AddRule):
+            self._add(at_work, change, change.what)
+        elif isinstance(change.what, model.PreEmpt):
             self._pre_empt(at_work, change)
-        elif change.rule or isinstance(what, model.Redirect):
-            self._change_each(change, lambda rule: self._changed(rule, at_work, change))
+        elif change.rule or isinstance(change.what, model.Redirect):
+            self._change_each(at_work, change)
 
     def _add(self, at_work: AtWork, change: Change, what: model.AddRule) -> None:
-        rule = only_where(added(what.rule, at_work.layer, change), at_work.where)
+        rule = only_where(added(what.rule, at_work.layer, change, at_work.where_words), at_work.where)
         if not is_within(at_work.may, what, None):
             self._beyond(at_work, change)
             versions = (Version("the rules below it", None), Version(at_work.layer.authority, rule))
             rule = replace(rule, versions=versions)
-        self.rules.append(rule)
+        self.pieces.append(_Piece(rule))
 
     def _set(self, at_work: AtWork, change: Change, what: model.SetNumber) -> None:
         """The number that calculations read. One beyond the authority, or that holds only somewhere, is not set."""
@@ -183,120 +263,233 @@ class _Bench:
 
     def _pre_empt(self, at_work: AtWork, change: Change) -> None:
         if is_within(at_work.may, change.what, None):
-            self.pre_empted.append((change, at_work.layer))
+            self.pre_empted.append((at_work, change))
         else:
             self._beyond(at_work, change)
 
-    def _change_each(self, change: Change, work: Changer) -> None:
+    def _change_each(self, at_work: AtWork, change: Change) -> None:
         """Every rule in force that the change is about; where there is none the reader is told."""
-        places = [place for place, rule in enumerate(self.rules) if _is_about(change, rule)]
-        if not places:
-            self._not_in_force(change)
-        for place in reversed(places):
-            self.rules[place : place + 1] = work(self.rules[place])
+        if not any(_is_about(change, piece.rule) for piece in self.pieces):
+            self._nothing_to_change(change, self._why_gone(change))
+        pieces: list[_Piece] = []
+        for piece in self.pieces:
+            pieces += self._changed(piece, at_work, change) if _is_about(change, piece.rule) else (piece,)
+        self.pieces = pieces
 
-    def _not_in_force(self, change: Change) -> None:
-        self.notices.append(
-            LayerNotice(
-                "nothing_to_change",
-                f"{change.name} ({change.terms.word.replace('_', ' ')} {change.written}) changes nothing: "
-                "no such rule is in force on this date.",
-                change.terms.at,
-                "Read the layer again against the edition that is in force.",
-            )
-        )
+    def _changed(self, piece: _Piece, at_work: AtWork, change: Change) -> Iterator[_Piece]:
+        """The rule after the change. Where the layer holds only somewhere, the rule as it was stays elsewhere."""
+        if not has_effect(piece.rule, change):
+            self._nothing_to_change(change, "the rule that is in force has nothing of the kind.")
+            yield piece
+            return
+        self.touched.add((change.layer, change.terms.number))
+        for part in piece.split(at_work):
+            after = self._changed_rule(part.rule, at_work, change) if part.is_under(at_work) else part.rule
+            if after is not None:
+                yield replace(part, rule=after)
 
-    def _changed(self, rule: RuleInForce, at_work: AtWork, change: Change) -> tuple[RuleInForce, ...]:
-        """The rule after the change; in both versions where the authority may not make it. Where the layer holds only
-        somewhere, the rule as it was stays elsewhere.
+    def _changed_rule(self, rule: RuleInForce, at_work: AtWork, change: Change) -> RuleInForce | None:
+        """One rule after the change; in both versions where the authority may not make it, or where the rule is that of
+        another authority of its rank.
         """
-        if rule.versions:
-            versions = tuple(self._changed_version(each, at_work, change) for each in rule.versions)
-            return (replace(rule, versions=versions),)
-        layer, after = at_work.layer, changed(rule, change, at_work.layer)
+        if self._is_of_another_of_this_rank(rule, change):
+            return self._beside(rule, at_work, change)
         if not is_within(at_work.may, change.what, rule):
             self._beyond(at_work, change)
-            versions = (Version(_holder(rule), rule), Version(layer.authority, after))
-            told = (*rule.history, _not_applied(rule, change, layer))
-            after = replace(rule, versions=versions, history=told)
-        elif after is None:
-            self.deleted.append(DeletedHere(rule, history(rule, change, layer)))
-        return split_where(rule, after, at_work.where, layer.id)
+            told = _not_applied(rule, change, at_work)
+            return replace(rule, versions=_with_version(rule, at_work, change), history=(*rule.history, told))
+        if rule.versions:
+            return self._changed_versions(rule, at_work, change)
+        after = changed(rule, change, at_work.layer, at_work.where_words)
+        if after is None:
+            self._delete(rule, history(rule, change, at_work.layer, at_work.where_words))
+        return after
 
-    def _changed_version(self, version: Version, at_work: AtWork, change: Change) -> Version:
-        if version.rule is None or not is_within(at_work.may, change.what, version.rule):
-            return version
-        return Version(version.held_by, changed(version.rule, change, at_work.layer))
+    def _is_of_another_of_this_rank(self, rule: RuleInForce, change: Change) -> bool:
+        owner = rule.rule.pack
+        return (
+            owner in self.same_rank
+            and owner not in (change.layer, *change.terms.over)
+            and not is_neutral(change)
+            and not isinstance(change.what, model.AddException | model.AddWay)
+        )
+
+    def _beside(self, rule: RuleInForce, at_work: AtWork, change: Change) -> RuleInForce:
+        """The rule of one authority, and what another of its rank wants in its place."""
+        self._tell_collision([f"{rule.rule.pack} ({_holder(rule)})", _named(at_work, change)], rule, change)
+        told = history(rule, change, at_work.layer, at_work.where_words)
+        return replace(rule, versions=_with_version(rule, at_work, change), history=(*rule.history, told))
+
+    def _changed_versions(self, rule: RuleInForce, at_work: AtWork, change: Change) -> RuleInForce | None:
+        """A rule that stands in several versions, changed in each; one rule again where they are alike now."""
+        versions = tuple(_changed_version(each, at_work, change) for each in rule.versions)
+        told = history(rule, change, at_work.layer, at_work.where_words)
+        if all(each.rule is None for each in versions):
+            self._delete(rule, told)
+            return None
+        after = replace(rule, versions=versions, history=(*rule.history, told))
+        return _settled(after)
+
+    def _delete(self, rule: RuleInForce, told: History) -> None:
+        self.deleted.append(DeletedHere(rule, told))
+
+    # --- what is told -----------------------------------------------------------------------------------------------
+
+    def _tell(self, kind: str, words: str, change: Change, remedy: str = "") -> None:
+        self.notices.append(LayerNotice(kind, words, change.terms.at, remedy))
+
+    def _why_gone(self, change: Change) -> str:
+        by = next((each.history for each in self.deleted if each.rule.name == change.rule), None)
+        return (
+            "no such rule is in force on this date."
+            if by is None
+            else f"the rule is not in force here ({by.authority}: {by.sentence})."
+        )
+
+    def _nothing_to_change(self, change: Change, why: str) -> None:
+        notice = LayerNotice(
+            "nothing_to_change",
+            f"{_told(change)} changes nothing: {why}",
+            change.terms.at,
+            "Read the layer again against the edition that is in force.",
+        )
+        self.untouched.setdefault((change.layer, change.terms.number), notice)
 
     def _beyond(self, at_work: AtWork, change: Change) -> None:
-        allowed = {
-            May.TIGHTEN: "may only tighten the rules below it",
-            May.EASE: "may only ease the rules below it",
-            May.NOTHING: "may not change the rules below it",
-        }
-        self.notices.append(
-            LayerNotice(
-                "beyond_authority",
-                f"{at_work.layer.authority} {allowed[at_work.may]}, so {change.name} "
-                f"({change.terms.word.replace('_', ' ')} {change.written}) is not applied; both versions are shown.",
-                change.terms.at,
-                "The AHJ decides which of them counts.",
-            )
+        if not isinstance(change.what, model.AddRule | model.PreEmpt):
+            self.touched.add((change.layer, change.terms.number))
+        both = "" if isinstance(change.what, model.PreEmpt) else "; both versions are shown"
+        self._tell(
+            "beyond_authority",
+            f"{at_work.layer.authority} {_MAY_WORDS[at_work.may]}, so {_told(change)} is not applied{both}.",
+            change,
+            "The AHJ decides which of them counts." if both else "",
         )
 
     # --- collisions -------------------------------------------------------------------------------------------------
 
-    def _collision(self, changes: Sequence[tuple[AtWork, Change]]) -> None:
-        """Several changes of one thing by layers of one rank: the rule stands in each version."""
-        names = [f"{change.name} ({at_work.layer.authority})" for at_work, change in changes]
-        first = changes[0][1]
-        self.notices.append(
-            LayerNotice(
-                "collision",
-                f"{' and '.join(names)} change {first.written} and have the same rank, so neither goes before.",
-                first.terms.at,
-                "The AHJ decides which of them counts; a layer that goes over the other says `over:`.",
-            )
+    def _collision(self, changes: Sequence[_Made], layers: frozenset[str]) -> None:
+        """Several changes of one thing by layers of one rank: the rule stands in each version where both hold."""
+        mine = [(work, each) for work, each in changes if work.layer.id in layers and self._may(work, each)]
+        pieces: list[_Piece] = []
+        for piece in self.pieces:
+            if not _is_about(mine[0][1], piece.rule):
+                pieces.append(piece)
+                continue
+            parts = [piece]
+            for at_work, _ in mine:
+                parts = [half for part in parts for half in part.split(at_work)]
+            for part in parts:
+                pieces += self._collided(part, [(work, each) for work, each in mine if part.is_under(work)])
+        if not any(_is_about(mine[0][1], piece.rule) for piece in self.pieces):
+            for _, change in mine:
+                self._nothing_to_change(change, self._why_gone(change))
+        self.pieces = pieces
+
+    def _collided(self, piece: _Piece, changes: Sequence[_Made]) -> Iterator[_Piece]:
+        """One form of the rule, under the layers that hold there."""
+        rule = piece.rule
+        by_layer = {
+            work.layer.id: [made for made in changes if made[0].layer.id == work.layer.id] for work, _ in changes
+        }
+        self.touched.update((change.layer, change.terms.number) for _, change in changes)
+        wanted = {layer: _successively(rule, mine) for layer, mine in by_layer.items()}
+        told = tuple(history(rule, change, work.layer, work.where_words) for work, change in changes)
+        after = next(iter(wanted.values()), rule)
+        if all(_alike(after, each) for each in wanted.values()):
+            if after is not None:
+                yield replace(piece, rule=replace(after, history=(*rule.history, *told)))
+            else:
+                self._delete(rule, told[0])
+            return
+        versions = tuple(Version(mine[0][0].layer.authority, wanted[layer]) for layer, mine in by_layer.items())
+        names = [_named(*mine[0]) for mine in by_layer.values()]
+        self._tell_collision(names, rule, changes[0][1])
+        yield replace(piece, rule=replace(rule, versions=versions, history=(*rule.history, *told)))
+
+    def _tell_collision(self, names: Sequence[str], rule: RuleInForce, change: Change) -> None:
+        self._tell(
+            "collision",
+            f"{' and '.join(names)} do not agree about {rule.name} and have the same rank, so neither goes before.",
+            change,
+            "The AHJ decides which of them counts; a layer that goes over the other says `over:`.",
         )
-        self._change_each(first, lambda rule: _in_versions(rule, changes))
 
 
-def _in_versions(rule: RuleInForce, changes: Sequence[tuple[AtWork, Change]]) -> tuple[RuleInForce, ...]:
-    about = [(at_work, change) for at_work, change in changes if _is_about(change, rule)]
-    versions = tuple(
-        Version(at_work.layer.authority, changed(rule, change, at_work.layer)) for at_work, change in about
+def _named(at_work: AtWork, change: Change) -> str:
+    return f"{change.name} ({at_work.layer.authority})"
+
+
+def _outside(at_work: AtWork, by: AtWork) -> AtWork:
+    """The layer, only where the other one does not hold."""
+    assert by.where is not None
+    scope = f"{at_work.scope or at_work.layer.id}-outside-{by.layer.id}"
+    words = " and ".join(each for each in (at_work.where_words, f"not {by.where_words}") if each)
+    return replace(at_work, where=restricted(at_work.where, Not(by.where)), where_words=words, scope=scope)
+
+
+def _told(change: Change) -> str:
+    return f"{change.name} ({change.terms.word.replace('_', ' ')} {change.written})"
+
+
+def _successively(rule: RuleInForce, changes: Iterable[_Made]) -> RuleInForce | None:
+    after: RuleInForce | None = rule
+    for at_work, change in changes:
+        if after is not None and has_effect(after, change):
+            after = changed(after, change, at_work.layer, at_work.where_words)
+    return after
+
+
+def _alike(one: RuleInForce | None, other: RuleInForce | None) -> bool:
+    """Whether two forms ask the same, whoever changed them and wherever that is cited: none goes before the other."""
+    if one is None or other is None:
+        return one is other
+    return _asked(one) == _asked(other)
+
+
+def _asked(rule: RuleInForce) -> tuple[Rule, dict[str, object], dict[str, object]]:
+    body = replace(rule.rule, at=Position("", 1, 1), unless=tuple(replace(each, cites=()) for each in rule.rule.unless))
+    return (
+        body,
+        {name: each.value for name, each in rule.parameters.items()},
+        {name: each.rows for name, each in rule.tables.items()},
     )
-    told = tuple(history(rule, change, at_work.layer) for at_work, change in about)
-    return (replace(rule, versions=versions, history=(*rule.history, *told)),)
+
+
+def _settled(rule: RuleInForce) -> RuleInForce:
+    """One rule again where all its versions have become alike."""
+    first = rule.versions[0].rule
+    if first is None or not all(_alike(first, each.rule) for each in rule.versions):
+        return rule
+    return replace(first, history=rule.history, scopes=rule.scopes, only_in=rule.only_in)
+
+
+def _with_version(rule: RuleInForce, at_work: AtWork, change: Change) -> tuple[Version, ...]:
+    """The versions of a rule with what an authority wants that may not change it: its version, changed further if it
+    has one.
+    """
+    who = at_work.layer.authority
+    versions = rule.versions or (Version(_holder(rule), rule),)
+    held = next((each.rule for each in versions[1:] if each.held_by == who), versions[0].rule)
+    wanted = Version(who, None if held is None else _successively(held, [(at_work, change)]))
+    return (versions[0], *(each for each in versions[1:] if each.held_by != who), wanted)
+
+
+def _changed_version(version: Version, at_work: AtWork, change: Change) -> Version:
+    after = None if version.rule is None else _successively(version.rule, [(at_work, change)])
+    return Version(version.held_by, after)
 
 
 def _is_about(change: Change, rule: RuleInForce) -> bool:
     if isinstance(change.what, model.Redirect):
-        return any(cite.document == change.what.document for cite in rule.cites)
+        what = change.what
+        return any(model.is_redirected(cite, what) for cite in rule.cites)
     return rule.name == change.rule
-
-
-def _collide(one: tuple[AtWork, Change], other: tuple[AtWork, Change]) -> bool:
-    """Whether two changes of different layers cannot both be made."""
-    if one[0].layer.id == other[0].layer.id or not _same_target(one, other):
-        return False
-    return not (isinstance(one[1].what, _DO_NOT_COLLIDE) or isinstance(other[1].what, _DO_NOT_COLLIDE))
-
-
-def _same_target(one: tuple[AtWork, Change], other: tuple[AtWork, Change]) -> bool:
-    """Whether both change the same rule, and where both set a number the same number."""
-    first, second = one[1], other[1]
-    if first is second or first.rule != second.rule or not first.rule:
-        return False
-    if isinstance(first.what, model.SetNumber) and isinstance(second.what, model.SetNumber):
-        return first.what.parameter == second.what.parameter
-    return True
 
 
 def _holder(rule: RuleInForce) -> str:
     return rule.history[-1].authority if rule.history else rule.authority or "the rules below it"
 
 
-def _not_applied(rule: RuleInForce, change: Change, layer: Layer) -> History:
-    found = history(rule, change, layer)
-    return replace(found, sentence=f"wants: {sentence(rule, change)} (beyond its authority, not applied)")
+def _not_applied(rule: RuleInForce, change: Change, at_work: AtWork) -> History:
+    return replace(history(rule, change, at_work.layer, at_work.where_words), applied=False)

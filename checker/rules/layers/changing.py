@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import TypeVar
 
@@ -27,13 +27,34 @@ OWN_REQUIREMENT = "as-the-model-code-has-it"
 """The name of the way that the rule had before another way was added, where its parts were all asked for together."""
 
 
-def changed(rule: RuleInForce, change: Change, layer: Layer) -> RuleInForce | None:
-    """The rule after the change, with its history; None where it is no longer there."""
+def changed(rule: RuleInForce, change: Change, layer: Layer, where: str = "") -> RuleInForce | None:
+    """The rule after the change, with its history; None where it is no longer there. ``where`` says in words where the
+    layer holds, if not everywhere.
+    """
     if isinstance(change.what, model.DeleteRule | model.LimitRule):
         return None
     after = _changed(rule, change, layer)
-    told = isinstance(change.what, model.Confirm | model.Redirect)
-    return after if told else replace(after, history=(*after.history, history(rule, change, layer)))
+    return (
+        after
+        if isinstance(change.what, model.Confirm)
+        else replace(after, history=(*after.history, history(rule, change, layer, where)))
+    )
+
+
+def has_effect(rule: RuleInForce, change: Change) -> bool:
+    """Whether the rule as it stands on this date has what the change speaks of; another layer may have taken it away,
+    and not every edition has it. Of a rule in versions: whether one of them has it.
+    """
+    if rule.versions:
+        return any(each.rule is not None and has_effect(each.rule, change) for each in rule.versions)
+    what, body = change.what, rule.rule
+    if isinstance(what, model.SetNumber):
+        return what.parameter in parameters_read(body) and body.pack == what.pack
+    if isinstance(what, model.EndException):
+        return what.id in (*(each.id for each in body.unless), *(each.id for each in body.instead))
+    if isinstance(what, model.AddWay):
+        return body.requires is not None
+    return not isinstance(what, model.Widen) or body.when is not None
 
 
 def _changed(rule: RuleInForce, change: Change, layer: Layer) -> RuleInForce:
@@ -47,15 +68,18 @@ def _changed(rule: RuleInForce, change: Change, layer: Layer) -> RuleInForce:
         return replace(rule, cites=tuple(replace(each, verify=not sure) for each in rule.cites))
     if isinstance(what, model.Redirect):
         return replace(rule, cites=tuple(_redirected(each, what) for each in rule.cites))
-    body = _with_body(rule.rule, what)
-    return _with_numbers_of(replace(rule, rule=body, cites=_cites(rule, change)), layer)
+    body = _with_body(rule.rule, what, layer)
+    replaced = isinstance(what, model.ReplaceRule)
+    kept = replace(rule, parameters={}, tables={}, authority=layer.authority) if replaced else rule
+    return _with_numbers_of(replace(kept, rule=body, cites=_cites(rule, change)), layer)
 
 
-def _with_body(rule: Rule, what: model.What) -> Rule:
+def _with_body(rule: Rule, what: model.What, layer: Layer) -> Rule:
     if isinstance(what, model.ReplaceRule):
         return replace(what.rule, id=rule.id, pack=rule.pack, covers=rule.covers)
     if isinstance(what, model.AddException):
-        return replace(rule, unless=(*rule.unless, what.exception))
+        name = _free(what.exception.id, (each.id for each in rule.unless), layer)
+        return replace(rule, unless=(*rule.unless, replace(what.exception, id=name)))
     if isinstance(what, model.EndException):
         unless = tuple(each for each in rule.unless if each.id != what.id)
         return replace(rule, unless=unless, instead=tuple(each for each in rule.instead if each.id != what.id))
@@ -65,7 +89,16 @@ def _with_body(rule: Rule, what: model.What) -> Rule:
         return replace(rule, when=both(rule.when, what.condition))
     assert isinstance(what, model.AddWay)
     assert rule.requires is not None
-    return replace(rule, requires=_with_way(rule.requires, what))
+    name = _free(what.name, rule.requires.parts, layer)
+    return replace(rule, requires=_with_way(rule.requires, replace(what, name=name)))
+
+
+def _free(name: str, taken: Iterable[str], layer: Layer) -> str:
+    """The name, with the layer behind it where another has used it: of two of one name one would hide the other."""
+    names = frozenset(taken)
+    while name in names:
+        name = f"{name}-{layer.id}"
+    return name
 
 
 def both(one: Condition | None, other: Condition) -> Condition:
@@ -113,25 +146,27 @@ def _read(names: tuple[str, ...], own: Mapping[str, _Number], more: Mapping[str,
 
 
 def _redirected(cite: Citation, what: model.Redirect) -> Citation:
-    if cite.document != what.document or what.section not in (None, cite.section):
+    if not model.is_redirected(cite, what):
         return cite
     return Citation(what.to_document, what.to_edition, what.to_section or cite.section, cite.verify)
 
 
-def added(rule: Rule, layer: Layer, change: Change) -> RuleInForce:
+def added(rule: Rule, layer: Layer, change: Change, where: str = "") -> RuleInForce:
     """A rule of the layer's own, in force."""
-    found = RuleInForce(rule, None, layer.authority, rule.cites, {}, {}, {}, (history(None, change, layer),))
+    found = RuleInForce(rule, None, layer.authority, rule.cites, {}, {}, {}, (history(None, change, layer, where),))
     return _with_numbers_of(found, layer)
 
 
-def history(before: RuleInForce | None, change: Change, layer: Layer) -> History:
-    """What the change did, as the finding tells it."""
+def history(before: RuleInForce | None, change: Change, layer: Layer, where: str = "") -> History:
+    """What the change did, as the finding tells it; ``where`` says in words where the layer holds."""
     terms = change.terms
-    return History(layer.id, layer.authority, sentence(before, change), terms.start, terms.cites, terms.reason)
+    words = ", ".join(filter(None, (sentence(before, change), where and f"where {where}")))
+    own = isinstance(change.what, model.AddRule)
+    return History(layer.id, layer.authority, words, terms.start, terms.cites, terms.reason, own)
 
 
 def sentence(before: RuleInForce | None, change: Change) -> str:
-    """The change in a few words, without who made it."""
+    """The change in a few words, without who made it; nothing for a rule of the authority's own."""
     what = change.what
     if isinstance(what, model.SetNumber):
         old = before.parameters.get(what.parameter) if before is not None else None
@@ -146,20 +181,28 @@ def sentence(before: RuleInForce | None, change: Change) -> str:
         return f"one way more: {what.name.replace('_', ' ').replace('-', ' ')}"
     if isinstance(what, model.LimitRule):
         return _limit_words(change)
+    if isinstance(what, model.Redirect):
+        return _redirect_words(what, before)
     return _WORDS[type(what)]
 
 
 _WORDS: dict[type, str] = {
-    model.AddRule: "rule of its own",
+    model.AddRule: "",
     model.ReplaceRule: "another text in the place of the model code's",
     model.Widen: "applies to more than in the model code",
     model.Narrow: "applies to less than in the model code",
     model.DeleteRule: "not adopted",
     model.Renumber: "numbered as its own section",
     model.Confirm: "compared with its source",
-    model.Redirect: "reference redirected",
     model.PreEmpt: "left to no lower authority",
 }
+
+
+def _redirect_words(what: model.Redirect, before: RuleInForce | None) -> str:
+    cites = () if before is None else (each for each in before.cites if model.is_redirected(each, what))
+    sections = " and ".join(" ".join(filter(None, (each.document, each.edition, each.section))) for each in cites)
+    place = " ".join(filter(None, (what.to_document, what.to_edition, what.to_section)))
+    return f"{sections or what.document} is read as {place}"
 
 
 def _limit_words(change: Change) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import Enum
 
 from checker.rules.layers import model
-from checker.rules.model import May, ParameterValue, RuleInForce
+from checker.rules.model import Force, May, ParameterValue, Rule, RuleInForce
 from checker.values.dates import CalendarSpan
 from checker.values.possible import Possible
 
@@ -55,6 +55,8 @@ def may_set(may: May, what: model.SetNumber, old: ParameterValue) -> bool:
 
 def direction(what: model.What, before: RuleInForce | None) -> Direction:
     """What the change does. Where that cannot be told without the sites, it is not told."""
+    if isinstance(what, model.AddRule) and _only_advises(what.rule):
+        return Direction.SAME
     if not isinstance(what, model.SetNumber):
         return _ended_by_replacement(what, before) or _OF_KIND[type(what)]
     if before is None:
@@ -65,6 +67,11 @@ def direction(what: model.What, before: RuleInForce | None) -> Direction:
     if not drops_exceptions:
         return number
     return Direction.TIGHTER if number in (Direction.TIGHTER, Direction.SAME) else Direction.NOT_TOLD
+
+
+def _only_advises(rule: Rule) -> bool:
+    """Whether a rule can never come to a correction, so that nothing below it is changed. Whoever likes may advise."""
+    return rule.force is not Force.MANDATORY or not rule.basis.can_correct
 
 
 def _ended_by_replacement(what: model.What, before: RuleInForce | None) -> Direction | None:

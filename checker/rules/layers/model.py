@@ -138,6 +138,16 @@ class Redirect:
     to_section: str | None
 
 
+def is_redirected(cite: Citation, what: Redirect) -> bool:
+    """Whether a citation is one that is redirected: of the document and, if one is named, of the section or a part."""
+    return cite.document == what.document and (what.section is None or is_part(cite.section, what.section))
+
+
+def is_part(section: str, whole: str) -> bool:
+    """Whether a section is this one or one of its parts: 230.67(A) is a part of 230.67, and 230.671 is not."""
+    return section == whole or (section.startswith(whole) and not section[len(whole)].isalnum())
+
+
 @dataclass(frozen=True, slots=True)
 class PreEmpt:
     """No layer of a later rank may change the rule, or none of these layers where they are named."""

@@ -18,7 +18,7 @@ def paper_rule(node: Mapping, at: Position, catalog: Catalog) -> Entry:
     that: list[Entry] = []
     if shows is not None:
         listed = Sequence(tuple(nodes.items(shows)), shows.at)
-        that.append(Entry("that", shows.at, _map(at, shows=_map(at, includes_all=listed))))
+        that.append(Entry("that", shows.at, _map(at, shows=_map(at, includes_all=listed, if_absent=_plain("no", at)))))
     asked = _map(at, of=_text("papers", at), where=_map(at, paper=_map(at, **{"is": _text(paper, at)})))
     asked = Mapping((*asked.entries, *that), at)
     entries: dict[str, Node] = {
@@ -48,6 +48,11 @@ def _words(fact: str, choice: str, catalog: Catalog) -> str:
 
 def _map(at: Position, **entries: Node) -> Mapping:
     return Mapping(tuple(Entry(key, at, value) for key, value in entries.items()), at)
+
+
+def _plain(text: str, at: Position) -> Scalar:
+    """A word without quotes, as yes and no are."""
+    return Scalar(text, at, quoted=False)
 
 
 def _text(text: str, at: Position) -> Scalar:

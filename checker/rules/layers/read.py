@@ -9,7 +9,7 @@ from pathlib import Path
 
 from checker.catalog.model import Catalog
 from checker.files.strict_yaml import read_bytes, read_text
-from checker.files.tree import Entry, Mapping, Node, Scalar, Sequence
+from checker.files.tree import Entry, Mapping, Node, Scalar
 from checker.rules import nodes
 from checker.rules.citing import NO_EDITION, Head, day
 from checker.rules.conditions import read_condition
@@ -130,28 +130,16 @@ class _LayerReader:
         return Numbers(parameters, tables)
 
     def _sourced(self, entry: Entry, cites: Node | None = None) -> Entry:
-        """The entry with what the head of the layer says of all: who checked it, and in which document a section is."""
+        """The entry with what the change cites, and with what the head of the layer says of all: who checked it."""
         node = nodes.mapping(entry.value)
         entries = {each.key: each for each in node.entries if each.key != "id"}
         given = cites if cites is not None else node.get("cites")
         if given is not None:
-            entries["cites"] = Entry("cites", given.at, self._whole_cites(given))
+            entries["cites"] = Entry("cites", given.at, given)
         checked = self._root.get("checked")
         if checked is not None and "checked" not in entries:
             entries["checked"] = Entry("checked", checked.at, checked)
         return Entry(entry.key, entry.at, Mapping(tuple(entries.values()), node.at))
-
-    def _whole_cites(self, node: Node) -> Node:
-        """The citations with the document of the layer where none is named."""
-        if isinstance(node, Scalar):
-            return node
-        return Sequence(tuple(self._whole_cite(nodes.mapping(each)) for each in nodes.items(node)), node.at)
-
-    def _whole_cite(self, node: Mapping) -> Mapping:
-        if node.get("document") is not None:
-            return node
-        document = Entry("document", node.at, Scalar(self._head.document, node.at, quoted=True))
-        return Mapping((document, *node.entries), node.at)
 
     # --- the whole --------------------------------------------------------------------------------------------------
 
@@ -379,6 +367,9 @@ class _LayerReader:
             condition = self._condition(body.get("if"), target)
             if target.rule.requires is None:
                 self._problems.add(f"{target.name} asks for nothing that has ways.", entry.at, "Replace it instead.")
+            elif nodes.text(body.get("name")) in target.rule.requires.parts:
+                name = nodes.text(body.get("name"))
+                self._problems.add(f"{target.name} has a way `{name}` already.", entry.at, "Take another name.")
             elif condition is not None:
                 yield self._change(target.name, to, model.AddWay(nodes.text(body.get("name")), condition), terms)
 
@@ -407,6 +398,9 @@ class _LayerReader:
     def _simple_what(self, entry: Entry, node: Mapping, terms: model.Terms, target: Shelved) -> model.What | None:
         if entry.key in ("widen", "narrow"):
             condition = self._condition(node.get("when"), target)
+            if entry.key == "widen" and target.rule.when is None:
+                self._problems.add(f"{target.name} applies everywhere already.", entry.at, "There is nothing to widen.")
+                return None
             if condition is None:
                 return None
             return model.Widen(condition) if entry.key == "widen" else model.Narrow(condition)

@@ -15,32 +15,34 @@ from checker.rules.model import (
     Operand,
     RuleInForce,
     Test,
-    Version,
 )
 
 SITE = "site"
 
 
 def only_where(rule: RuleInForce, where: Condition | None) -> RuleInForce:
-    """The rule, applied only where the condition on the site holds."""
-    if where is None:
-        return rule
+    """The rule, to be applied only where the condition on the site holds. The scope stands beside the rule until all
+    layers are applied: what they change of the rule does not reach beyond it.
+    """
+    return rule if where is None else replace(rule, scopes=(*rule.scopes, where))
+
+
+def scoped(rule: RuleInForce) -> RuleInForce:
+    """The rule as it is asked of a site: its scopes among the conditions under which it applies."""
     body = rule.rule
     versions = tuple(
-        Version(each.held_by, None if each.rule is None else only_where(each.rule, where)) for each in rule.versions
+        each if each.rule is None else replace(each, rule=scoped(replace(each.rule, scopes=rule.scopes)))
+        for each in rule.versions
     )
-    when = both(body.when, from_subject(where, body.subject))
+    when = body.when
+    for where in rule.scopes:
+        when = both(when, from_subject(where, body.subject))
     return replace(rule, rule=replace(body, when=when), versions=versions)
 
 
-def split_where(
-    before: RuleInForce, after: RuleInForce | None, where: Condition | None, layer: str
-) -> tuple[RuleInForce, ...]:
-    """The rule as it was where the condition does not hold, and as it is now where it does."""
-    if where is None:
-        return () if after is None else (after,)
-    elsewhere = only_where(before, Not(where))
-    return (elsewhere,) if after is None else (elsewhere, replace(only_where(after, where), only_in=layer))
+def restricted(where: Condition | None, other: Condition) -> Condition:
+    """Two scopes that must hold together; the first may be everywhere."""
+    return both(where, other)
 
 
 def is_plain(where: Condition) -> bool:

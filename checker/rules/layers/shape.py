@@ -73,7 +73,7 @@ def layer_file(
         "$defs": {
             "change": _change(rule, condition, papers.asked(of_site or condition)),
             "target": _target(),
-            "local-cites": _local_cites(),
+            "cites": _local_cites(),
         },
     }
 
@@ -115,7 +115,7 @@ def _change(rule: Schema, condition: str, asked: dict[str, Schema]) -> Schema:
     common: dict[str, Schema] = {
         "from": DATE,
         "until": DATE,
-        "cites": ref("local-cites"),
+        "cites": ref("cites"),
         "reason": TEXT,
         "over": a_list("list of layers", TEXT),
     }

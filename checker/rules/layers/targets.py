@@ -128,6 +128,11 @@ class Targets:
         return True
 
     def _not_found(self, name: str, at: Position) -> None:
+        bare = name.rpartition(":")[2]
+        went = next((pack.retired[bare] for pack in self._shelf.packs if bare in pack.retired), None)
+        if went is not None:
+            self._problems.add(f"The rule {name} is retired.", at, f"It went to: {went}.")
+            return
         near = self._problems.near(name, self._shelf.names())
         self._problems.add(f"There is no rule {name}.", at, "Look for it with rules list, or name its section.", near)
 
