@@ -82,7 +82,7 @@ class _InForce:
         rules: list[RuleInForce] = []
         used: list[PackInForce] = []
         for pack, adoption in self._packs_in_force(adopted):
-            rules.extend(_rules_of(pack, adoption))
+            rules.extend(_rules_of(pack, adoption, self._occasion))
             used.append(_pack_in_force(pack, adoption))
         made = amended(rules, tuple(self._at_work()))
         self._problems.raise_if_any()
@@ -227,14 +227,24 @@ def _holds(ranked: Ranked, day: date) -> bool:
     return (ranked.start is None or ranked.start <= day) and (ranked.until is None or day <= ranked.until)
 
 
-def _rules_of(pack: Pack, adoption: Adoption | None) -> Iterator[RuleInForce]:
+def _rules_of(pack: Pack, adoption: Adoption | None, occasion: Occasion) -> Iterator[RuleInForce]:
     if adoption is None:
         yield from pack_in_edition(pack, None, "")
         return
-    interim = pack.interim.get(adoption.edition, {})
-    adopted = frozenset(interim) if BY_INTERIM in adoption.interim else frozenset(adoption.interim)
-    for rule in pack_in_edition(pack, adoption.edition or None, adoption.adopted_by, adopted):
+    counting = _interim_counting(pack, adoption, occasion)
+    for rule in pack_in_edition(pack, adoption.edition or None, adoption.adopted_by, counting):
         yield only_where(rule, adoption.where)
+
+
+def _interim_counting(pack: Pack, adoption: Adoption, occasion: Occasion) -> frozenset[str]:
+    """The interim amendments that are adopted with an edition, each from its own day on."""
+    day = occasion.day_of(adoption.event) or occasion.on
+    by_all = BY_INTERIM in adoption.interim
+    return frozenset(
+        number
+        for number, start in pack.interim.get(adoption.edition, {}).items()
+        if start <= day and (by_all or number in adoption.interim)
+    )
 
 
 def _pack_in_force(pack: Pack, adoption: Adoption | None) -> PackInForce:

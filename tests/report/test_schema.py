@@ -33,7 +33,7 @@ from tests.report.reviews import EVERYTHING, READINGS, finding, review
 SCHEMA: dict[str, Any] = json.loads((data_folder("schemas") / "review.schema.json").read_text(encoding="utf-8"))
 VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
 ONE_REVIEW = jsonschema.Draft202012Validator({"$ref": "#/$defs/review", "$defs": SCHEMA["$defs"]})
-PROFILES = ("nec-2017", "nec-2020", "nec-2023")
+PROFILES = ("nec-2017", "nec-2020", "nec-2023", "nec-2026")
 DRAWINGS = range(9)
 
 
