@@ -130,7 +130,7 @@ class _PackReader:
         )
 
     def _interim(self, root: MappingNode) -> dict[str, dict[str, date]]:
-        """The interim amendments of each edition by number, with the day on which each was issued."""
+        """The interim amendments of each edition by number, with the day from which each counts."""
         editions = nodes.texts(root.get("editions"))
         found: dict[str, dict[str, date]] = {}
         for entry in nodes.entries(root.get("interim")):
