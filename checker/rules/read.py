@@ -136,7 +136,7 @@ class _PackReader:
         for entry in nodes.entries(root.get("interim")):
             if check_edition(entry.key, entry.at, editions, self._problems):
                 days = ((each.key, day(each.value, each.key, self._problems)) for each in nodes.entries(entry.value))
-                found[entry.key] = {number: issued for number, issued in days if issued is not None}
+                found[entry.key] = {number: start for number, start in days if start is not None}
         return found
 
     # --- sections ---------------------------------------------------------------------------------------------------

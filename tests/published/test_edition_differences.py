@@ -106,3 +106,16 @@ def test_the_interim_amendment_counts_from_its_day_on(on: str, verdict: str) -> 
     """Log 1357 to the edition of 2017, effective 2018-09-03; see the article that row 20 names."""
     rule = "emergency-start-wiring-monitored@GEN1"
     assert verdict_on(found("row-20", "2017", rule, date.fromisoformat(on))) == verdict
+
+
+@pytest.mark.parametrize(("adoption", "verdict"), [("", NONE), (', interim: ["1357"]', "correction, verify")])
+def test_an_interim_amendment_counts_where_it_is_adopted(tmp_path: Path, adoption: str, verdict: str) -> None:
+    site = (SITES / "row-20.yaml").read_text(encoding="utf-8")
+    (tmp_path / "site.yaml").write_text(site.replace("nec-2023", "ember-bay"), encoding="utf-8")
+    (tmp_path / "profile.yaml").write_text(
+        "profile: ember-bay\ntitle: Ember Bay\nevent: permit_application\n"
+        f'documents: [{{document: NFPA 70, edition: "2017", from: "2018-01-01", adopted_by: order 2{adoption}}}]\n',
+        encoding="utf-8",
+    )
+    findings = review_file(tmp_path / "site.yaml", library(), Overrides()).findings
+    assert verdict_on([each for each in findings if each.rule == "emergency-start-wiring-monitored"]) == verdict
