@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from checker.facts.known import Ask, Leaf
-from checker.facts.roles import SERVICE
+from checker.facts.roles import FEEDER, SERVICE
 from checker.facts.view import View
 from checker.site.model import Subject
 from checker.values.possible import exactly, several
@@ -157,6 +157,10 @@ def _service_disconnects(view: View, owner: Subject) -> Collection:
     return _with_role(view, owner, frozenset({SERVICE}))
 
 
+def _feeder_disconnects(view: View, owner: Subject) -> Collection:
+    return _with_role(view, owner, frozenset({FEEDER}))
+
+
 def _pieces_ahead(view: View, owner: Subject) -> Collection:
     """Pieces past the service point that are neither a service disconnect nor past one."""
     drawing = view.ground.drawing
@@ -249,6 +253,7 @@ _COLLECTIONS: Mapping[str, Callable[[View, Subject], Collection]] = {
     "switches_fed": _switches_fed,
     "disconnects": _disconnects,
     "service_disconnects": _service_disconnects,
+    "feeder_disconnects": _feeder_disconnects,
     "pieces_ahead": _pieces_ahead,
     "next_boards": _next_boards,
     "standby_sources": _standby_sources,

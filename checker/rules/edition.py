@@ -106,17 +106,18 @@ def _count_in(count: Count, edition: str) -> Count:
 
 
 def pack_in_edition(
-    pack: Pack, edition: str | None, authority: str, interim: frozenset[str] = frozenset()
+    pack: Pack, edition: str | None, authority: str, interim: frozenset[str] | None = None
 ) -> tuple[RuleInForce, ...]:
     """The rules of a pack in one edition (None for a pack without editions), with the numbers of that edition.
 
-    ``interim`` are the interim amendments that are adopted with it. KeyError for an edition that the pack does not
-    have.
+    ``interim`` are the interim amendments that count with it, all of the pack where it is None. KeyError for an edition
+    that the pack does not have.
     """
     key = edition or NO_EDITION
     if (key != NO_EDITION) != bool(pack.editions) or (pack.editions and key not in pack.editions):
         raise KeyError(f"{pack.id} has no edition {edition}")
-    found = (rule_in_edition(rule, key) for rule in pack.rules if rule.interim.get(key, "") in {"", *interim})
+    counting = frozenset(pack.interim.get(key, ())) if interim is None else interim
+    found = (rule_in_edition(rule, key) for rule in pack.rules if rule.interim.get(key, "") in {"", *counting})
     return tuple(_in_force(pack, rule, key, authority) for rule in found if rule is not None)
 
 

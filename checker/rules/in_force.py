@@ -387,15 +387,22 @@ def _holds(ranked: Ranked, day: date) -> bool:
 
 
 def _rules_of(pack: Pack, adoption: Adoption | None, day: date) -> Iterator[RuleInForce]:
-    """The rules of a pack; of its interim amendments those adopted by number, or all that were issued by then."""
     if adoption is None:
         yield from pack_in_edition(pack, None, "")
         return
-    interim = pack.interim.get(adoption.edition, {})
-    issued = frozenset(number for number, issued_on in interim.items() if issued_on <= day)
-    adopted = issued if BY_INTERIM in adoption.interim else frozenset(adoption.interim)
-    for rule in pack_in_edition(pack, adoption.edition or None, adoption.adopted_by, adopted):
+    counting = _interim_counting(pack, adoption, day)
+    for rule in pack_in_edition(pack, adoption.edition or None, adoption.adopted_by, counting):
         yield only_where(rule, adoption.where)
+
+
+def _interim_counting(pack: Pack, adoption: Adoption, day: date) -> frozenset[str]:
+    """The interim amendments that are adopted with an edition, each from its own day on."""
+    by_all = BY_INTERIM in adoption.interim
+    return frozenset(
+        number
+        for number, start in pack.interim.get(adoption.edition, {}).items()
+        if start <= day and (by_all or number in adoption.interim)
+    )
 
 
 def _pack_in_force(pack: Pack, adoption: Adoption | None) -> PackInForce:

@@ -364,7 +364,7 @@ class Table:
 class Pack:
     """One document in all its editions, or one body of practice. ``editions`` is empty where there are none.
 
-    ``interim`` holds the interim amendments of each edition by number, with the day on which they were issued.
+    ``interim`` holds the interim amendments of each edition by number, with the day from which each counts.
     """
 
     id: str

@@ -130,13 +130,13 @@ class _PackReader:
         )
 
     def _interim(self, root: MappingNode) -> dict[str, dict[str, date]]:
-        """The interim amendments of each edition by number, with the day on which each was issued."""
+        """The interim amendments of each edition by number, with the day from which each counts."""
         editions = nodes.texts(root.get("editions"))
         found: dict[str, dict[str, date]] = {}
         for entry in nodes.entries(root.get("interim")):
             if check_edition(entry.key, entry.at, editions, self._problems):
                 days = ((each.key, day(each.value, each.key, self._problems)) for each in nodes.entries(entry.value))
-                found[entry.key] = {number: issued for number, issued in days if issued is not None}
+                found[entry.key] = {number: start for number, start in days if start is not None}
         return found
 
     # --- sections ---------------------------------------------------------------------------------------------------

@@ -20,7 +20,7 @@ from checker.values.quantities import read_quantity
 from checker.values.wire_sizes import read_wire_size
 
 COPY: dict[str, Any] = yaml.safe_load((Path(__file__).parent / "tables.yaml").read_text(encoding="utf-8"))
-EDITIONS = ("2017", "2020", "2023")
+EDITIONS = ("2017", "2020", "2023", "2026")
 
 
 @pytest.fixture(scope="module")

@@ -33,7 +33,7 @@ from tests.report.reviews import EVERYTHING, READINGS, finding, review
 SCHEMA: dict[str, Any] = json.loads((data_folder("schemas") / "review.schema.json").read_text(encoding="utf-8"))
 VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
 ONE_REVIEW = jsonschema.Draft202012Validator({"$ref": "#/$defs/review", "$defs": SCHEMA["$defs"]})
-PROFILES = ("nec-2017", "nec-2020", "nec-2023")
+PROFILES = ("nec-2017", "nec-2020", "nec-2023", "nec-2026")
 DRAWINGS = range(9)
 
 
@@ -137,7 +137,7 @@ def test_fixtures_keep_to_it(fixture_reviews: Mapping[str, Review]) -> None:
 def test_reviews_of_any_drawing_keep_to_it(seed: int, library: Library) -> None:
     catalog, stage = shipped_catalog(), list(Stage)[seed % len(Stage)]
     profile = read_profile(library.profiles / f"{PROFILES[seed % len(PROFILES)]}.yaml")
-    rules = rules_in_force(profile, date(2024, 3, 11), library.packs)
+    rules = rules_in_force(profile, date(2026, 3, 11), library.packs)
     found = review_job(Job(seeded_drawing(seed, catalog), catalog, rules, stage))
     assert len(found.findings) > 1
     assert wrong(json.loads(json_report(found))) == []

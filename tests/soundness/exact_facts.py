@@ -514,6 +514,7 @@ class ExactFacts:
             "switches_fed": self._switches_fed,
             "disconnects": lambda owner: self._with_role(owner, _AT_THE_SERVICE),
             "service_disconnects": lambda owner: self._with_role(owner, frozenset({_SERVICE})),
+            "feeder_disconnects": lambda owner: self._with_role(owner, frozenset({"feeder_disconnect"})),
             "pieces_ahead": self._pieces_ahead,
             "next_boards": self._next_boards,
             "sets_past": self._sets_past,
