@@ -94,4 +94,5 @@ class Method(Generic[_Given]):
     function: Callable[[_Given], Worked]
 
     def __call__(self, given: _Given) -> Worked:
+        """The worked result; raises ``OutsideLimits`` where the calculation has none."""
         return self.function(given)
