@@ -1,9 +1,9 @@
 """The gas equation of the codes against a fluid mechanics library: isothermal flow with the friction of Colebrook.
 
-The library (fluids, https://pypi.org/project/fluids/) knows nothing of fuel gas codes. The equation reads up to 7 % above
-it in half-inch pipe and up to 10 % below it in pipe of 4 in, where it is on the safe side: it is a fit with one exponent
-for the whole range, while friction by Colebrook bends with the Reynolds number and the roughness of the pipe. From 3/4 in
-to 1-1/2 in both agree within 6.5 %. Gas at 60 °F and 14.7 psi, steel with a roughness of 0.0018 in.
+The library (fluids, https://pypi.org/project/fluids/) knows nothing of fuel gas codes. From 3/4 in to 1-1/2 in both
+agree within 6.5 %. The equation reads up to 7 % above the library in half-inch pipe, and up to 10 % below it, on the
+safe side, in pipe of 4 in: it is a fit with one exponent for the whole range, while friction by Colebrook bends with
+the Reynolds number and the roughness of the pipe. Gas at 60 °F and 14.7 psi, steel with a roughness of 0.0018 in.
 """
 
 from __future__ import annotations

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -82,12 +83,15 @@ _IMMERSION, _SPRAY = 7, 4
 """Degrees against water: from 7 on immersion, up to 4 drops and splashes, between them jets."""
 
 
+_CODE = re.compile(r"IP([0-6])([0-8])")
+
+
 def read_protection(code: str) -> Protection:
     """An IP code as it is printed, ``IP54``; OutsideLimits for anything else, ``IP2X`` among it."""
-    digits = code.removeprefix("IP")
-    if len(digits) != 2 or not digits.isascii() or not digits.isdigit() or int(digits[0]) > 6 or int(digits[1]) > 8:
+    found = _CODE.fullmatch(code)
+    if found is None:
         raise OutsideLimits(f"{code} is no IP code with two degrees.")
-    return Protection(int(digits[0]), int(digits[1]))
+    return Protection(int(found[1]), int(found[2]))
 
 
 @dataclass(frozen=True, slots=True)
