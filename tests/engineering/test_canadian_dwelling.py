@@ -85,7 +85,7 @@ def test_the_load_rises_with_every_part(
         {"in_full": (more,)},
         {"others": (*others, more)},
     ):
-        assert load <= canadian_dwelling_load(replace(case, **change)).value  # type: ignore[arg-type]
+        assert load <= canadian_dwelling_load(replace(case, **change)).value
 
 
 def test_no_area_is_no_dwelling() -> None:

@@ -149,7 +149,7 @@ def test_thin_or_warm_air_never_gives_more(
         ({"coolant": 300 + more}, False),
         ({"humidity": F(1)}, False),
     ):
-        other = power_adjustment(Adjustment(REFERENCE, replace(site, **change), exponents, F(4, 5))).value  # type: ignore[arg-type]
+        other = power_adjustment(Adjustment(REFERENCE, replace(site, **change), exponents, F(4, 5))).value
         assert alpha <= other if rises else alpha >= other
 
 

@@ -119,7 +119,8 @@ UTILITY = DistanceLimit(Sense.NOT_FARTHER, F(25), "utility", "letter")
 
 def test_the_stricter_counts_and_all_are_told() -> None:
     found = allowed((MAKER, TOWN, FIRE, UTILITY))
-    assert (found.nearest, found.farthest) == (10, 25)
+    assert found.nearest == 10
+    assert found.farthest == 25
     assert (found.nearest_by, found.farthest_by) == ((TOWN,), (UTILITY,))
     assert found.others == (FIRE, MAKER)
     assert [found.holds(F(each)) for each in (9, 10, 25, 26)] == [False, True, True, False]
