@@ -16,6 +16,7 @@ from checker.engineering.fuel.gas_pipe import ByEquation, Pipe, PipeRow, PipeTab
 from checker.engineering.fuel.gas_system import Lengths, Section, System, size_system
 from checker.engineering.fuel.part_load import FUEL_AT_LOAD, Curve, PartLoad, Point, fuel_at_load
 from checker.engineering.fuel.propane import VAPORIZATION, FactorRow, Tank, VaporizationFactors, vaporization
+from checker.engineering.fuel.running_time import LIQUID_RUNNING_TIME, PROPANE_RUNNING_TIME, TANK_VOLUME
 
 F = Fraction
 
@@ -150,6 +151,7 @@ def test_the_smaller_of_table_and_equation_counts() -> None:
     assert found.counts == found.by_equation < found.by_table
     assert found.only_table_carries(F(65))
     assert not found.only_table_carries(F(66))
+    assert not found.only_table_carries(found.counts)
     large = replace(small, diameters=(("1/2", F("0.8") / 12),))
     assert Pipe(TABLE, large).capacity("1/2", F(60)).counts == 65
     with pytest.raises(OutsideLimits, match="inside diameter"):
@@ -217,6 +219,12 @@ def test_branch_length() -> None:
     assert sizes(Lengths.BRANCH) == {**sizes(Lengths.LONGEST), "B": (200, 60, "1")}
 
 
+def test_a_branch_is_sized_for_its_own_most_remote_outlet() -> None:
+    """A further outlet 20 ft beyond B: B and what follows count with 80 ft, not with the 60 ft to the end of B."""
+    found = sizes(Lengths.BRANCH, (*SECTIONS, Section("E", F(20), "B", F(10))))
+    assert (found["B"], found["E"]) == ((210, 80, "1-1/4"), (10, 80, "1/2"))
+
+
 @given(st.lists(st.integers(1, 40), min_size=4, max_size=4), st.lists(st.integers(1, 60), min_size=3, max_size=3))
 def test_branch_lengths_never_ask_for_more_pipe(lengths: list[int], demands: list[int]) -> None:
     first, *others = (replace(each, length=F(length, 2)) for each, length in zip(SECTIONS, lengths, strict=True))
@@ -235,6 +243,8 @@ def test_a_size_that_is_there_is_held_against_the_demand() -> None:
     there = (replace(SECTIONS[0], size="1"), replace(SECTIONS[1], size="1-1/4"), *SECTIONS[2:])
     found = {each.section.name: each.carries for each in size_system(System(there, BIG, Lengths.LONGEST))}
     assert found == {"A": False, "B": True, "C": None, "D": None}
+    just = (Section("A", F(60), None, F(137), "3/4"),)
+    assert size_system(System(just, BIG, Lengths.LONGEST))[0].carries is True
 
 
 @pytest.mark.parametrize(
@@ -289,3 +299,27 @@ def test_vapor_never_falls_with_anything(name: str, more: Fraction) -> None:
 def test_a_tank_outside_of_the_rule(change: dict[str, Fraction]) -> None:
     with pytest.raises(OutsideLimits):
         vaporization(replace(TANK, **change))  # type: ignore[arg-type]
+
+
+# --- how long it lasts ------------------------------------------------------------------------------------------------
+
+HOUR = 3600
+
+
+def test_propane_lasts_as_long_as_what_can_be_used() -> None:
+    """Constructed: 500 gal of which 60 % can be used, 91,500 BTU/gal, 300,000 BTU/h: 91.5 h."""
+    point = {"volume": F(500), "usable": F(3, 5), "heating_value": F(91_500), "heat_rate": F(300_000)}
+    assert PROPANE_RUNNING_TIME.at(point) == F("91.5") * HOUR
+    with pytest.raises(OutsideLimits, match="whole tank"):
+        PROPANE_RUNNING_TIME.at({**point, "usable": F(11, 10)})
+    with pytest.raises(OutsideLimits, match="above zero"):
+        PROPANE_RUNNING_TIME.at({**point, "heat_rate": F(0)})
+
+
+def test_a_tank_for_a_time_lasts_that_time() -> None:
+    tank = TANK_VOLUME.at({"fuel_rate": F("7.4"), "duration": F(24 * HOUR), "sets": F(1), "factor": F(1)})
+    assert LIQUID_RUNNING_TIME.at({"volume": tank, "fuel_rate": F("7.4")}) == 24 * HOUR
+    with pytest.raises(OutsideLimits, match="above zero"):
+        LIQUID_RUNNING_TIME.at({"volume": tank, "fuel_rate": F(0)})
+    with pytest.raises(OutsideLimits, match="fuel rate"):
+        TANK_VOLUME.at({"fuel_rate": F(-1), "duration": F(1), "sets": F(1), "factor": F(1)})

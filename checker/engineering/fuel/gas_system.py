@@ -73,13 +73,19 @@ def size_system(system: System) -> tuple[SizedSection, ...]:
     kind of pipe; sections form a tree; OutsideLimits names a section that they do not, or a demand past the table.
     """
     by_name = _checked(system.sections)
-    runs = {each.name: _run(each, by_name) for each in system.sections}
-    ends = {name: sum((by_name[part].length for part in run), Fraction(0)) for name, run in runs.items()}
-    outlets = [each.name for each in system.sections if each.demand > 0]
+    outlets = tuple(_outlet(each, by_name) for each in system.sections if each.demand > 0)
     if not outlets:
         raise OutsideLimits("No outlet of the gas system asks for anything.")
-    longest = max(outlets, key=lambda name: ends[name])
-    return tuple(_sized(each, system, runs, ends, longest) for each in system.sections)
+    return tuple(_sized(each, system, outlets) for each in system.sections)
+
+
+@dataclass(frozen=True, slots=True)
+class _Outlet:
+    """An outlet with the sections from the point of delivery to it, and their length together (ft)."""
+
+    demand: Fraction
+    run: frozenset[str]
+    length: Fraction
 
 
 def _checked(sections: Sequence[Section]) -> Mapping[str, Section]:
@@ -94,28 +100,22 @@ def _checked(sections: Sequence[Section]) -> Mapping[str, Section]:
     return by_name
 
 
-def _run(section: Section, by_name: Mapping[str, Section]) -> tuple[str, ...]:
-    """The sections from the point of delivery to the far end of this one."""
-    run = [section.name]
-    while (before := by_name[run[-1]].after) is not None:
-        if before in run:
+def _outlet(section: Section, by_name: Mapping[str, Section]) -> _Outlet:
+    run = [section]
+    while (before := run[-1].after) is not None:
+        if by_name[before] in run:
             raise OutsideLimits(f"Section {before} comes after itself.")
-        run.append(before)
-    return tuple(reversed(run))
+        run.append(by_name[before])
+    length = sum((each.length for each in run), Fraction(0))
+    return _Outlet(section.demand, frozenset(each.name for each in run), length)
 
 
-def _sized(
-    section: Section,
-    system: System,
-    runs: Mapping[str, tuple[str, ...]],
-    ends: Mapping[str, Fraction],
-    longest: str,
-) -> SizedSection:
-    beyond = [each for each in system.sections if each.demand > 0 and section.name in runs[each.name]]
-    demand = sum((each.demand for each in beyond), Fraction(0))
+def _sized(section: Section, system: System, outlets: Sequence[_Outlet]) -> SizedSection:
+    beyond = [outlet for outlet in outlets if section.name in outlet.run]
     if not beyond:
         raise OutsideLimits(f"Nothing beyond section {section.name} asks for gas.")
-    on_longest = system.lengths is Lengths.LONGEST or section.name in runs[longest]
-    length = ends[longest] if on_longest else max(ends[each.name] for each in beyond)
+    demand = sum((outlet.demand for outlet in beyond), Fraction(0))
+    # The most remote outlet of all lies beyond every section of the longest run: by branches that run keeps its length.
+    length = max(outlet.length for outlet in (outlets if system.lengths is Lengths.LONGEST else beyond))
     there = None if section.size is None else system.pipe.capacity(section.size, length)
     return SizedSection(section, demand, length, system.pipe.smallest(demand, length), there)
