@@ -23,6 +23,7 @@ from checker.engineering.generator.derating import (
     site_rating,
 )
 from checker.engineering.generator.motor_starting import (
+    STARTING_POWER,
     CodeLetters,
     LetterBand,
     Starting,
@@ -178,6 +179,14 @@ def test_starting_power_by_letter_and_method() -> None:
     assert starting_power(start).value == 60 * F("6.29") * 1000
     third = replace(start, method=StartingMethod("wye-delta", F(1, 3), ""))
     assert starting_power(third).value == pytest.approx(starting_power(start).value / 3)
+
+
+@given(st.sampled_from(["horsepower", "locked_rotor"]), st.integers(0, 200).map(F), st.integers(0, 100).map(F))
+def test_starting_power_rises_with_motor_letter_and_share(name: str, more: Fraction, percent: Fraction) -> None:
+    assert set(STARTING_POWER.directions.values()) == {Direction.RISES}
+    start = Starting(F(60), F("6.29"), "letter G", replace(ACROSS, share=percent / 100))
+    assert STARTING_POWER(start).value <= STARTING_POWER(replace(start, **{name: getattr(start, name) + more})).value
+    assert STARTING_POWER(start).value <= STARTING_POWER(replace(start, method=ACROSS)).value
 
 
 def test_letters_without_an_upper_end() -> None:

@@ -15,6 +15,7 @@ from checker.engineering.fuel.part_load import Curve, Point
 from checker.engineering.fuel.propane import FactorRow, VaporizationFactors
 from checker.engineering.generator.motor_starting import CodeLetters, LetterBand, StartingMethod
 from checker.engineering.generator.performance_class import Answer, PerformanceClass
+from checker.engineering.generator.power_adjustment import Exponents
 from checker.engineering.sites.enclosures import CrossTable, EnclosureTable, read_protection
 from checker.files.folders import data_folder
 from checker.rules.model import Row, Table
@@ -38,6 +39,7 @@ FILES = (
     "gas-tubing-csst",
     "locked-rotor-code-letters",
     "performance-classes",
+    "power-adjustment",
     "propane-vaporization",
     "starting-methods",
 )
@@ -175,3 +177,13 @@ def enclosure_types(where: str) -> EnclosureTable:
 def enclosure_codes(printing: str) -> CrossTable:
     codes = {word(row, "type"): read_protection(str(row.value.atom)) for row in rows(f"enclosure-ip-{printing}")}
     return CrossTable(codes, f"annex of NEMA 250, {printing} printing")
+
+
+def exponents() -> dict[str, Exponents]:
+    found: dict[str, dict[str, Fraction]] = {}
+    for row in rows("power-adjustment-exponents"):
+        found.setdefault(word(row, "engine"), {})[word(row, "exponent")] = number(row)
+    return {
+        engine: Exponents(told["humidity"], told["pressure"], told["temperature"], told["coolant"], engine)
+        for engine, told in found.items()
+    }

@@ -19,6 +19,7 @@ from checker.engineering.generator.derating import (
     site_rating,
 )
 from checker.engineering.generator.motor_starting import LOCKED_ROTOR_CURRENT, Starting, starting_power
+from checker.engineering.generator.voltage_dip import DIP_FROM_RATED_START, GREATEST_START, VOLTAGE_DIP
 from tests.published import shared_tables as shared
 from tests.published.checks import Check, Found, agrees, checks, name_of, repeats_the_print
 
@@ -104,6 +105,34 @@ def letter(check: Check) -> Found:
     return f"{float(band.low):g}-{float(band.high):g}"
 
 
+def reactance(check: Check) -> Fraction:
+    """The reactance of sets of this make, per unit of their rating, from the set that just holds the dip."""
+    told = check["inputs"]
+    start, dip = exact(told["hp"]) * exact(told["kva_per_hp"]), exact(told["dip"])
+    return dip / (1 - dip) * exact(told["set_kva_at_dip"]) / start
+
+
+def dip_of_another_set(check: Check) -> Found:
+    told = check["inputs"]
+    start = exact(told["hp"]) * exact(told["kva_per_hp"])
+    point = {"reactance": reactance(check), "set": exact(told["set_kva"]), "starting": start}
+    stated = start * exact(told["set_kva"]) / exact(told["set_kva_at_dip"])
+    figure = {"rated_start": stated, "rated_dip": exact(told["dip"]), "starting": start}
+    assert VOLTAGE_DIP.at(point) == DIP_FROM_RATED_START.at(figure)
+    return VOLTAGE_DIP.at(point) * 100
+
+
+def by_autotransformer(check: Check) -> Found:
+    told = check["inputs"]
+    method = shared.starting_methods()[told["method"]]
+    return starting_power(Starting(exact(told["hp"]), Fraction(1), "any motor", method)).value / 1000
+
+
+def greatest_start(check: Check) -> Found:
+    told = check["inputs"]
+    return GREATEST_START.at({"reactance": reactance(check), "set": exact(told["set_kva"]), "dip": exact(told["dip"])})
+
+
 BY_TOPIC: dict[str, Callable[[Check], Found]] = {
     "derating/rule-table": from_manual,
     "derating/handbook": from_handbook,
@@ -112,6 +141,9 @@ BY_TOPIC: dict[str, Callable[[Check], Found]] = {
     "capacity/702.4": whole_load,
     "motor/code-letter": motor,
     "table/430.7(B)": letter,
+    "motor/voltage-dip": dip_of_another_set,
+    "motor/starting-method": by_autotransformer,
+    "motor/greatest-start": greatest_start,
 }
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,7 @@ import pytest
 import yaml
 
 from checker.engineering.fuel.gas_equation import HIGH_PRESSURE_FLOW, LOW_PRESSURE_DROP, LOW_PRESSURE_FLOW
+from checker.engineering.generator.performance_class import QUANTITIES, Answer
 from checker.values.kinds import kind
 from tests.published import shared_tables as shared
 
@@ -187,6 +189,42 @@ def test_diesel_chart_in_gallons_against_one_in_liters(row: list[float]) -> None
     points = shared.diesel_curve(int(kilowatts)).points
     for point, printed in zip(points, liters, strict=True):
         assert abs(unit.from_base(point.rate) - exact(printed)) <= Fraction(1, 10), point.load
+
+
+def test_exponents_of_the_power_adjustment() -> None:
+    """From memory of ISO 3046-1: only engines without a turbocharger feel the steam in the air, and as one exponent."""
+    found = shared.exponents()
+    assert len(found) == 4
+    for engine, told in found.items():
+        assert (told.humidity == 1) == (told.pressure == 1) == engine.endswith("naturally_aspirated")
+        assert (told.coolant == 1) == engine.endswith("cooled")
+
+
+def test_performance_classes_get_stricter() -> None:
+    """From memory of ISO 8528-5; each class asks for no more of a deviation or a time than the one before."""
+    for engine in ("diesel", "gas"):
+        *classes, last = shared.performance_classes(engine)
+        assert [each.name for each in classes] == ["G1", "G2", "G3"]
+        assert last.limits == Answer()
+        for milder, stricter in pairwise(classes):
+            for quantity in QUANTITIES:
+                assert getattr(stricter.limits, quantity) < getattr(milder.limits, quantity), (engine, quantity)
+
+
+def test_newer_codes_of_enclosures_are_never_lower() -> None:
+    older, newer = shared.enclosure_codes("older"), shared.enclosure_codes("newer")
+    for type_, code in older.codes.items():
+        found = newer.least(type_)
+        assert found.solids >= code.solids
+        assert found.water >= code.water
+
+
+def test_starting_methods() -> None:
+    """The tap of an autotransformer squared, a third for wye-delta: physics of the methods."""
+    shares = {name: method.share for name, method in shared.starting_methods().items()}
+    for tap in (80, 65, 50):
+        assert abs(shares[f"autotransformer_{tap}"] - Fraction(tap, 100) ** 2) <= Fraction(5, 1000)
+    assert abs(shares["wye_delta"] - Fraction(1, 3)) <= Fraction(5, 1000)
 
 
 def test_code_letters_against_the_second_copy() -> None:
