@@ -14,7 +14,7 @@ from checker.engineering.generator.derating import SiteRating, StepRule, site_ra
 from checker.engineering.generator.phase_load import PhaseLoads, SinglePhaseLoad, phase_currents
 from checker.engineering.generator.power_adjustment import Adjustment, Air, Exponents, power_adjustment
 from checker.engineering.generator.voltage_dip import VOLTAGE_DIP
-from checker.engineering.sites.sound import LotLine, SoundSource, sound_margin
+from checker.engineering.sites.lot_line import LotLine, SoundSource, sound_margin
 from checker.engineering.timing.restoration import LoadClass, TimedStep, restoration
 
 BASE = "full-load current"

@@ -30,7 +30,7 @@ from checker.engineering.generator.motor_starting import (
     StartingMethod,
     starting_power,
 )
-from checker.engineering.generator.performance_class import Answer, Block, PerformanceClass, against_class
+from checker.engineering.generator.performance_class import QUANTITIES, Answer, Block, PerformanceClass, against_class
 from checker.engineering.generator.phase_load import PHASE_CURRENTS, PhaseLoads, SinglePhaseLoad, phase_currents
 from checker.engineering.generator.power_adjustment import (
     Adjustment,
@@ -257,8 +257,10 @@ def test_what_nobody_states_leaves_it_open_unless_something_is_past() -> None:
     assert against_class(replace(open_, frequency_dip=F(11, 100)), BLOCK, CLASS).within is False
 
 
-def test_a_class_by_agreement_limits_nothing() -> None:
-    assert against_class(Answer(), BLOCK, PerformanceClass("G4", Answer(), "ISO 8528-5")).within is True
+def test_a_class_by_agreement_stays_open() -> None:
+    found = against_class(LIMITS, BLOCK, PerformanceClass("G4", Answer(), "ISO 8528-5"))
+    assert found.within is None
+    assert found.by_agreement == QUANTITIES
 
 
 def test_a_class_without_its_block_says_nothing() -> None:

@@ -21,15 +21,12 @@ from checker.engineering.sites.enclosures import (
     read_protection,
     types_for,
 )
+from checker.engineering.sites.lot_line import SOUND_MARGIN, LotLine, SoundSource, sound_margin
 from checker.engineering.sites.sound import (
     DISTANCE_FOR_LEVEL,
     SOUND_AT_DISTANCE,
     SOUND_FROM_POWER,
-    SOUND_MARGIN,
     SOUND_OF_LINE,
-    LotLine,
-    SoundSource,
-    sound_margin,
     sum_of_levels,
 )
 from checker.engineering.sites.working_space import DepthRow, Opposite, SpaceNumbers, WorkingSpace, working_space

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -45,18 +44,21 @@ class PerformanceClass:
 
 @dataclass(frozen=True, slots=True)
 class AgainstClass:
-    """What of a set's answer is past the limits of a class, and what is not stated although the class limits it."""
+    """What of a set's answer is past the limits of a class, what is not stated although the class limits it, and what
+    the class leaves to an agreement that is not looked at here.
+    """
 
     name: str
     exceeded: tuple[str, ...]
     not_stated: tuple[str, ...]
+    by_agreement: tuple[str, ...]
 
     @property
     def within(self) -> bool | None:
-        """Whether all limits hold; None while something is not stated and nothing is past its limit."""
+        """Whether all limits hold; None while nothing is past its limit but something is open."""
         if self.exceeded:
             return False
-        return None if self.not_stated else True
+        return None if self.not_stated or self.by_agreement else True
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +76,7 @@ def against_class(answer: Answer, block: Block, performance: PerformanceClass) -
     """The answer of a set against one class, quantity by quantity.
 
     Smaller dips, rises and times never make it worse. OutsideLimits where the answer belongs to no stated block, or to
-    a smaller one than the site puts on. ISO 8528-5; G4 leaves all to an agreement, so nothing can be past it.
+    a smaller one than the site puts on. ISO 8528-5; G4 leaves all to an agreement, which stays open.
     """
     if block.stated is None:
         raise OutsideLimits("The answer of the set is stated without the block of load that it belongs to.")
@@ -83,21 +85,17 @@ def against_class(answer: Answer, block: Block, performance: PerformanceClass) -
             f"The answer is stated for a block of {_percent(block.stated)} of the rating; the site puts on "
             f"{_percent(block.put_on)}."
         )
-    exceeded, not_stated = [], []
-    for quantity, limit in _limits(performance):
+    exceeded, not_stated, by_agreement = [], [], []
+    for quantity in QUANTITIES:
         found: Fraction | None = getattr(answer, quantity)
-        if found is None:
+        limit: Fraction | None = getattr(performance.limits, quantity)
+        if limit is None:
+            by_agreement.append(quantity)
+        elif found is None:
             not_stated.append(quantity)
         elif found > limit:
             exceeded.append(quantity)
-    return AgainstClass(performance.name, tuple(exceeded), tuple(not_stated))
-
-
-def _limits(performance: PerformanceClass) -> Iterator[tuple[str, Fraction]]:
-    for quantity in QUANTITIES:
-        limit: Fraction | None = getattr(performance.limits, quantity)
-        if limit is not None:
-            yield quantity, limit
+    return AgainstClass(performance.name, tuple(exceeded), tuple(not_stated), tuple(by_agreement))
 
 
 def _percent(share: Fraction) -> str:
