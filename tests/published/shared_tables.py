@@ -127,6 +127,14 @@ def _factors(name: str, key_name: str) -> tuple[FactorRow, ...]:
     return tuple(FactorRow(key(row, key_name), number(row)) for row in rows(name))
 
 
+def tank_dimensions() -> dict[int, dict[str, Fraction]]:
+    """Diameter and length in ft by gallons."""
+    found: dict[int, dict[str, Fraction]] = {}
+    for row in rows("propane-tank-dimensions"):
+        found.setdefault(int(key(row, "capacity")), {})[word(row, "dimension")] = number(row)
+    return found
+
+
 def diesel_curve(kilowatts: int) -> Curve:
     points = [row for row in rows("diesel-consumption") if key(row, "rating") == kilowatts * 1000]
     return Curve(tuple(Point(key(row, "load"), number(row)) for row in points), "gal/h", "chart of diesel consumption")

@@ -12,6 +12,7 @@ from checker.engineering.calculation import OutsideLimits
 from checker.engineering.fuel.gas_demand import GAS_FLOW
 from checker.engineering.fuel.gas_equation import LOW_PRESSURE_FLOW
 from checker.engineering.fuel.gas_pipe import Pipe, PipeRow, PipeTable
+from checker.engineering.fuel.gas_system import Lengths, Section, System, size_system
 from checker.engineering.fuel.part_load import PartLoad, fuel_at_load
 from checker.engineering.fuel.propane import Tank, vaporization
 from checker.engineering.fuel.running_time import PROPANE_RUNNING_TIME, TANK_VOLUME
@@ -175,6 +176,43 @@ def test_the_printed_propane_table_is_passed_and_the_equation_is_not() -> None:
     assert found.only_table_carries(demand_there)
     assert pipe.smallest(demand_there, Fraction(150)).size == "1-1/2"
     assert Pipe(pipe.table).smallest(demand_there, Fraction(150)).size == "1-1/4"
+
+
+def test_the_example_of_the_code_as_a_whole_system() -> None:
+    """NFPA 54, annex C, example 1: four outlets of 35, 75, 35 and 100 ft3/h, 60 ft to the most remote one.
+
+    Sizes as printed, but that today's table begins with 1/2 in. Where each section ends is from memory; by the longest
+    length nothing but the 60 ft depends on that.
+    """
+    sections = (
+        Section("3", Fraction(10), None),
+        Section("1", Fraction(15), "3"),
+        Section("2", Fraction(20), "3"),
+        Section("A", Fraction(15), "1", Fraction(35)),
+        Section("B", Fraction(15), "1", Fraction(75)),
+        Section("C", Fraction(10), "2", Fraction(35)),
+        Section("D", Fraction(30), "2", Fraction(100)),
+    )
+    found = size_system(System(sections, shared.steel_natural_gas(), Lengths.LONGEST))
+    assert {each.length for each in found} == {60}
+    sizes = {each.section.name: (int(each.demand), each.smallest.size) for each in found}
+    assert sizes == {
+        "3": (245, "1"),
+        "1": (110, "3/4"),
+        "2": (135, "3/4"),
+        "A": (35, "1/2"),
+        "B": (75, "3/4"),
+        "C": (35, "1/2"),
+        "D": (100, "3/4"),
+    }
+
+
+def test_tanks_of_usual_sizes_hold_what_they_are_called_by() -> None:
+    """Geometry, for dimensions from memory: a cylinder with half-sphere ends holds the gallons within 15 %."""
+    for gallons, told in shared.tank_dimensions().items():
+        radius, length = float(told["diameter"]) / 2, float(told["length"])
+        cubic_feet = 3.14159265 * radius**2 * (length - 2 * radius) + 4 / 3 * 3.14159265 * radius**3
+        assert cubic_feet * 1728 / 231 == pytest.approx(gallons, rel=0.15), gallons
 
 
 def test_past_the_table_there_is_no_capacity() -> None:

@@ -48,8 +48,9 @@ def vaporization(case: Tank) -> Worked:
     """Vapor in BTU/h: diameter x length (inches) x K by fill x factor by temperature.
 
     Between two printed lines the lower one counts. Rises with diameter, length, fill and temperature. Limits: a
-    horizontal tank above ground with steady draw; a buried tank lives on the warmth of the ground and is outside.
-    Trade rule of the propane handbooks.
+    horizontal tank above ground; a buried tank lives on the warmth of the ground and is outside. A trade rule of the
+    propane handbooks; makers' lists differ from it, up to twice the tank in mild weather and less in hard frost, so the
+    supplier of the gas goes before it.
     """
     if case.diameter <= 0 or case.length <= 0:
         raise OutsideLimits("A tank needs a diameter and a length above zero.")
@@ -78,7 +79,7 @@ VAPORIZATION: Method[Tank] = Method(
     "Vapor that a propane tank gives",
     "diameter x length x K by fill x factor by temperature",
     "trade rule of the propane handbooks",
-    "Horizontal tank above ground.",
+    "Horizontal tank above ground; a trade rule, the supplier of the gas goes before it.",
     {
         "diameter": Direction.RISES,
         "length": Direction.RISES,
