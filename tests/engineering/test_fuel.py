@@ -158,6 +158,16 @@ def test_the_smaller_of_table_and_equation_counts() -> None:
         Pipe(TABLE, small).capacity("3/4", F(60))
 
 
+@given(st.integers(1, 300), st.integers(1, 60), st.integers(1, 100), st.integers(1, 20))
+def test_more_demand_or_length_never_takes_a_smaller_size(demand: int, length: int, more: int, farther: int) -> None:
+    order = BIG.table.sizes.index
+    size = order(BIG.smallest(F(demand), F(length)).size)
+    assert size <= order(BIG.smallest(F(demand + more), F(length)).size)
+    assert size <= order(BIG.smallest(F(demand), F(length + farther)).size)
+    here, there = (BIG.capacity("1", F(each)).counts for each in (length, length + farther))
+    assert here >= there
+
+
 def test_heat_content_turns_flow_into_heat() -> None:
     flow = ByEquation((("1", F("1.049") / 12),), F(1, 2), F("0.6094"))
     assert replace(flow, heating_value=F(1000)).capacity("1", F(60)) == 1000 * flow.capacity("1", F(60))
