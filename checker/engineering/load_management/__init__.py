@@ -1,0 +1,1 @@
+"""What load management leaves on a source, step by step."""

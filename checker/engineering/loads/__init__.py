@@ -1,0 +1,1 @@
+"""Loads of buildings by the methods of the code: what a service or a source must carry."""

@@ -1,0 +1,1 @@
+"""The place: sound, distances, working space, enclosures."""

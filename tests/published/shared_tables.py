@@ -1,0 +1,197 @@
+"""The tables of the folder shared as the calculations take them, read by the program's own reader of packs."""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Iterator
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from checker.catalog.load import shipped_catalog
+from checker.engineering.fuel.gas_pipe import ByEquation, Pipe, PipeRow, PipeTable
+from checker.engineering.fuel.part_load import Curve, Point
+from checker.engineering.fuel.propane import FactorRow, VaporizationFactors
+from checker.engineering.generator.motor_starting import CodeLetters, LetterBand, StartingMethod
+from checker.engineering.generator.performance_class import Answer, PerformanceClass
+from checker.engineering.generator.power_adjustment import Exponents
+from checker.engineering.sites.enclosures import CrossTable, EnclosureTable, read_protection
+from checker.files.folders import data_folder
+from checker.rules.model import Row, Table
+from checker.rules.read import read_pack
+
+EDITION = "2020"
+_PACK = """\
+pack: tables-of-the-tests
+title: Tables
+document: NFPA 70
+editions: ["2017", "2020", "2023"]
+basis: law
+tables:
+  use: [{files}]
+"""
+FILES = (
+    "diesel-consumption",
+    "enclosure-ip",
+    "enclosure-types",
+    "gas-pipe-schedule-40",
+    "gas-tubing-csst",
+    "locked-rotor-code-letters",
+    "performance-classes",
+    "power-adjustment",
+    "propane-vaporization",
+    "starting-methods",
+)
+NATURAL_GAS, PROPANE = Fraction("0.6094"), Fraction("1.2462")
+"""Factor Cr of the two gases (NFPA 54, 6.4; IFGC, Table 402.4)."""
+NATURAL_GAS_Y, PROPANE_Y = Fraction("0.9992"), Fraction("0.9910")
+PROPANE_HEAT = Fraction(2475)
+"""BTU/ft3 with which the printed propane tables follow the equation: worked out from them, not printed."""
+
+
+def exact(number: Any) -> Fraction:
+    return Fraction(str(number))
+
+
+@cache
+def tables() -> dict[str, Table]:
+    with tempfile.TemporaryDirectory() as folder:
+        names = ", ".join(f"shared/{name}.yaml" for name in FILES)
+        (Path(folder) / "pack.yaml").write_text(_PACK.format(files=names), encoding="utf-8")
+        return dict(read_pack(Path(folder), shipped_catalog(), data_folder("shared")).tables)
+
+
+def rows(name: str) -> tuple[Row, ...]:
+    return tables()[name].values[EDITION].rows
+
+
+def key(row: Row, name: str) -> Fraction:
+    """The key of a row: the number, or the upper end up to which it counts."""
+    hull = row.keys[name].hull
+    assert hull is not None
+    assert hull.high is not None
+    return hull.high
+
+
+def word(row: Row, name: str) -> str:
+    return str(row.keys[name].atom)
+
+
+def number(row: Row) -> Fraction:
+    value = row.value.number
+    assert value is not None
+    return value
+
+
+def sized(row: Row, name: str) -> str:
+    """A size as it is called: ``1-1/4`` of a length, ``18`` of a count."""
+    value = key(row, name)
+    if name == "flow_designation":
+        return str(value)
+    whole, part = divmod(value * 12, 1)
+    return "-".join(str(each) for each in (whole, part) if each) or "0"
+
+
+@cache
+def pipe_table(name: str) -> PipeTable:
+    size_key = "size" if "size" in {each.name for each in tables()[name].keys} else "flow_designation"
+    cells = {(key(row, "length"), sized(row, size_key)): number(row) for row in rows(name)}
+    sizes = tuple(dict.fromkeys(size for _, size in cells))
+    lengths = dict.fromkeys(length for length, _ in cells)
+    lines = tuple(PipeRow(length, tuple(cells.get((length, size)) for size in sizes)) for length in lengths)
+    return PipeTable(sizes, lines, "BTU/h" if "propane" in name else "ft3/h", name)
+
+
+def diameters() -> tuple[tuple[str, Fraction], ...]:
+    return tuple((sized(row, "size"), number(row)) for row in rows("schedule-40-inside-diameters"))
+
+
+def steel_natural_gas() -> Pipe:
+    return Pipe(pipe_table("natural-gas-steel-0-5"), ByEquation(diameters(), Fraction(1, 2), NATURAL_GAS))
+
+
+def steel_propane() -> Pipe:
+    return Pipe(pipe_table("propane-steel-11-in-wc"), ByEquation(diameters(), Fraction(1, 2), PROPANE, PROPANE_HEAT))
+
+
+def vaporization_factors() -> VaporizationFactors:
+    return VaporizationFactors(
+        _factors("propane-vaporization-by-fill", "fill"),
+        _factors("propane-vaporization-by-temperature", "temperature"),
+        "trade rule",
+    )
+
+
+def _factors(name: str, key_name: str) -> tuple[FactorRow, ...]:
+    return tuple(FactorRow(key(row, key_name), number(row)) for row in rows(name))
+
+
+def tank_dimensions() -> dict[int, dict[str, Fraction]]:
+    """Diameter and length in ft by gallons."""
+    found: dict[int, dict[str, Fraction]] = {}
+    for row in rows("propane-tank-dimensions"):
+        found.setdefault(int(key(row, "capacity")), {})[word(row, "dimension")] = number(row)
+    return found
+
+
+def diesel_curve(kilowatts: int) -> Curve:
+    points = [row for row in rows("diesel-consumption") if key(row, "rating") == kilowatts * 1000]
+    return Curve(tuple(Point(key(row, "load"), number(row)) for row in points), "gal/h", "chart of diesel consumption")
+
+
+def code_letters() -> CodeLetters:
+    high = {word(row, "letter"): number(row) for row in rows("locked-rotor-input-greatest")}
+    least = rows("locked-rotor-input-least")
+    bands = (LetterBand(word(row, "letter"), number(row), high.get(word(row, "letter"))) for row in least)
+    return CodeLetters(tuple(bands), "Table 430.7(B)")
+
+
+def starting_methods() -> dict[str, StartingMethod]:
+    found = (StartingMethod(word(row, "method"), number(row), "common practice") for row in rows("starting-methods"))
+    return {each.name: each for each in found}
+
+
+def performance_classes(engine: str) -> Iterator[PerformanceClass]:
+    limits: dict[str, dict[str, Fraction]] = {}
+    for name in ("performance-class-deviations", "performance-class-recovery"):
+        for row in rows(name):
+            limits.setdefault(word(row, "class"), {})[word(row, "quantity")] = number(row)
+    for name, found in limits.items():
+        yield PerformanceClass(
+            name,
+            Answer(
+                found[f"frequency_dip_{engine}"],
+                found["frequency_rise"],
+                found["frequency_recovery"],
+                found["voltage_dip"],
+                found["voltage_rise"],
+                found["voltage_recovery"],
+            ),
+            "ISO 8528-5",
+        )
+    yield PerformanceClass("G4", Answer(), "ISO 8528-5")
+
+
+def enclosure_types(where: str) -> EnclosureTable:
+    serving: dict[str, set[str]] = {}
+    for row in rows(f"enclosure-types-{where}"):
+        types = serving.setdefault(word(row, "condition"), set())
+        if row.value.atom is True:
+            types.add(word(row, "type"))
+    return EnclosureTable({condition: frozenset(types) for condition, types in serving.items()}, "Table 110.28")
+
+
+def enclosure_codes(printing: str) -> CrossTable:
+    codes = {word(row, "type"): read_protection(str(row.value.atom)) for row in rows(f"enclosure-ip-{printing}")}
+    return CrossTable(codes, f"annex of NEMA 250, {printing} printing")
+
+
+def exponents() -> dict[str, Exponents]:
+    found: dict[str, dict[str, Fraction]] = {}
+    for row in rows("power-adjustment-exponents"):
+        found.setdefault(word(row, "engine"), {})[word(row, "exponent")] = number(row)
+    return {
+        engine: Exponents(told["humidity"], told["pressure"], told["temperature"], told["coolant"], engine)
+        for engine, told in found.items()
+    }
