@@ -1,0 +1,171 @@
+"""The overcurrent device that conductors allow, the device for a load, and taps (NFPA 70, article 240)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from checker.engineering.calculation import Direction, OutsideLimits
+from checker.engineering.worked import Method, Paper, Worked
+from checker.values.number_text import plain_text
+from checker.values.wire_sizes import WireSize
+
+
+@dataclass(frozen=True, slots=True)
+class StandardRatings:
+    """Standard ratings of overcurrent devices in A, rising (240.6(A))."""
+
+    ratings: Sequence[Fraction]
+    source: str
+
+    def at_or_above(self, current: Fraction) -> Fraction:
+        """The smallest standard rating that is not below; OutsideLimits past the last."""
+        for rating in self.ratings:
+            if rating >= current:
+                return rating
+        raise OutsideLimits(f"{self.source} has no standard rating for {plain_text(current)} A.")
+
+    def at_or_below(self, current: Fraction) -> Fraction:
+        """The largest standard rating that is not above; OutsideLimits before the first."""
+        below = [rating for rating in self.ratings if rating <= current]
+        if not below:
+            raise OutsideLimits(f"{self.source} has no standard rating as small as {plain_text(current)} A.")
+        return below[-1]
+
+
+@dataclass(frozen=True, slots=True)
+class OvercurrentNumbers:
+    """What an edition sets: the standard ratings, the rating up to which the next one above the ampacity is allowed
+    (240.4(B)), and the limits of small conductors by size and metal (240.4(D)).
+    """
+
+    standard: StandardRatings
+    next_above_up_to: Fraction
+    small: Mapping[tuple[WireSize, str], Fraction]
+
+
+@dataclass(frozen=True, slots=True)
+class Protected:
+    """Conductors with their ampacity in A; ``feeds_several_receptacles``: a branch circuit with several receptacles
+    for loads on cord and plug, which is not allowed the next rating above.
+    """
+
+    ampacity: Fraction
+    size: WireSize
+    material: str
+    feeds_several_receptacles: bool
+    numbers: OvercurrentNumbers
+
+
+def largest_device(case: Protected) -> Worked:
+    """The largest standard overcurrent device for conductors, in A; it rises with their ampacity.
+
+    NFPA 70, 240.4(B) to (D): the standard rating at the ampacity; between two ratings the next above, up to 800 A and
+    not for a branch circuit with several receptacles; otherwise the next below. Small conductors have a limit of their
+    own. Limits: not for taps, motors, transformers and the leads of a generator.
+    """
+    paper, standard = Paper(), case.numbers.standard
+    carried = paper.write("ampacity", "given", case.ampacity, "A")
+    above = standard.at_or_above(case.ampacity)
+    allowed = above <= case.numbers.next_above_up_to and not case.feeds_several_receptacles
+    if allowed or above == case.ampacity:
+        paper.write("overcurrent device", f"the standard rating not below {carried.letter}", above, "A", "240.4(B)")
+    else:
+        below = standard.at_or_below(case.ampacity)
+        how = f"the standard rating not above {carried.letter}"
+        paper.write("overcurrent device", how, below, "A", "240.4(B) and (C)")
+    limit = case.numbers.small.get((case.size, case.material))
+    if limit is not None:
+        device = paper.steps[-1]
+        how = f"not above the limit of {case.size.name} {case.material}, {plain_text(limit)} A"
+        paper.write("overcurrent device of a small conductor", how, min(limit, device.value), "A", "240.4(D)")
+    return paper.result()
+
+
+LARGEST_DEVICE: Method[Protected] = Method(
+    "largest_device",
+    "Largest overcurrent device for conductors",
+    "standard rating at the ampacity, or the next above up to 800 A",
+    "NFPA 70, 240.4(B) to (D)",
+    "Not for taps, motors, transformers and generator leads.",
+    {"ampacity": Direction.RISES},
+    largest_device,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class TapRule:
+    """One rule of 240.21(B): up to ``longest`` (ft; None: any length), the ampacity at least this ``share`` of the
+    device ahead, the share only where the tap leaves its enclosure, the tap outdoors but at its end.
+    """
+
+    name: str
+    longest: Fraction | None
+    share: Fraction
+    share_only_outside_enclosure: bool
+    ends_in_one_device: bool
+    outdoors: bool
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Tap:
+    """A tap: length (ft), the device ahead of the conductors that are tapped, load and rating of what it ends in (A),
+    and how it is laid. ``end_rating`` is None where it ends in no device.
+    """
+
+    length: Fraction
+    device: Fraction
+    load: Fraction
+    end_rating: Fraction | None
+    ends_in_one_device: bool
+    leaves_enclosure: bool
+    protected_from_damage: bool
+    outdoors: bool
+    rules: tuple[TapRule, ...]
+
+
+def tap_ampacity(tap: Tap) -> Worked:
+    """The least ampacity in A of a tap, by the rule of 240.21(B) that asks for the least; no next rating above.
+
+    I = max(load, rating of the device at its end, share x device ahead). It rises with each of the three, and with the
+    length, as longer taps have fewer rules. OutsideLimits where no rule allows the tap. Limits: feeder taps, not from a
+    tap, not over 25 ft by the rule for high bays, not the secondary of a transformer.
+    """
+    needed = [(_needed(tap, rule), rule) for rule in tap.rules if _allows(tap, rule)]
+    if not needed:
+        raise OutsideLimits("No rule of 240.21(B) allows this tap.")
+    ampacity, rule = min(needed, key=lambda each: each[0])
+    paper = Paper()
+    load = paper.write("load of the tap", "given", tap.load, "A")
+    end = paper.write("device at its end", "given", tap.end_rating or Fraction(0), "A")
+    ahead = paper.write("device ahead", "given", tap.device, "A")
+    share = f"{plain_text(rule.share * 100)} % of {ahead.letter}"
+    how = f"the greatest of {load.letter}, {end.letter} and {share}, {rule.name}"
+    paper.write("least ampacity of the tap", how, ampacity, "A", rule.source)
+    return paper.result()
+
+
+def _allows(tap: Tap, rule: TapRule) -> bool:
+    if rule.longest is not None and tap.length > rule.longest:
+        return False
+    if rule.ends_in_one_device and not (tap.ends_in_one_device and tap.end_rating is not None):
+        return False
+    return tap.protected_from_damage and (tap.outdoors or not rule.outdoors)
+
+
+def _needed(tap: Tap, rule: TapRule) -> Fraction:
+    share = Fraction(0) if rule.share_only_outside_enclosure and not tap.leaves_enclosure else rule.share
+    return max(tap.load, tap.end_rating or Fraction(0), share * tap.device)
+
+
+TAP_AMPACITY: Method[Tap] = Method(
+    "tap_ampacity",
+    "Least ampacity of a tap",
+    "I = max(load, rating at the end, share x device ahead)",
+    "NFPA 70, 240.21(B)",
+    "Feeder taps that are no transformer secondaries.",
+    dict.fromkeys(("length", "device", "load", "end_rating"), Direction.RISES),
+    tap_ampacity,
+)

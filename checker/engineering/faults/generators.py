@@ -1,0 +1,269 @@
+"""Fault currents of a generator by its reactances: greatest in the first cycles, least when nothing holds up its field.
+
+Three questions go to three of them: equipment must withstand the greatest, a breaker must trip on the least, and in
+between the current falls from one to the other.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import Enum
+from fractions import Fraction
+
+from checker.engineering.calculation import Direction, OutsideLimits
+from checker.engineering.faults.loops import Fault, FaultCurrent, Loop, current_of, driving_voltage
+from checker.engineering.impedance import Impedance
+from checker.engineering.roots import ROOT_OF_THREE, exponential
+from checker.engineering.worked import Method, Paper, Worked
+from checker.values.number_text import plain_text
+
+
+class Period(Enum):
+    """How long after the fault: first cycles, up to some seconds, and for good."""
+
+    SUBTRANSIENT = "subtransient"
+    TRANSIENT = "transient"
+    SUSTAINED = "sustained"
+
+
+@dataclass(frozen=True, slots=True)
+class Reactances:
+    """Per unit on rating and voltage. ``negative`` None: taken as the subtransient one. ``zero`` None: a fault
+    from line to neutral cannot be worked out.
+    """
+
+    subtransient: Fraction | None
+    transient: Fraction | None
+    synchronous: Fraction | None
+    negative: Fraction | None = None
+    zero: Fraction | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Generator:
+    """A set: rating (VA), phases, voltage between lines and to neutral (V; None: none), and its reactances.
+
+    ``tolerance`` is by how much a reactance may differ from the data sheet (0.15 is common practice; 0 takes it as it
+    is). ``held_up`` is the current that its excitation keeps up in a three-phase fault, as a multiple of the rated one
+    (3 with a permanent-magnet or boosted exciter; None: nothing keeps it up). ``half_winding`` is for a single-phase
+    set the current from line to neutral over that between lines, from its maker (None: not known).
+    """
+
+    rating: Fraction
+    phases: int
+    between_lines: Fraction
+    to_neutral: Fraction | None
+    reactances: Reactances
+    tolerance: Fraction = Fraction(0)
+    held_up: Fraction | None = None
+    half_winding: Fraction | None = None
+
+
+class Side(Enum):
+    """Which way the tolerance of the reactance is taken."""
+
+    LOW_REACTANCE = -1
+    AS_STATED = 0
+    HIGH_REACTANCE = 1
+
+
+@dataclass(frozen=True, slots=True)
+class GeneratorCase:
+    """A set, the time, the fault at its terminals, and which way its tolerance is taken."""
+
+    generator: Generator
+    period: Period
+    fault: Fault
+    side: Side = Side.AS_STATED
+
+
+def rated_current(generator: Generator) -> Fraction:
+    """I = S / (root of 3 x V), single phase S / V, in A."""
+    return generator.rating / (generator.between_lines * (ROOT_OF_THREE if generator.phases == 3 else 1))
+
+
+def generator_loop(case: GeneratorCase) -> Loop:
+    """The loop of a fault at the terminals: Z = j x V2 / S, with x = x1; x1 + x2 between lines; (x1 + x2 + x0) / 3 for
+    line to neutral, x1 by the time. A single-phase set has x1 between its lines, and half the voltage over so many
+    times the current to neutral.
+    """
+    generator, fault = case.generator, case.fault
+    if generator.rating <= 0 or generator.between_lines <= 0:
+        raise OutsideLimits("A generator needs a rating and a voltage above zero.")
+    voltage = driving_voltage(fault, generator.between_lines, generator.to_neutral)
+    factor = 1 + case.side.value * generator.tolerance
+    reactance = factor * _per_unit(case) * generator.between_lines**2 / generator.rating
+    loop = Loop(fault, voltage, Impedance(Fraction(0), reactance))
+    return _held_up(case, loop)
+
+
+def _per_unit(case: GeneratorCase) -> Fraction:
+    own = case.generator.reactances
+    first = _of_period(own, case.period)
+    if case.generator.phases == 1:
+        return first / _single_phase_factor(case)
+    if case.fault is Fault.THREE_PHASE:
+        return first
+    negative = own.negative if own.negative is not None else own.subtransient
+    if negative is None:
+        raise OutsideLimits("This fault needs the negative-sequence or the subtransient reactance of the generator.")
+    if case.fault is Fault.LINES:
+        return first + negative
+    if own.zero is None:
+        raise OutsideLimits("A line-to-neutral fault needs the zero-sequence reactance of the generator.")
+    return (first + negative + own.zero) / 3
+
+
+def _single_phase_factor(case: GeneratorCase) -> Fraction:
+    """By how much less impedance a loop of a single-phase set has than that between its lines."""
+    generator = case.generator
+    if case.fault is Fault.LINES:
+        return Fraction(1)
+    if case.fault is Fault.THREE_PHASE:
+        raise OutsideLimits("A single-phase set has no three-phase fault.")
+    if generator.half_winding is None or generator.to_neutral is None:
+        raise OutsideLimits("A fault to the neutral of a single-phase set needs its current from the maker.")
+    return generator.half_winding * generator.between_lines / generator.to_neutral
+
+
+def _of_period(own: Reactances, period: Period) -> Fraction:
+    found = {
+        Period.SUBTRANSIENT: own.subtransient,
+        Period.TRANSIENT: own.transient,
+        Period.SUSTAINED: own.synchronous,
+    }[period]
+    if found is None or found <= 0:
+        raise OutsideLimits(f"The fault current needs the {_NAMES[period]} reactance of the generator.")
+    return found
+
+
+_NAMES = {Period.SUBTRANSIENT: "subtransient", Period.TRANSIENT: "transient", Period.SUSTAINED: "synchronous"}
+
+
+def _held_up(case: GeneratorCase, loop: Loop) -> Loop:
+    """The loop with the current that the excitation keeps up, where that is greater."""
+    generator = case.generator
+    if (
+        generator.held_up is None
+        or case.period is not Period.SUSTAINED
+        or case.fault is not _OWN_FAULT[generator.phases]
+    ):
+        return loop
+    kept = generator.held_up * rated_current(generator)
+    if kept <= loop.current:
+        return loop
+    return replace(loop, impedance=Impedance(Fraction(0), loop.voltage / kept))
+
+
+_OWN_FAULT = {3: Fault.THREE_PHASE, 1: Fault.LINES}
+"""The fault for which makers state the current that the excitation keeps up."""
+
+
+def generator_fault(case: GeneratorCase) -> FaultCurrent:
+    """The fault current at the terminals in A, symmetrical rms: I = k x rated current / x, with its steps.
+
+    k is one for three phases, the root of three between lines and three for line to neutral; x as in
+    ``generator_loop``. Falls with each reactance, rises with the rating. Limits: field as at rated voltage without load
+    (loaded sets give somewhat more), neutral grounded solid, no run to the fault.
+    """
+    generator, paper = case.generator, Paper()
+    paper.write("rated current", "rating / voltage", rated_current(generator), "A", "nameplate")
+    _write_assumptions(paper, case)
+    return current_of(generator_loop(case), paper)
+
+
+def _write_assumptions(paper: Paper, case: GeneratorCase) -> None:
+    generator = case.generator
+    if generator.phases == 3 and case.fault is not Fault.THREE_PHASE and generator.reactances.negative is None:
+        paper.assume("The negative-sequence reactance is not given; the subtransient one stands for it.")
+    if case.period is Period.SUSTAINED and generator.held_up is None:
+        paper.assume("Nothing keeps up the excitation while the fault lasts.")
+    if not generator.tolerance:
+        paper.assume("The reactances are those of the data sheet, without a tolerance.")
+
+
+def greatest_fault(generator: Generator) -> FaultCurrent:
+    """The greatest of all faults at the terminals in the first cycles, the reactance at the low end of its tolerance.
+
+    OutsideLimits where a fault that can be cannot be worked out: with a neutral the zero-sequence reactance is needed,
+    as it is smaller than the others and such a fault greater.
+    """
+    cases = (GeneratorCase(generator, Period.SUBTRANSIENT, each, Side.LOW_REACTANCE) for each in faults_of(generator))
+    return max((generator_fault(case) for case in cases), key=lambda each: each.value)
+
+
+def least_fault(generator: Generator) -> FaultCurrent:
+    """The least of all faults at the terminals that lasts, the reactance at the high end of its tolerance.
+
+    Line to neutral is left out, and said to be, where what it needs is not given: with x2 + x0 below twice xd it is no
+    less than the three-phase one.
+    """
+    to_neutral = generator.reactances.zero if generator.phases == 3 else generator.half_winding
+    known = [each for each in faults_of(generator) if each is not Fault.LINE_AND_NEUTRAL or to_neutral is not None]
+    cases = (GeneratorCase(generator, Period.SUSTAINED, each, Side.HIGH_REACTANCE) for each in known)
+    least = min((generator_fault(case) for case in cases), key=lambda each: each.value)
+    if len(known) == len(faults_of(generator)):
+        return least
+    return replace(least, assumptions=(*least.assumptions, "The fault from line to neutral is taken to be no less."))
+
+
+def faults_of(generator: Generator) -> tuple[Fault, ...]:
+    """Every kind of fault that can be at its terminals; of a single-phase set with a neutral both."""
+    kinds = (Fault.THREE_PHASE, Fault.LINES) if generator.phases == 3 else (Fault.LINES,)
+    return kinds if generator.to_neutral is None else (*kinds, Fault.LINE_AND_NEUTRAL)
+
+
+@dataclass(frozen=True, slots=True)
+class DecayCase:
+    """A set, its subtransient and transient short-circuit time constants (s), and the time after the fault (s)."""
+
+    generator: Generator
+    subtransient_constant: Fraction
+    transient_constant: Fraction
+    time: Fraction
+
+
+def current_after(case: DecayCase) -> Worked:
+    """Three-phase fault current in A, symmetrical rms, some time after the fault:
+
+    I = Ir ((1/x'' - 1/x') e^(-t/T'') + (1/x' - 1/x) e^(-t/T') + 1/x), not below what the excitation keeps up. Falls
+    with the time. Limits: at the terminals, without the offset of the first cycles. From textbooks on machines.
+    """
+    own = case.generator.reactances
+    first, then, last = (1 / _of_period(own, period) for period in Period)
+    if not first >= then >= last or case.subtransient_constant <= 0 or case.transient_constant <= 0 or case.time < 0:
+        raise OutsideLimits("Reactances rise from subtransient to synchronous, and time constants are above zero.")
+    rated = rated_current(case.generator)
+    paper = Paper()
+    step = paper.write("rated current", "rating / voltage", rated, "A", "nameplate")
+    decayed = (first - then) * exponential(-case.time / case.subtransient_constant)
+    decayed += (then - last) * exponential(-case.time / case.transient_constant)
+    how = f"{step.letter} x sum of the three parts after {plain_text(case.time)} s"
+    falling = paper.write("current by the reactances", how, rated * (decayed + last), "A")
+    if case.generator.held_up is not None:
+        kept = paper.write("current that the excitation keeps up", "maker", case.generator.held_up * rated, "A")
+        how = f"the greater of {falling.letter} and {kept.letter}"
+        paper.write("three-phase fault current", how, max(falling.value, kept.value), "A")
+    return paper.result()
+
+
+GENERATOR_FAULT: Method[GeneratorCase] = Method(
+    "generator_fault",
+    "Fault current of a generator",
+    "I = k x rated current / x",
+    "symmetrical components, textbooks on machines; reactances from the data sheet (NFPA 70, 445.11)",
+    "At the terminals, field as at no load, neutral grounded solid.",
+    dict.fromkeys(("subtransient", "transient", "synchronous", "negative", "zero"), Direction.FALLS)
+    | {"rating": Direction.RISES},
+    generator_fault,
+)
+
+CURRENT_AFTER: Method[DecayCase] = Method(
+    "current_after",
+    "Fault current of a generator some time after the fault",
+    "I = Ir ((1/x'' - 1/x') e^(-t/T'') + (1/x' - 1/x) e^(-t/T') + 1/x)",
+    "textbooks on machines",
+    "Three-phase fault at the terminals, without offset.",
+    {"time": Direction.FALLS},
+    current_after,
+)
