@@ -116,7 +116,7 @@ def smallest_size(case: AmpacityCase, needed: Fraction) -> WireSize:
     OutsideLimits where no size does. 310.15 and 110.14(C) of NFPA 70.
     """
     conductors = case.conductors
-    for size in case.tables.ampacities.column(conductors.material, conductors.insulation):
+    for size in sorted(case.tables.ampacities.column(conductors.material, conductors.insulation)):
         if ampacity(replace(case, conductors=replace(conductors, size=size))).value >= needed:
             return size
     raise OutsideLimits(f"No size of {case.tables.ampacities.source} carries {plain_text(needed)} A here.")

@@ -37,7 +37,7 @@ class Ampacities:
         return found
 
     def column(self, material: str, temperature: Fraction) -> Mapping[WireSize, Fraction]:
-        """Ampacities by size, smallest first; OutsideLimits where there is no such column."""
+        """Ampacities by size; OutsideLimits where there is no such column."""
         for column in self.columns:
             if column.material == material and column.temperature == temperature:
                 return column.ampacities

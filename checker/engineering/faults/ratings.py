@@ -88,12 +88,14 @@ class Protection:
     time_at_once: Fraction | None
     time_with_delay: Fraction | None
 
-    def clearing_time(self, current: Fraction) -> Fraction | None:
-        """How long the device takes at this current, in s; None where that is not known."""
+    def clearing_times(self, current: Fraction) -> tuple[Fraction | None, ...]:
+        """How long the device may take at this current, in s: one time, or two where it is not known whether it opens
+        at once; None where a time is not known.
+        """
         at_once = self.opens_at_once(current)
         if at_once is Truth.UNKNOWN:
-            return None
-        return self.time_at_once if at_once is Truth.YES else self.time_with_delay
+            return (self.time_at_once, self.time_with_delay)
+        return (self.time_at_once,) if at_once is Truth.YES else (self.time_with_delay,)
 
     def opens_at_once(self, current: Fraction) -> Truth:
         """Whether the device opens without delay at this current."""
@@ -149,7 +151,7 @@ def _answers(row: WithstandRow, protection: Protection, current: Fraction) -> Tr
         _not_above(protection.rating, row.largest),
         protection.opens_at_once(current)
         if row.time is None
-        else _not_above(protection.clearing_time(current), row.time),
+        else _all_within(protection.clearing_times(current), row.time),
     )
     if Truth.NO in asked:
         return Truth.NO
@@ -170,3 +172,9 @@ def _not_above(value: Fraction | None, limit: Fraction | None) -> Truth:
     if value is None:
         return Truth.UNKNOWN
     return Truth.YES if value <= limit else Truth.NO
+
+
+def _all_within(times: tuple[Fraction | None, ...], limit: Fraction) -> Truth:
+    """Whether the device clears within the time, whichever of its times it takes."""
+    answers = {_not_above(each, limit) for each in times}
+    return answers.pop() if len(answers) == 1 else Truth.UNKNOWN
