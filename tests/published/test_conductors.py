@@ -37,6 +37,7 @@ from checker.engineering.conductors.voltage_drop import (
 )
 from checker.engineering.full_load_current import FULL_LOAD_CURRENT
 from checker.engineering.impedance import Impedance
+from checker.values.possible import exactly
 from checker.values.wire_sizes import WireSize
 from tests.published import conductor_numbers as numbers
 from tests.published import shared_tables as shared
@@ -80,7 +81,7 @@ def size_of_a_dwelling(told: Told) -> WireSize:
             "dwelling-service-conductors",
             EDITION,
             rating=shared.asked(told["service_a"]),
-            material=shared.exactly(METALS[told["material"]]),
+            material=exactly(METALS[told["material"]]),
         )
         == found.circular_mils
     )

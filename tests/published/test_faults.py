@@ -39,7 +39,8 @@ from checker.engineering.faults.transformers import (
 )
 from checker.engineering.impedance import Impedance
 from checker.values.number_text import plain_text
-from tests.published.shared_tables import asked, exactly, look_up
+from checker.values.possible import exactly
+from tests.published.shared_tables import asked, look_up
 
 Told = Mapping[str, Any]
 Check = dict[str, Any]
