@@ -65,8 +65,8 @@ from checker.values.arithmetic import rounded
 from checker.values.possible import between, number
 from checker.values.wire_sizes import SIZES, WireSize
 from tests.published import conductor_numbers as numbers
-from tests.published import shared_tables as shared
-from tests.published.shared_tables import sized
+from tests.published import conductor_tables as shared
+from tests.published.conductor_tables import sized
 
 EDITIONS = st.sampled_from(shared.EDITIONS)
 IN_TABLE = tuple(size for size in SIZES.values() if sized("8") <= size <= sized("1000"))

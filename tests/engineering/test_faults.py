@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.engineering.calculation import Calculation, Direction, OutsideLimits
+from checker.engineering.calculation import Direction, OutsideLimits
 from checker.engineering.faults.asymmetry import multiplying_factor
 from checker.engineering.faults.generators import (
     CURRENT_AFTER,
@@ -42,8 +42,6 @@ from checker.engineering.faults.loops import (
     loop_of,
 )
 from checker.engineering.faults.motors import (
-    LOCKED_ROTOR_CURRENT,
-    LOCKED_ROTOR_INPUT,
     MOTOR_CONTRIBUTION,
     Motors,
     motor_contribution,
@@ -396,18 +394,6 @@ def test_what_a_run_and_a_letter_cannot_tell() -> None:
 # --- motors ----------------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("calculation", [LOCKED_ROTOR_INPUT, LOCKED_ROTOR_CURRENT], ids=lambda each: each.name)
-@given(data=st.data(), more=MORE)
-def test_motors_move_as_they_say(calculation: Calculation, data: st.DataObject, more: Fraction) -> None:
-    point = {each.name: data.draw(st.integers(1, 500).map(Fraction)) for each in calculation.inputs}
-    if "phases" in point:
-        point["phases"] = data.draw(st.sampled_from((1, 3)).map(Fraction))
-    for each in calculation.inputs:
-        if each.direction is not Direction.NEITHER:
-            low, high = calculation.at(point), calculation.at(point | {each.name: point[each.name] + more})
-            assert low <= high if each.direction is Direction.RISES else low >= high
-
-
 @given(st.lists(AMPERES, min_size=1, max_size=5), SHARES, MORE, RATIOS)
 def test_what_motors_add(currents: list[Fraction], multiple: Fraction, more: Fraction, ratio: Fraction | None) -> None:
     motors = Motors(currents, multiple)
@@ -426,8 +412,6 @@ def test_motors_that_feed_nothing() -> None:
         motor_loop(Motors((), Fraction(4)), Fraction(480), None)
     with pytest.raises(OutsideLimits, match="zero or more"):
         motor_contribution(Motors((Fraction(-1),), Fraction(4)))
-    with pytest.raises(OutsideLimits, match="one or three"):
-        LOCKED_ROTOR_CURRENT.at({name: Fraction(2) for name in ("power", "by_letter", "voltage", "phases")})
 
 
 # --- generators ------------------------------------------------------------------------------------------------------

@@ -15,7 +15,7 @@ from checker.files.folders import data_folder
 from checker.rules.model import Pack
 from checker.rules.read import read_pack
 from checker.values.wire_sizes import SIZES
-from tests.published import shared_tables as shared
+from tests.published import conductor_tables as shared
 
 FAHRENHEIT = Fraction(5, 9)
 INCH = Fraction(1, 12)

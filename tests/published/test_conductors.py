@@ -40,8 +40,8 @@ from checker.engineering.impedance import Impedance
 from checker.values.possible import exactly
 from checker.values.wire_sizes import WireSize
 from tests.published import conductor_numbers as numbers
-from tests.published import shared_tables as shared
-from tests.published.shared_tables import sized
+from tests.published import conductor_tables as shared
+from tests.published.conductor_tables import sized
 from tests.published.test_loads import WORKED as LOADS
 
 Told = Mapping[str, Any]

@@ -88,13 +88,16 @@ def generator_loop(case: GeneratorCase) -> Loop:
     times the current to neutral.
     """
     generator, fault = case.generator, case.fault
-    if generator.rating <= 0 or generator.between_lines <= 0:
-        raise OutsideLimits("A generator needs a rating and a voltage above zero.")
+    _check(generator)
     voltage = driving_voltage(fault, generator.between_lines, generator.to_neutral)
     factor = 1 + case.side.value * generator.tolerance
     reactance = factor * _per_unit(case) * generator.between_lines**2 / generator.rating
-    loop = Loop(fault, voltage, Impedance(Fraction(0), reactance))
-    return _held_up(case, loop)
+    return _held_up(case, Loop(fault, voltage, Impedance(Fraction(0), reactance)))
+
+
+def _check(generator: Generator) -> None:
+    if generator.rating <= 0 or generator.between_lines <= 0:
+        raise OutsideLimits("A generator needs a rating and a voltage above zero.")
 
 
 def _per_unit(case: GeneratorCase) -> Fraction:
@@ -166,10 +169,30 @@ def generator_fault(case: GeneratorCase) -> FaultCurrent:
     ``generator_loop``. Falls with each reactance, rises with the rating. Limits: field as at rated voltage without load
     (loaded sets give somewhat more), neutral grounded solid, no run to the fault.
     """
-    generator, paper = case.generator, Paper()
+    generator, paper, loop = case.generator, Paper(), generator_loop(case)
     paper.write("rated current", "rating / voltage", rated_current(generator), "A", "nameplate")
+    reactance = paper.write("reactance", _sum_of(case), _per_unit(case), "per unit", "data sheet")
+    base = generator.between_lines**2 / generator.rating
+    ohms = paper.write("ohms of one per unit", "V2 / S", base, "ohm", "nameplate")
     _write_assumptions(paper, case)
-    return current_of(generator_loop(case), paper)
+    how = f"{reactance.letter} x {ohms.letter}"
+    if case.side is not Side.AS_STATED and generator.tolerance:
+        how += f" x {plain_text(1 + case.side.value * generator.tolerance)}"
+    if loop != generator_loop(replace(case, generator=replace(generator, held_up=None))):
+        how += f", at most what passes {plain_text(generator.held_up or Fraction(0))} times the rated current"
+    return current_of(loop, paper, how)
+
+
+def _sum_of(case: GeneratorCase) -> str:
+    """Which reactances stand in the loop, in words."""
+    name = _NAMES[case.period]
+    if case.generator.phases == 1:
+        return name if case.fault is Fault.LINES else f"{name}, by the maker's current to neutral"
+    return {
+        Fault.THREE_PHASE: name,
+        Fault.LINES: f"{name} and negative-sequence",
+        Fault.LINE_AND_NEUTRAL: f"a third of {name}, negative- and zero-sequence",
+    }[case.fault]
 
 
 def _write_assumptions(paper: Paper, case: GeneratorCase) -> None:
@@ -178,6 +201,8 @@ def _write_assumptions(paper: Paper, case: GeneratorCase) -> None:
         paper.assume("The negative-sequence reactance is not given; the subtransient one stands for it.")
     if case.period is Period.SUSTAINED and generator.held_up is None:
         paper.assume("Nothing keeps up the excitation while the fault lasts.")
+    elif case.period is Period.SUSTAINED and case.fault is not _OWN_FAULT[generator.phases]:
+        paper.assume("What keeps up the excitation is not counted for this kind of fault.")
     if not generator.tolerance:
         paper.assume("The reactances are those of the data sheet, without a tolerance.")
 
@@ -229,6 +254,7 @@ def current_after(case: DecayCase) -> Worked:
     I = Ir ((1/x'' - 1/x') e^(-t/T'') + (1/x' - 1/x) e^(-t/T') + 1/x), not below what the excitation keeps up. Falls
     with the time. Limits: at the terminals, without the offset of the first cycles. From textbooks on machines.
     """
+    _check(case.generator)
     own = case.generator.reactances
     first, then, last = (1 / _of_period(own, period) for period in Period)
     if not first >= then >= last or case.subtransient_constant <= 0 or case.transient_constant <= 0 or case.time < 0:

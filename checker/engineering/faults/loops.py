@@ -95,18 +95,20 @@ def loop_of(available: Available) -> Loop:
     return Loop(available.fault, available.voltage, impedance)
 
 
-def write_loop(paper: Paper, place: str, impedance: Impedance, source: str = "") -> tuple[Step, Step]:
-    """Resistance and reactance round the loop at a place, in ohms."""
+def write_impedance(paper: Paper, quantity: str, how: str, impedance: Impedance) -> tuple[Step, Step]:
+    """Resistance and reactance of something, in ohms."""
     return (
-        paper.write(f"resistance of the loop {place}", "sum", impedance.resistance, "ohm", source),
-        paper.write(f"reactance of the loop {place}", "sum", impedance.reactance, "ohm", source),
+        paper.write(f"resistance {quantity}", how, impedance.resistance, "ohm"),
+        paper.write(f"reactance {quantity}", how, impedance.reactance, "ohm"),
     )
 
 
-def current_of(loop: Loop, paper: Paper | None = None) -> FaultCurrent:
-    """The fault current of a loop, I = V / square root of (R2 + X2), with its steps after those on the paper."""
+def current_of(loop: Loop, paper: Paper | None = None, how: str = "given") -> FaultCurrent:
+    """The fault current of a loop, I = V / square root of (R2 + X2), with its steps after those on the paper; ``how``
+    says where the loop comes from.
+    """
     paper = paper or Paper()
-    resistance, reactance = write_loop(paper, "at the fault", loop.impedance)
+    resistance, reactance = write_impedance(paper, "of the loop", how, loop.impedance)
     voltage = paper.write("voltage of the loop", FAULT_NAMES[loop.fault], loop.voltage, "V")
     how = f"{voltage.letter} / square root of ({resistance.letter}2 + {reactance.letter}2)"
     paper.write(f"{FAULT_NAMES[loop.fault]} fault current", how, loop.current, "A")

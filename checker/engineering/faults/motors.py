@@ -1,63 +1,17 @@
-"""Motors: what they take with the rotor locked, and what they feed into a fault in its first cycles."""
+"""What motors feed into a fault in its first cycles."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from checker.engineering.calculation import Calculation, Direction, Input, OutsideLimits
+from checker.engineering.calculation import Direction, OutsideLimits
 from checker.engineering.faults.loops import Fault, Loop
 from checker.engineering.impedance import split
 from checker.engineering.roots import ROOT_OF_THREE
 from checker.engineering.worked import Method, Paper, Worked
 from checker.values.number_text import plain_text
-
-_LINE_FACTOR = {Fraction(1): Fraction(1), Fraction(3): ROOT_OF_THREE}
-
-
-def _locked_rotor_current(point: Mapping[str, Fraction]) -> Fraction:
-    factor = _LINE_FACTOR.get(point["phases"])
-    if factor is None:
-        raise OutsideLimits("The current of a motor is worked out for one or three phases.")
-    if point["voltage"] <= 0 or point["power"] < 0 or point["by_letter"] < 0:
-        raise OutsideLimits("The current of a motor needs a voltage above zero and a power of zero or more.")
-    return 1000 * point["power"] * point["by_letter"] / (factor * point["voltage"])
-
-
-_POWER = Input("power", "rated power", "motor_power", Direction.RISES)
-_BY_LETTER = Input("by_letter", "locked-rotor input by the code letter", "locked_rotor_input", Direction.RISES)
-
-LOCKED_ROTOR_INPUT = Calculation(
-    name="locked_rotor_input",
-    title="Input of a motor with its rotor locked",
-    inputs=(_POWER, _BY_LETTER),
-    gives="apparent_power",
-    unit="kVA",
-    formula="S = P x kVA per hp",
-    source="NFPA 70, Table 430.7(B)",
-    limits="A code letter is a band: its upper end gives the greatest input.",
-    function=lambda point: 1000 * point["power"] * point["by_letter"],
-)
-"""S = hp x kVA/hp, in volt-amperes; the kVA/hp of the code letter from Table 430.7(B), of its band the end meant."""
-
-LOCKED_ROTOR_CURRENT = Calculation(
-    name="locked_rotor_current",
-    title="Current of a motor with its rotor locked",
-    inputs=(
-        _POWER,
-        _BY_LETTER,
-        Input("voltage", "voltage between phase conductors", "voltage", Direction.FALLS),
-        Input("phases", "phases", "count", Direction.NEITHER),
-    ),
-    gives="load_current",
-    unit="A",
-    formula="I = 1000 x hp x kVA per hp / (k x V), k = 1 for one phase, square root of 3 for three phases",
-    source="NFPA 70, Table 430.7(B), and the definition of power",
-    limits="At rated voltage.",
-    function=_locked_rotor_current,
-)
-"""I = 1000 hp x kVA/hp / (k V) in amperes, V between phase conductors, k one or the square root of three."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -74,6 +74,8 @@ def past_transformer(
     Rating in VA, impedance per unit as it is counted, voltages between lines; k is the root of three for three phases
     and one for a single phase, line to line. Rises with the current at the primary.
     """
+    if min(rating, primary, secondary) <= 0 or impedance < 0:
+        raise OutsideLimits("A transformer needs a rating and voltages above zero.")
     factor = amperes * primary * impedance / rating * (ROOT_OF_THREE if phases == 3 else 1)
     return primary / secondary * amperes / (1 + factor)
 

@@ -6,9 +6,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from checker.engineering.calculation import Direction, OutsideLimits
-from checker.engineering.faults.loops import Available, Fault, FaultCurrent, Loop, current_of, loop_of, write_loop
+from checker.engineering.faults.loops import Available, Fault, FaultCurrent, Loop, current_of, loop_of, write_impedance
 from checker.engineering.impedance import Impedance, split
 from checker.engineering.worked import Method, Paper
+from checker.values.number_text import plain_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,11 +61,20 @@ def fault_past_runs(case: RunsCase) -> FaultCurrent:
     temperature of the table, bolted fault, no motors.
     """
     paper, loop = Paper(), case.at_source
-    write_loop(paper, "at the source", loop.impedance)
+    write_impedance(paper, "at the source", "V / I of the source, by X/R", loop.impedance)
     for place, run in enumerate(case.runs, start=1):
         loop = past(loop, run)
-        write_loop(paper, f"past run {place}", loop.impedance)
-    return current_of(loop, paper)
+        parallel = f" / {run.sets}" if run.sets > 1 else ""
+        how = f"{plain_text(run.length)} ft{parallel}, {_WAYS[loop.fault]}"
+        write_impedance(paper, f"of run {place}", how, run_impedance(run, loop.fault))
+    return current_of(loop, paper, "source and runs together")
+
+
+_WAYS = {
+    Fault.THREE_PHASE: "one conductor",
+    Fault.LINES: "out and back",
+    Fault.LINE_AND_NEUTRAL: "phase conductor and neutral",
+}
 
 
 def greatest_past(available: Available, run: Run) -> FaultCurrent:

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.engineering.calculation import Direction, OutsideLimits
-from checker.engineering.faults.loops import Fault, FaultCurrent, Loop, current_of, driving_voltage, write_loop
+from checker.engineering.faults.loops import FAULT_NAMES, Fault, FaultCurrent, Loop, current_of, driving_voltage
 from checker.engineering.impedance import NO_IMPEDANCE, Impedance, split
 from checker.engineering.roots import ROOT_OF_THREE
 from checker.engineering.worked import Method, Paper
+from checker.values.number_text import plain_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,8 +75,9 @@ def secondary_loop(case: TransformerCase) -> Loop:
     neutral by the half winding. OutsideLimits where the fault cannot be worked out.
     """
     transformer, fault = case.transformer, case.fault
-    if transformer.rating <= 0 or transformer.impedance <= 0 or transformer.counted_impedance <= 0:
-        raise OutsideLimits("A transformer needs a rating and an impedance above zero.")
+    needed = (transformer.rating, transformer.impedance, transformer.counted_impedance, transformer.between_lines)
+    if min(needed) <= 0:
+        raise OutsideLimits("A transformer needs a rating, a voltage and an impedance above zero.")
     voltage = driving_voltage(fault, transformer.between_lines, transformer.to_neutral)
     impedance = _three_phase(case) if transformer.phases == 3 else _single_phase(case)
     return Loop(fault, voltage, impedance)
@@ -139,14 +141,27 @@ def secondary_fault(case: TransformerCase) -> FaultCurrent:
     Rises with the rating and the fault power of the utility, falls with the impedance and the share of it that is
     counted. Without motors and without the primary run; see ``secondary_loop`` for the formula.
     """
-    paper = Paper()
-    paper.write("full-load current of the transformer", "rating / voltage", full_load(case.transformer), "A")
-    write_loop(paper, "at the terminals", secondary_loop(case).impedance, "nameplate and utility letter")
+    paper, transformer, loop = Paper(), case.transformer, secondary_loop(case)
+    paper.write("full-load current of the transformer", "rating / voltage", full_load(transformer), "A", "nameplate")
+    percent = f"{plain_text(transformer.impedance * 100)} % x {plain_text(transformer.counted_impedance)}"
+    voltage = transformer.between_lines
+    own = paper.write(
+        "impedance of the transformer", f"V2 / S x {percent}", _per_unit(transformer, voltage), "ohm", "nameplate"
+    )
+    parts = own.letter
     if case.primary is None:
         paper.assume("The utility is without limit, which gives the greatest current and not the least.")
-    if case.transformer.counted_impedance == 1:
+    else:
+        behind = _utility(case.primary, voltage).magnitude
+        parts += f" and {paper.write('impedance of the utility', 'V2 / fault power', behind, 'ohm', 'utility').letter}"
+    if transformer.counted_impedance == 1:
         paper.assume("The impedance is that of the nameplate, without a tolerance.")
-    return current_of(secondary_loop(case), paper)
+    half = "at half the voltage and for half the winding, " if _on_half(case) else ""
+    return current_of(loop, paper, f"{parts}, {half}by X/R, for a {FAULT_NAMES[case.fault]} fault")
+
+
+def _on_half(case: TransformerCase) -> bool:
+    return case.transformer.phases == 1 and case.fault is Fault.LINE_AND_NEUTRAL
 
 
 SECONDARY_FAULT: Method[TransformerCase] = Method(

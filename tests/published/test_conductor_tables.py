@@ -14,8 +14,8 @@ import yaml
 
 from checker.engineering.roots import square_root
 from checker.values.possible import exactly
-from tests.published import shared_tables as shared
-from tests.published.shared_tables import asked, look_up, sized
+from tests.published import conductor_tables as shared
+from tests.published.conductor_tables import asked, look_up, sized
 
 FOLDER = Path(__file__).parent / "tables"
 COPY: dict[str, Any] = {
@@ -266,12 +266,3 @@ def test_full_load_currents_of_motors(edition: str, name: str, left_out: tuple[s
         assert look_up(name, edition, **keys) == number(value), (row[0], head)
         compared += 1
     assert compared == number_of_entries(name, edition) == entries
-
-
-@each_edition
-def test_code_letters(edition: str) -> None:
-    for letter, least, greatest in COPY["code-letters"]["rows"]:
-        for end, value in (("least", least), ("greatest", greatest)):
-            found = look_up("locked-rotor-code-letters", edition, letter=exactly(letter), end=exactly(end))
-            assert found == number(value), letter
-    assert number_of_entries("locked-rotor-code-letters", edition) == 37
