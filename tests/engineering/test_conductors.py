@@ -29,6 +29,7 @@ from checker.engineering.conductors.bonding import (
     bonding_jumper,
     electrode_conductor,
 )
+from checker.engineering.conductors.counting import CountedCircuit, current_carrying
 from checker.engineering.conductors.grounding import (
     EQUIPMENT_GROUNDING_CONDUCTOR,
     GroundedCircuit,
@@ -36,11 +37,8 @@ from checker.engineering.conductors.grounding import (
 )
 from checker.engineering.conductors.overcurrent import (
     LARGEST_DEVICE,
-    TAP_AMPACITY,
     Protected,
-    Tap,
     largest_device,
-    tap_ampacity,
 )
 from checker.engineering.conductors.raceway_fill import RACEWAY_FILL, Filled, greatest_fill, raceway_fill
 from checker.engineering.conductors.required_ampacity import (
@@ -54,6 +52,7 @@ from checker.engineering.conductors.required_ampacity import (
     transfer_switch_rating,
 )
 from checker.engineering.conductors.tables import size_with_area
+from checker.engineering.conductors.taps import TAP_AMPACITY, Tap, tap_ampacity
 from checker.engineering.conductors.terminals import roof_adder, terminal_column
 from checker.engineering.conductors.voltage_drop import (
     DROP_IN_PERCENT,
@@ -544,3 +543,33 @@ def test_the_effective_impedance_is_at_most_the_impedance(resistance: int, react
     assert seen[-1] == r
     signs = [later >= earlier for earlier, later in pairwise(seen)]
     assert signs == sorted(signs, reverse=True)  # it rises to the angle of the impedance and falls past it
+
+
+# --- counting ---------------------------------------------------------------------------------------------------------
+
+HALF = Fraction(1, 2)
+
+
+@pytest.mark.parametrize(
+    ("circuit", "count"),
+    [
+        (CountedCircuit(2, True, "split", None), 2),
+        (CountedCircuit(1, True, "split", None), 2),
+        (CountedCircuit(2, True, "wye_legs", Fraction(0)), 3),
+        (CountedCircuit(3, True, "wye", Fraction(0)), 3),
+        (CountedCircuit(3, True, "wye", HALF), 3),
+        (CountedCircuit(3, True, "wye", Fraction(51, 100)), 4),
+        (CountedCircuit(3, True, "wye", None), 4),
+        (CountedCircuit(3, False, "delta", None), 3),
+        (CountedCircuit(3, False, "wye", None), 3),
+        (CountedCircuit(2, True, "split", None, 2), 4),
+    ],
+)
+def test_a_neutral_counts_where_it_carries_current(circuit: CountedCircuit, count: int) -> None:
+    """310.15(E) of NFPA 70 ((B)(5) in 2017); trade articles, from memory."""
+    assert current_carrying(circuit, HALF) == count
+
+
+def test_a_circuit_has_a_conductor() -> None:
+    with pytest.raises(OutsideLimits):
+        current_carrying(CountedCircuit(0, True, "wye", None), HALF)

@@ -15,21 +15,17 @@ from hypothesis import strategies as st
 
 from checker.engineering.calculation import Direction, OutsideLimits
 from checker.engineering.faults.asymmetry import multiplying_factor
+from checker.engineering.faults.generator_bounds import faults_of, greatest_fault, least_fault
+from checker.engineering.faults.generator_decay import CURRENT_AFTER, DecayCase, current_after
 from checker.engineering.faults.generators import (
-    CURRENT_AFTER,
     GENERATOR_FAULT,
-    DecayCase,
     Generator,
     GeneratorCase,
     Period,
     Reactances,
     Side,
-    current_after,
-    faults_of,
     generator_fault,
     generator_loop,
-    greatest_fault,
-    least_fault,
     rated_current,
 )
 from checker.engineering.faults.loops import (
@@ -49,12 +45,9 @@ from checker.engineering.faults.motors import (
 )
 from checker.engineering.faults.point_to_point import POINT_TO_POINT, PointToPoint, Segment, point_to_point
 from checker.engineering.faults.ratings import (
-    Protection,
-    WithstandRow,
     deciding,
     faults_there,
     rating_holds,
-    switch_withstands,
 )
 from checker.engineering.faults.runs import (
     FAULT_PAST_RUNS,
@@ -75,6 +68,7 @@ from checker.engineering.faults.transformers import (
     secondary_loop,
 )
 from checker.engineering.faults.tripping import Trip, Tripping, tripping
+from checker.engineering.faults.withstand import Protection, WithstandRow, switch_withstands
 from checker.engineering.impedance import Impedance, split
 from checker.engineering.roots import exponential, square_root
 from checker.values.truth import Truth

@@ -7,9 +7,10 @@ from functools import cache
 
 from checker.catalog.load import shipped_catalog
 from checker.engineering.conductors.ampacity import AmpacityCase, AmpacityTables, Conductors, Surroundings
-from checker.engineering.conductors.overcurrent import OvercurrentNumbers, StandardRatings, TapRule
+from checker.engineering.conductors.overcurrent import OvercurrentNumbers, StandardRatings
 from checker.engineering.conductors.required_ampacity import DwellingNumbers
 from checker.engineering.conductors.tables import SizeRow, SizesBy
+from checker.engineering.conductors.taps import TapRule
 from checker.engineering.conductors.terminals import RoofRow, TerminalNumbers
 from checker.files.folders import data_folder
 from checker.rules.model import Pack

@@ -13,8 +13,8 @@ from fractions import Fraction
 from checker.engineering.calculation import Direction, OutsideLimits
 from checker.engineering.faults.loops import Fault, FaultCurrent, Loop, current_of, driving_voltage
 from checker.engineering.impedance import Impedance
-from checker.engineering.roots import ROOT_OF_THREE, exponential
-from checker.engineering.worked import Method, Paper, Worked
+from checker.engineering.roots import ROOT_OF_THREE
+from checker.engineering.worked import Method, Paper
 from checker.values.number_text import plain_text
 
 
@@ -78,7 +78,8 @@ class GeneratorCase:
 
 
 def rated_current(generator: Generator) -> Fraction:
-    """I = S / (root of 3 x V), single phase S / V, in A."""
+    """I = S / (root of 3 x V), single phase S / V, in A; OutsideLimits without a rating or voltage."""
+    _check(generator)
     return generator.rating / (generator.between_lines * (ROOT_OF_THREE if generator.phases == 3 else 1))
 
 
@@ -102,7 +103,7 @@ def _check(generator: Generator) -> None:
 
 def _per_unit(case: GeneratorCase) -> Fraction:
     own = case.generator.reactances
-    first = _of_period(own, case.period)
+    first = reactance_of(own, case.period)
     if case.generator.phases == 1:
         return first / _single_phase_factor(case)
     if case.fault is Fault.THREE_PHASE:
@@ -129,7 +130,8 @@ def _single_phase_factor(case: GeneratorCase) -> Fraction:
     return generator.half_winding * generator.between_lines / generator.to_neutral
 
 
-def _of_period(own: Reactances, period: Period) -> Fraction:
+def reactance_of(own: Reactances, period: Period) -> Fraction:
+    """The reactance for the time; OutsideLimits where it is not given."""
     found = {
         Period.SUBTRANSIENT: own.subtransient,
         Period.TRANSIENT: own.transient,
@@ -207,72 +209,6 @@ def _write_assumptions(paper: Paper, case: GeneratorCase) -> None:
         paper.assume("The reactances are those of the data sheet, without a tolerance.")
 
 
-def greatest_fault(generator: Generator) -> FaultCurrent:
-    """The greatest of all faults at the terminals in the first cycles, the reactance at the low end of its tolerance.
-
-    OutsideLimits where a fault that can be cannot be worked out: with a neutral the zero-sequence reactance is needed,
-    as it is smaller than the others and such a fault greater.
-    """
-    cases = (GeneratorCase(generator, Period.SUBTRANSIENT, each, Side.LOW_REACTANCE) for each in faults_of(generator))
-    return max((generator_fault(case) for case in cases), key=lambda each: each.value)
-
-
-def least_fault(generator: Generator) -> FaultCurrent:
-    """The least of all faults at the terminals that lasts, the reactance at the high end of its tolerance.
-
-    Line to neutral is left out, and said to be, where what it needs is not given: with x2 + x0 below twice xd it is no
-    less than the three-phase one.
-    """
-    to_neutral = generator.reactances.zero if generator.phases == 3 else generator.half_winding
-    known = [each for each in faults_of(generator) if each is not Fault.LINE_AND_NEUTRAL or to_neutral is not None]
-    cases = (GeneratorCase(generator, Period.SUSTAINED, each, Side.HIGH_REACTANCE) for each in known)
-    least = min((generator_fault(case) for case in cases), key=lambda each: each.value)
-    if len(known) == len(faults_of(generator)):
-        return least
-    return replace(least, assumptions=(*least.assumptions, "The fault from line to neutral is taken to be no less."))
-
-
-def faults_of(generator: Generator) -> tuple[Fault, ...]:
-    """Every kind of fault that can be at its terminals; of a single-phase set with a neutral both."""
-    kinds = (Fault.THREE_PHASE, Fault.LINES) if generator.phases == 3 else (Fault.LINES,)
-    return kinds if generator.to_neutral is None else (*kinds, Fault.LINE_AND_NEUTRAL)
-
-
-@dataclass(frozen=True, slots=True)
-class DecayCase:
-    """A set, its subtransient and transient short-circuit time constants (s), and the time after the fault (s)."""
-
-    generator: Generator
-    subtransient_constant: Fraction
-    transient_constant: Fraction
-    time: Fraction
-
-
-def current_after(case: DecayCase) -> Worked:
-    """Three-phase fault current in A, symmetrical rms, some time after the fault:
-
-    I = Ir ((1/x'' - 1/x') e^(-t/T'') + (1/x' - 1/x) e^(-t/T') + 1/x), not below what the excitation keeps up. Falls
-    with the time. Limits: at the terminals, without the offset of the first cycles. From textbooks on machines.
-    """
-    _check(case.generator)
-    own = case.generator.reactances
-    first, then, last = (1 / _of_period(own, period) for period in Period)
-    if not first >= then >= last or case.subtransient_constant <= 0 or case.transient_constant <= 0 or case.time < 0:
-        raise OutsideLimits("Reactances rise from subtransient to synchronous, and time constants are above zero.")
-    rated = rated_current(case.generator)
-    paper = Paper()
-    step = paper.write("rated current", "rating / voltage", rated, "A", "nameplate")
-    decayed = (first - then) * exponential(-case.time / case.subtransient_constant)
-    decayed += (then - last) * exponential(-case.time / case.transient_constant)
-    how = f"{step.letter} x sum of the three parts after {plain_text(case.time)} s"
-    falling = paper.write("current by the reactances", how, rated * (decayed + last), "A")
-    if case.generator.held_up is not None:
-        kept = paper.write("current that the excitation keeps up", "maker", case.generator.held_up * rated, "A")
-        how = f"the greater of {falling.letter} and {kept.letter}"
-        paper.write("three-phase fault current", how, max(falling.value, kept.value), "A")
-    return paper.result()
-
-
 GENERATOR_FAULT: Method[GeneratorCase] = Method(
     "generator_fault",
     "Fault current of a generator",
@@ -282,14 +218,4 @@ GENERATOR_FAULT: Method[GeneratorCase] = Method(
     dict.fromkeys(("subtransient", "transient", "synchronous", "negative", "zero"), Direction.FALLS)
     | {"rating": Direction.RISES},
     generator_fault,
-)
-
-CURRENT_AFTER: Method[DecayCase] = Method(
-    "current_after",
-    "Fault current of a generator some time after the fault",
-    "I = Ir ((1/x'' - 1/x') e^(-t/T'') + (1/x' - 1/x) e^(-t/T') + 1/x)",
-    "textbooks on machines",
-    "Three-phase fault at the terminals, without offset.",
-    {"time": Direction.FALLS},
-    current_after,
 )
