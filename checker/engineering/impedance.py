@@ -33,6 +33,14 @@ class Impedance:
             (imaginary * whole.resistance - real * whole.reactance) / square,
         )
 
+    def warmer(self, coefficient: Fraction, degrees: Fraction) -> Impedance:
+        """The same conductor so many °C warmer (below zero: colder): R2 = R1 (1 + coefficient x degrees), X as it is.
+
+        Note 2 of NFPA 70, chapter 9, Table 8: from 75 °C, 0.00323 per °C for copper and 0.00330 for aluminum. The
+        greatest fault current is that of cold conductors.
+        """
+        return Impedance(self.resistance * (1 + coefficient * degrees), self.reactance)
+
     @property
     def magnitude(self) -> Fraction:
         """Z = square root of (R2 + X2), to 30 digits."""

@@ -123,6 +123,13 @@ def test_a_larger_size_carries_more_and_terminals_never_help(case: AmpacityCase)
     assert value(case) <= case.conductors.sets * at_terminals
 
 
+@given(cases(), st.integers(1, 40))
+def test_a_roof_counts_as_warmer_surroundings_and_sets_as_so_many_times_one(case: AmpacityCase, more: int) -> None:
+    assert value(around(case, roof_adder=more)) == value(around(case, ambient=more))
+    one = value(replace(case, conductors=replace(case.conductors, sets=1)))
+    assert value(case) == rounded(case.conductors.sets * one)
+
+
 @given(cases(), AMPERES)
 def test_the_smallest_size_is_the_smallest_that_carries_enough(case: AmpacityCase, needed: Fraction) -> None:
     try:

@@ -702,6 +702,17 @@ def test_what_is_not_known_never_turns_an_answer_round(
         assert answers == {found}
 
 
+def test_cold_conductors_pass_more() -> None:
+    """Copper at 25 °C has 83.85 % of its resistance at 75 °C: note 2 of chapter 9, Table 8."""
+    warm = Impedance(Fraction("0.0608"), Fraction("0.041"))
+    cold = warm.warmer(Fraction("0.00323"), Fraction(-50))
+    assert cold.resistance / warm.resistance == Fraction("0.8385")
+    assert cold.reactance == warm.reactance
+    source = loop_of(Available(Fault.LINES, Fraction(20_000), Fraction(240), Fraction(3)))
+    at = [fault_past_runs(RunsCase(source, (Run(Fraction(50), each),))).value for each in (warm, cold)]
+    assert at[0] < at[1]
+
+
 # --- roots, factors --------------------------------------------------------------------------------------------------
 
 

@@ -16,7 +16,7 @@ from checker.values.wire_sizes import WireSize
 class GroundedCircuit:
     """A circuit: the overcurrent device ahead (A), the smallest phase conductor that would do and the one that is
     there, both for one of ``sets`` in parallel, and the column of Table 250.122 for the metal of the grounding
-    conductor. ``smallest`` is None where the phase conductor is not enlarged.
+    conductor. ``smallest`` is after correction for surroundings and number; None: the phase conductor is not enlarged.
     """
 
     device: Fraction

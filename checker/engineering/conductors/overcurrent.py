@@ -69,7 +69,7 @@ def largest_device(case: Protected) -> Worked:
     carried = paper.write("ampacity", "given", case.ampacity, "A")
     above = standard.at_or_above(case.ampacity)
     allowed = above <= case.numbers.next_above_up_to and not case.feeds_several_receptacles
-    if allowed or above == case.ampacity:
+    if allowed:
         paper.write("overcurrent device", f"the standard rating not below {carried.letter}", above, "A", "240.4(B)")
     else:
         below = standard.at_or_below(case.ampacity)

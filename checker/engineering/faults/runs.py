@@ -58,7 +58,7 @@ def fault_past_runs(case: RunsCase) -> FaultCurrent:
     """The fault current at the end of runs, I = V / |Z + sum of the runs|, in A, symmetrical rms.
 
     Falls with each length, rises with conductors in parallel. By impedance vectors. Limits: conductors at the
-    temperature of the table, bolted fault, no motors.
+    temperature of the table (75 °C; cold ones pass more, see ``Impedance.warmer``), bolted fault, no motors.
     """
     paper, loop = Paper(), case.at_source
     write_impedance(paper, "at the source", "V / I of the source, by X/R", loop.impedance)

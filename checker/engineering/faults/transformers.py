@@ -72,7 +72,8 @@ def secondary_loop(case: TransformerCase) -> Loop:
 
     Three phases: Z = V2 / S x z + V2 / S_utility for each phase; between lines twice that; line to neutral (2 Z + Z0)
     / 3, where Z0 is that of the transformer alone (delta primary). Single phase: Z between lines likewise; line to
-    neutral by the half winding. OutsideLimits where the fault cannot be worked out.
+    neutral by the half winding. OutsideLimits where the fault cannot be worked out. Limits: three phases with a wye
+    secondary; the neutral of a high-leg delta is another case.
     """
     transformer, fault = case.transformer, case.fault
     needed = (transformer.rating, transformer.impedance, transformer.counted_impedance, transformer.between_lines)
