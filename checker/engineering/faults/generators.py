@@ -181,7 +181,7 @@ def generator_fault(case: GeneratorCase) -> FaultCurrent:
     if case.side is not Side.AS_STATED and generator.tolerance:
         how += f" x {plain_text(1 + case.side.value * generator.tolerance)}"
     if loop != generator_loop(replace(case, generator=replace(generator, held_up=None))):
-        how += f", at most what passes {plain_text(generator.held_up or Fraction(0))} times the rated current"
+        how += f", or what keeps up {plain_text(generator.held_up or Fraction(0))} times the rated current"
     return current_of(loop, paper, how)
 
 
