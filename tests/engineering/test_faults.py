@@ -286,6 +286,7 @@ def test_what_a_transformer_assumes_is_said() -> None:
         (replace(HOUSE, phases=3), None, Fault.LINE_AND_NEUTRAL, "zero-sequence"),
         (replace(HOUSE, impedance=Fraction(0)), None, Fault.LINES, "above zero"),
         (HOUSE, Primary(Fraction(0), None), Fault.LINES, "fault power"),
+        (replace(HOUSE, phases=2), None, Fault.LINES, "one or three phases"),
     ],
 )
 def test_what_a_transformer_cannot_tell(
@@ -507,6 +508,13 @@ def test_what_a_set_does_not_tell_is_asked_or_said() -> None:
         generator_fault(GeneratorCase(HOME, Period.TRANSIENT, Fault.THREE_PHASE))
     with pytest.raises(OutsideLimits, match="rating and a voltage"):
         generator_fault(GeneratorCase(replace(SET, rating=Fraction(0)), Period.TRANSIENT, Fault.LINES))
+    for wrong in (
+        replace(SET, phases=2),
+        replace(SET, tolerance=Fraction(1)),
+        replace(SET, tolerance=Fraction(-1, 10)),
+    ):
+        with pytest.raises(OutsideLimits, match="one or three phases"):
+            generator_fault(GeneratorCase(wrong, Period.TRANSIENT, Fault.LINES))
 
 
 def test_an_excitation_that_is_held_up_keeps_three_times_the_current() -> None:

@@ -99,6 +99,10 @@ def generator_loop(case: GeneratorCase) -> Loop:
 def _check(generator: Generator) -> None:
     if generator.rating <= 0 or generator.between_lines <= 0:
         raise OutsideLimits("A generator needs a rating and a voltage above zero.")
+    if generator.phases not in _OWN_FAULT or not 0 <= generator.tolerance < 1:
+        raise OutsideLimits(
+            "A generator has one or three phases, and reactances that are off by less than all of them."
+        )
 
 
 def _per_unit(case: GeneratorCase) -> Fraction:
@@ -125,7 +129,7 @@ def _single_phase_factor(case: GeneratorCase) -> Fraction:
         return Fraction(1)
     if case.fault is Fault.THREE_PHASE:
         raise OutsideLimits("A single-phase set has no three-phase fault.")
-    if generator.half_winding is None or generator.to_neutral is None:
+    if not generator.half_winding or not generator.to_neutral:
         raise OutsideLimits("A fault to the neutral of a single-phase set needs its current from the maker.")
     return generator.half_winding * generator.between_lines / generator.to_neutral
 

@@ -79,6 +79,8 @@ def secondary_loop(case: TransformerCase) -> Loop:
     needed = (transformer.rating, transformer.impedance, transformer.counted_impedance, transformer.between_lines)
     if min(needed) <= 0:
         raise OutsideLimits("A transformer needs a rating, a voltage and an impedance above zero.")
+    if transformer.phases not in (1, 3):
+        raise OutsideLimits("A transformer has one or three phases.")
     voltage = driving_voltage(fault, transformer.between_lines, transformer.to_neutral)
     impedance = _three_phase(case) if transformer.phases == 3 else _single_phase(case)
     return Loop(fault, voltage, impedance)
