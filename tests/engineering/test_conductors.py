@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
@@ -580,3 +581,15 @@ def test_a_neutral_counts_where_it_carries_current(circuit: CountedCircuit, coun
 def test_a_circuit_has_a_conductor() -> None:
     with pytest.raises(OutsideLimits):
         current_carrying(CountedCircuit(0, True, "wye", None), HALF)
+
+
+@pytest.mark.parametrize("calculation", [VOLTAGE_DROP_BY_AREA, VOLTAGE_DROP_BY_IMPEDANCE], ids=lambda each: each.name)
+@given(data=st.data(), sets=st.integers(1, 6))
+def test_phases_and_sets_of_a_voltage_drop(calculation: Calculation, data: st.DataObject, sets: int) -> None:
+    """Three phases lose the root of three where one loses two; conductors in parallel share the current."""
+    one = data.draw(drop_inputs(calculation)) | {"sets": Fraction(1), "phases": Fraction(1)}
+    drop = calculation.at(one)
+    many = calculation.at(one | {"sets": Fraction(sets)})
+    three = calculation.at(one | {"phases": Fraction(3)})
+    assert float(many) == pytest.approx(float(drop) / sets)
+    assert float(three) == pytest.approx(float(drop) * math.sqrt(3) / 2)
