@@ -335,6 +335,19 @@ def test_bounds_hold_whatever_the_ratio_of_the_source(
     assert greatest.assumptions
 
 
+@pytest.mark.parametrize(("resistance", "reactance"), [(1, 10), (10, 1), (1, 1)])
+def test_the_greatest_is_reached_at_one_of_the_extremes(resistance: int, reactance: int) -> None:
+    """A run of reactance meets a source of resistance, a run of resistance one of reactance: neither bound is idle."""
+    run = Run(Fraction(100), Impedance(Fraction(resistance, 50), Fraction(reactance, 50)))
+    available = Available(Fault.LINES, Fraction(10_000), Fraction(240), None)
+    ratios = [None, *(Fraction(each, 10) for each in range(201))]
+    found = [fault_past_runs(RunsCase(loop_of(replace(available, x_over_r=ratio)), (run,))).value for ratio in ratios]
+    assert greatest_past(available, run).value == max(found)
+    assert least_past(available, run).value <= min(found)
+    own = fault_past_runs(RunsCase(loop_of(replace(available, x_over_r=Fraction(reactance, resistance))), (run,)))
+    assert least_past(available, run).value == own.value
+
+
 @given(AMPERES, FAULTS, IMPEDANCES, st.integers(0, 300).map(Fraction), st.integers(1, 4))
 def test_points_are_impedances_of_one_angle_and_err_to_the_low_side(
     amperes: Fraction, fault: Fault, each: Impedance, length: Fraction, sets: int
