@@ -14,7 +14,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from benchmarks import cold, engineering, loading, notation, rules
+from benchmarks import cold, electrical, engineering, loading, notation, rules
 from benchmarks.timing import Spread
 
 Row = tuple[str, str, str, str, str]
@@ -37,6 +37,8 @@ def _report(rounds: int) -> Iterator[str]:
     yield from _cold(rounds)
     yield from _loading(rounds)
     yield from _rules(rounds)
+    worked = electrical.electrical(rounds)
+    yield _table("Conductors and faults, over the full-load current", worked, worked[electrical.BASE])
     read = notation.reading(rounds)
     yield _table("Notation, one quantity, over float()", read, read[notation.FLOAT])
     worked = engineering.engineering(rounds)

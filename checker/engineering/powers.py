@@ -33,5 +33,14 @@ def log10(value: Fraction) -> Fraction:
     return Fraction(_CONTEXT.log10(_decimal(value)))
 
 
+def exponential(exponent: Fraction) -> Fraction:
+    """e to this power, to forty significant digits."""
+    return Fraction(_decimal(exponent).exp(_CONTEXT))
+
+
 def _decimal(value: Fraction) -> Decimal:
     return _CONTEXT.divide(Decimal(value.numerator), Decimal(value.denominator))
+
+
+ROOT_OF_THREE = square_root(Fraction(3))
+"""The voltage between two phases of a balanced three-phase system over that to its neutral."""
