@@ -245,3 +245,84 @@ def rules_test(
     from checker.cli.packs import test_folders
 
     return test_folders(tuple(folders or ()), rule=rule, edges=edges, keep=keep)
+
+
+_Folder = Annotated[
+    Path, typer.Option("--folder", metavar="FOLDER", help="Folder with the profile and the layers of the place.")
+]
+_Jurisdiction = Annotated[
+    str | None, typer.Option(metavar="PROFILE", help="Id of a profile: the rules in force there.")
+]
+_On = Annotated[
+    date | None,
+    typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules, as 2026-03-14."),
+]
+
+
+@rules_app.command(
+    "list",
+    short_help="List rules by section, subject or word.",
+    epilog=_example("standby-checker rules list --section 230.67"),
+)
+def rules_list(
+    section: Annotated[
+        str | None, typer.Option(metavar="SECTION", help="Rules that cite this section or a part of it.")
+    ] = None,
+    subject: Annotated[
+        str | None, typer.Option(metavar="SUBJECT", help="Rules about this kind of thing, as transfer_switch.")
+    ] = None,
+    word: Annotated[
+        str | None, typer.Option(metavar="WORD", help="Rules with this word in their id or their texts.")
+    ] = None,
+    jurisdiction: _Jurisdiction = None,
+    on: _On = None,
+    folder: _Folder = Path(),
+) -> int:
+    """List rules with their sections by edition, or as they are in force in a place on a date.
+
+    What is asked for must all hold. Where no rule is found, that is told with the nearest name, and the exit status is
+    2.
+    """
+    from checker.cli.rules import Where, list_rules
+    from checker.tasks.rule_list import Wanted
+
+    return list_rules(Wanted(section, subject, word), Where(folder, jurisdiction, on))
+
+
+@rules_app.command(
+    "compare",
+    short_help="Say how the rules of two dates, places or editions differ.",
+    epilog=_example('standby-checker rules compare --document "NFPA 70" --edition 2017 --to-edition 2020'),
+)
+def rules_compare(
+    sites: Annotated[list[Path] | None, typer.Argument(metavar="SITE", hidden=True)] = None,
+    jurisdiction: Annotated[str | None, typer.Option(metavar="PROFILE", help="Id of the profile of one side.")] = None,
+    to_jurisdiction: Annotated[
+        str | None, typer.Option(metavar="PROFILE", help="Profile of the other side, where it is another.")
+    ] = None,
+    on: Annotated[
+        date | None, typer.Option("--date", parser=_a_date, metavar="DATE", help="Date of one side, as 2026-03-14.")
+    ] = None,
+    to_on: Annotated[
+        date | None,
+        typer.Option("--to-date", parser=_a_date, metavar="DATE", help="Date of the other side, where it is another."),
+    ] = None,
+    document: Annotated[
+        str | None, typer.Option(metavar="DOCUMENT", help="A document of which two editions are compared.")
+    ] = None,
+    edition: Annotated[str | None, typer.Option(metavar="EDITION", help="Edition of one side.")] = None,
+    to_edition: Annotated[str | None, typer.Option(metavar="EDITION", help="Edition of the other side.")] = None,
+    folder: _Folder = Path(),
+    output: Annotated[Format, typer.Option("--format", help="Text for people, JSON for programs.")] = Format.TEXT,
+) -> int:
+    """Say which rules appear, go or change between two dates, two places or two editions of a document.
+
+    SITE is a site file, or a folder that holds site.yaml; with it the findings are told that change, and why.
+    """
+    from checker.cli.rules import ComparisonAsked, compare_rules
+    from checker.tasks.comparing import SideAsked
+
+    before = SideAsked(jurisdiction, on, edition)
+    after = SideAsked(to_jurisdiction or jurisdiction, to_on or on, to_edition)
+    asked = ComparisonAsked(before, after, document, folder, tuple(sites or ()), output is Format.JSON)
+    return compare_rules(asked)

@@ -61,7 +61,7 @@ class Shelf:
         by_id = {pack.id: pack.document for pack in self.packs}
         for pack, parameter in self.parameters():
             if by_id[pack] == document and any(
-                _is_part(cite.section, section)
+                is_part(cite.section, section)
                 for each, value in parameter.values.items()
                 if edition in (None, each)
                 for cite in value.cites
@@ -82,9 +82,9 @@ class Shelf:
 def _cites(rule: Rule, edition: str | None, section: str) -> bool:
     sections = [each for key, listed in rule.sections.items() if edition in (None, key) for each in listed]
     sections += [cite.section for cite in rule.cites if edition in (None, cite.edition)]
-    return any(_is_part(each, section) for each in sections)
+    return any(is_part(each, section) for each in sections)
 
 
-def _is_part(section: str, whole: str) -> bool:
+def is_part(section: str, whole: str) -> bool:
     """Whether a section is this one or one of its parts: 230.67(A) is a part of 230.67, and 230.671 is not."""
     return section == whole or (section.startswith(whole) and not section[len(whole)].isalnum())
