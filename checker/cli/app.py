@@ -203,6 +203,22 @@ def explain(
     return explain_finding(site, finding, Overrides(jurisdiction, on), ways=ways)
 
 
+@app.command(
+    short_help="List the packs, layers and profiles that are found.",
+    epilog=_example("standby-checker packs fixtures/harrow-lane"),
+)
+def packs(
+    folders: Annotated[list[Path] | None, typer.Argument(metavar="FOLDER", hidden=True)] = None,
+) -> int:
+    """List what is installed: packs with their editions and how much of them is checked, layers, and profiles.
+
+    FOLDER is the folder of a place; this one if none is named. What comes with the program is listed too.
+    """
+    from checker.cli.rules import list_installed
+
+    return list_installed(tuple(folders or ()))
+
+
 @rules_app.command(
     "lint",
     short_help="List what is wrong or doubtful in packs.",
@@ -326,3 +342,26 @@ def rules_compare(
     after = SideAsked(to_jurisdiction or jurisdiction, to_on or on, to_edition)
     asked = ComparisonAsked(before, after, document, folder, tuple(sites or ()), output is Format.JSON)
     return compare_rules(asked)
+
+
+@rules_app.command(
+    "explain",
+    short_help="Say one rule in words, and how it fares on a site.",
+    epilog=_example("standby-checker rules explain first-switch-service-rated --site fixtures/harrow-lane"),
+)
+def rules_explain(
+    rule: Annotated[str, typer.Argument(metavar="RULE", hidden=True)],
+    jurisdiction: _Jurisdiction = None,
+    on: _On = None,
+    site: Annotated[
+        Path | None, typer.Option(metavar="SITE", help="A site file: what the rule comes to there, and why.")
+    ] = None,
+    folder: _Folder = Path(),
+) -> int:
+    """Say one rule in words: when it applies, what it asks, on which numbers and sections, and what layers changed.
+
+    RULE is the id of a rule, with its pack in front where two packs have one of that id.
+    """
+    from checker.cli.rules import ExplanationAsked, Where, explain_rule
+
+    return explain_rule(ExplanationAsked(rule, Where(folder, jurisdiction, on), site))

@@ -66,9 +66,11 @@ _RELATIONS = {
 _OR = frozenset({"one_of", "includes_any", "includes_only"})
 """Relations to a list of which any one may hold; the others read ``and``."""
 
+NO_LIMIT = "no limit"
+
 _FOLDS = {"some": "for at least one of", "every": "for each of", "none": "for none of"}
 _ARE_THERE = {"some": "there is one of", "every": "there is each of", "none": "there are none of"}
-_EMPTY = {True: ", or there are none of them", False: ", and there is one"}
+_EMPTY = {True: ", also where there are none", False: ", of which there must be one"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +91,8 @@ class ConditionWords:
 
     def clause(self, condition: Condition, around: Around) -> Clause:
         """The condition as a line with lines below it; on one line where no list of conditions is in it."""
+        if isinstance(condition, Group) and len(condition.conditions) == 1:
+            return self.clause(condition.conditions[0], around)
         if not any(isinstance(each, Group) for each in below(condition)):
             return Clause(self.line(condition, around))
         if isinstance(condition, Group):
@@ -129,11 +133,11 @@ class ConditionWords:
 
     def _bracketed(self, condition: Condition, around: Around) -> str:
         line = self.line(condition, around)
-        return f"({line})" if isinstance(condition, Group) else line
+        return f"({line})" if isinstance(condition, Group) and len(condition.conditions) > 1 else line
 
     def _members_line(self, condition: Fold | Count, around: Around) -> str:
         members = self._inside(condition, around)
-        where = f" of which {self._bracketed(condition.where, members)}" if condition.where is not None else ""
+        where = f" (those of which {self.line(condition.where, members)})" if condition.where is not None else ""
         head = self._members_head(condition, around, where)
         if isinstance(condition, Fold) and condition.that is not None:
             return f"{head}: {self._bracketed(condition.that, members)}"
@@ -167,7 +171,8 @@ class ConditionWords:
         fact = found.fact if isinstance(found, FactFound) else None
         title = self._title(compare.path, around)
         absent = ", or there is none" if compare.if_absent else ""
-        return f"{title}{listing([self._said(each, fact, around) for each in compare.tests])}{absent}"
+        first, *more = [self._said(each, fact, around) for each in compare.tests]
+        return f"{title}{listing([first, *(each.strip() for each in more)])}{absent}"
 
     def _said(self, test: Test, fact: Fact | None, around: Around) -> str:
         """A test behind the title of its fact. A flag is said as yes or no: its title is a claim."""
@@ -184,6 +189,8 @@ class ConditionWords:
             there = "is shown" if test.relation == "known" else "is there"
             return there if wanted else there.replace("is ", "is not ")
         operands = [self._operand(each, fact, around, either=test.relation in _OR) for each in test.operands]
+        if operands[0].startswith(NO_LIMIT):
+            return f"may be anything: {operands[0]}"
         return _RELATIONS[test.relation].format(listing(operands))
 
     def _title(self, path: FactPath, around: Around) -> str:
@@ -249,7 +256,7 @@ def _number(name: str, value: ParameterValue, rule: RuleInForce, vocabulary: Voc
 def value_words(value: ParameterValue, vocabulary: Vocabulary) -> str:
     """The value of a parameter; choices by their titles."""
     if value.no_limit:
-        return "no limit"
+        return NO_LIMIT
     choices = sorted(_choices(value))
     if not choices:
         return value.text

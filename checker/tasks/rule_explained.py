@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
 from checker.catalog.model import Catalog, Stage
-from checker.review.assembly import Desk, check_of, finding
+from checker.review.assembly import Desk, check_of, finding, rule_error
 from checker.review.evaluation import Evaluation, evaluate
 from checker.review.evidence import SiteEvidence
 from checker.review.finding import Check, Finding
@@ -31,7 +32,7 @@ from checker.rules.model import (
     RuleInForce,
     RulesInForce,
 )
-from checker.rules.vocabulary import Around, Vocabulary
+from checker.rules.vocabulary import Around, FactFound, Vocabulary
 from checker.rules.walk import parameters_read, tables_read
 from checker.rules.wording import choice_of, listing
 from checker.tasks.rule_list import subject_title
@@ -312,13 +313,33 @@ def _explained(
         ),
         requires=None if rule.requires is None else _requirement("", rule.requires, words, around),
         readings=tuple(_requirement(each.held_by, each.requires, words, around) for each in rule.readings),
-        look=rule.look,
-        says=rule.says,
-        why=rule.why,
+        look=None if rule.look is None else _spoken(rule.look, rule, around, vocabulary),
+        says=_spoken(rule.says, rule, around, vocabulary),
+        why=_spoken(rule.why, rule, around, vocabulary),
         numbers=numbers,
         tables=tables_read(rule),
         covers=rule.covers,
     )
+
+
+_PLACE = re.compile(r"\{([^{}]+)\}")
+
+
+def _spoken(text: str, rule: Rule, around: Around, vocabulary: Vocabulary) -> str:
+    """A text of the rule with words where a finding puts names and values."""
+
+    def words(match: re.Match[str]) -> str:
+        name = match.group(1)
+        if name == "subject":
+            return f"the {subject_title(rule.subject, vocabulary)}"
+        part, _, side = name.rpartition(".")
+        if side in ("found", "wanted"):
+            return f"[{part.replace('_', ' ').replace('-', ' ')}: what is {'shown' if side == 'found' else 'wanted'}]"
+        found = vocabulary.fact(name, around)
+        return f"[{found.fact.title if isinstance(found, FactFound) else name}]"
+
+    said = _PLACE.sub(words, text)
+    return said[:1].upper() + said[1:]
 
 
 def _requirement(
@@ -341,10 +362,19 @@ def on_site(job: Job, rules: Iterable[RuleInForce]) -> tuple[OnSubject, ...]:
     titles: Mapping[str, str] = {}
     desk = Desk(view, job.rules.date, titles)
     return tuple(
-        _on_subject(desk, Planned(rule, subject, belongs), job.catalog, job.rules.date)
+        _one(desk, Planned(rule, subject, belongs), job.catalog, job.rules.date)
         for rule in rules
         for subject, belongs in subjects_of(rule.rule.subject, view)
     )
+
+
+def _one(desk: Desk, planned: Planned, catalog: Catalog, on: date) -> OnSubject:
+    """As in a review a rule that breaks is told as broken."""
+    try:
+        return _on_subject(desk, planned, catalog, on)
+    except Exception as error:  # noqa: BLE001  whatever breaks is told as this rule's own
+        broken = rule_error(desk, planned, f"{type(error).__name__}: {error}")
+        return OnSubject(broken, Truth.UNKNOWN, None, (), ())
 
 
 def _on_subject(desk: Desk, planned: Planned, catalog: Catalog, on: date) -> OnSubject:
