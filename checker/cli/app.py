@@ -28,7 +28,7 @@ app = typer.Typer(
     no_args_is_help=True,
 )
 rules_app = typer.Typer(
-    help="Look after rule packs.",
+    help="Look after rules: packs, layers and profiles.",
     epilog=_example("standby-checker rules lint rulesets"),
     rich_markup_mode=None,
     no_args_is_help=True,
@@ -221,15 +221,16 @@ def packs(
 
 @rules_app.command(
     "lint",
-    short_help="List what is wrong or doubtful in packs.",
+    short_help="List what is wrong or doubtful in packs, layers and profiles.",
     epilog=_example("standby-checker rules lint rulesets"),
 )
 def rules_lint(
-    folders: Annotated[list[Path] | None, typer.Argument(metavar="PACK", hidden=True)] = None,
+    folders: Annotated[list[Path] | None, typer.Argument(metavar="FOLDER", hidden=True)] = None,
 ) -> int:
-    """Read packs strictly and list everything that is wrong or doubtful in them.
+    """Read packs, layers and profiles strictly and list everything that is wrong or doubtful in them.
 
-    PACK is the folder of a pack, or a folder of such folders; the program's own packs if none is named.
+    FOLDER is the folder of a pack, a folder of such folders, or that of a place with its layers and profiles; the
+    program's own packs if none is named. Of layers it also tells what each change hits, and from when.
     """
     from checker.cli.packs import lint_folders
 
@@ -238,11 +239,11 @@ def rules_lint(
 
 @rules_app.command(
     "test",
-    short_help="Run the cases beside the rules.",
+    short_help="Run the cases beside rules and layers.",
     epilog=_example("standby-checker rules test rulesets/nfpa-70 --rule first-switch-service-rated"),
 )
 def rules_test(
-    folders: Annotated[list[Path] | None, typer.Argument(metavar="PACK", hidden=True)] = None,
+    folders: Annotated[list[Path] | None, typer.Argument(metavar="FOLDER", hidden=True)] = None,
     rule: Annotated[str | None, typer.Option(metavar="RULE", help="Only the cases of this rule.")] = None,
     edges: Annotated[
         bool, typer.Option("--edges", help="Work out the cases at each limit and show those that are new.")
@@ -254,9 +255,10 @@ def rules_test(
         ),
     ] = None,
 ) -> int:
-    """Run the cases beside the rules, in every edition in which the rule exists.
+    """Run the cases beside the rules, in every edition in which the rule exists, and those beside layers.
 
-    PACK is the folder of a pack, or a folder of such folders; the program's own packs if none is named.
+    FOLDER is the folder of a pack, a folder of such folders, or that of a place with its layers; the program's own
+    packs if none is named. A case beside a layer runs on the rule as the layer leaves it.
     """
     from checker.cli.packs import test_folders
 
@@ -264,7 +266,12 @@ def rules_test(
 
 
 _Folder = Annotated[
-    Path, typer.Option("--folder", metavar="FOLDER", help="Folder with the profile and the layers of the place.")
+    Path | None,
+    typer.Option(
+        "--folder",
+        metavar="FOLDER",
+        help="Folder with the profile and the layers of the place; that of the site, or this one, if not given.",
+    ),
 ]
 _Jurisdiction = Annotated[
     str | None, typer.Option(metavar="PROFILE", help="Id of a profile: the rules in force there.")
@@ -292,7 +299,7 @@ def rules_list(
     ] = None,
     jurisdiction: _Jurisdiction = None,
     on: _On = None,
-    folder: _Folder = Path(),
+    folder: _Folder = None,
 ) -> int:
     """List rules with their sections by edition, or as they are in force in a place on a date.
 
@@ -302,7 +309,7 @@ def rules_list(
     from checker.cli.rules import Where, list_rules
     from checker.tasks.rule_list import Wanted
 
-    return list_rules(Wanted(section, subject, word), Where(folder, jurisdiction, on))
+    return list_rules(Wanted(section, subject, word), Where(folder or Path(), jurisdiction, on))
 
 
 @rules_app.command(
@@ -328,7 +335,7 @@ def rules_compare(
     ] = None,
     edition: Annotated[str | None, typer.Option(metavar="EDITION", help="Edition of one side.")] = None,
     to_edition: Annotated[str | None, typer.Option(metavar="EDITION", help="Edition of the other side.")] = None,
-    folder: _Folder = Path(),
+    folder: _Folder = None,
     output: Annotated[Format, typer.Option("--format", help="Text for people, JSON for programs.")] = Format.TEXT,
 ) -> int:
     """Say which rules appear, go or change between two dates, two places or two editions of a document.
@@ -356,7 +363,7 @@ def rules_explain(
     site: Annotated[
         Path | None, typer.Option(metavar="SITE", help="A site file: what the rule comes to there, and why.")
     ] = None,
-    folder: _Folder = Path(),
+    folder: _Folder = None,
 ) -> int:
     """Say one rule in words: when it applies, what it asks, on which numbers and sections, and what layers changed.
 
@@ -364,4 +371,4 @@ def rules_explain(
     """
     from checker.cli.rules import ExplanationAsked, Where, explain_rule
 
-    return explain_rule(ExplanationAsked(rule, Where(folder, jurisdiction, on), site))
+    return explain_rule(ExplanationAsked(rule, Where(folder or Path(), jurisdiction, on), site))

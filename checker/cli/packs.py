@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,16 +12,27 @@ from tabulate import tabulate
 from checker.catalog.load import shipped_catalog
 from checker.cli import console
 from checker.files.folders import data_folder
+from checker.report.hits import hits_text
 from checker.report.safe import harmless
 from checker.report.words import counted
 from checker.rules.cases import read_cases
+from checker.rules.layers.cases import full_names, read_layer_cases
+from checker.rules.layers.stack import Stack
 from checker.rules.lint import lint_folders as lint
 from checker.rules.model import Pack
+from checker.rules.problem_list import ProblemList
 from checker.rules.read import read_pack
+from checker.rules.vocabulary import Vocabulary
 from checker.tasks.cases import CaseResult, run_cases
 from checker.tasks.edge_files import keep_edges, kept_edges
 from checker.tasks.edges import Edge, EdgeResult, edges_of, run_edges
-from checker.tasks.packs import pack_folders
+from checker.tasks.layer_cases import run_layer_cases
+from checker.tasks.packs import pack_folders, packs_inside
+from checker.tasks.reviewing import Library, places_of_rules
+from checker.tasks.standing import all_packs
+from checker.tasks.town import Town, is_town, read_town_noting
+from checker.tasks.town_lint import TownLint, lint_town
+from checker.tasks.trial import tried_cases, tried_packs
 from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
 
@@ -28,18 +40,85 @@ CLEAN, WANTING, COULD_NOT_RUN = 0, 1, 2
 
 
 def lint_folders(paths: tuple[Path, ...]) -> int:
-    """Print what is wrong or doubtful in packs: 0 nothing wrong, 1 something wrong, 2 could not run."""
+    """Print what is wrong or doubtful in packs, layers and profiles: 0 nothing wrong, 1 something wrong, 2 could not
+    run.
+    """
+    catalog = shipped_catalog()
     try:
-        folders = tuple(pack_folders(paths or (data_folder("rulesets"),)))
+        looked_at = looked_for(paths)
+        found = lint(looked_at.packs, catalog)
+        towns = [_lint_town(folder) for folder in looked_at.towns]
     except Unreadable as error:
         console.problems(error.problems)
         return COULD_NOT_RUN
-    found = lint(folders, shipped_catalog())
-    _show("".join(_block(problem, "wrong") for problem in found.errors))
-    _show("".join(_block(problem, "look again") for problem in found.warnings))
-    names = ", ".join(folder.name for folder in folders)
-    _show(f"Read {names}: {len(found.errors)} wrong, {len(found.warnings)} to look at again.\n")
-    return CLEAN if found.is_clean else WANTING
+    errors, warnings = ProblemList(), ProblemList()
+    errors.extend((*found.errors, *_tried(looked_at.packs), *(each for town in towns for each in town.errors)))
+    warnings.extend((*found.warnings, *(each for town in towns for each in town.warnings)))
+    for town in towns:
+        _show(hits_text(town.hits))
+    _show("".join(_block(problem, "wrong") for problem in errors.in_order()))
+    _show("".join(_block(problem, "look again") for problem in warnings.in_order()))
+    names = ", ".join(folder.name or folder.absolute().name for folder in (*looked_at.packs, *looked_at.towns))
+    _show(f"Read {names}: {len(errors)} wrong, {len(warnings)} to look at again.\n")
+    return CLEAN if not errors else WANTING
+
+
+@dataclass(frozen=True, slots=True)
+class LookedAt:
+    """The folders of packs, and those of places with layers and profiles."""
+
+    packs: tuple[Path, ...]
+    towns: tuple[Path, ...]
+
+
+def looked_for(paths: tuple[Path, ...]) -> LookedAt:
+    """What is in these folders, or in those of the program. Raises Unreadable where one has nothing in it."""
+    own = data_folder("rulesets")
+    if not paths:
+        places = (own / "layers", own / "profiles")
+        return LookedAt(packs_inside(own), tuple(each for each in places if is_town(each)))
+    for path in paths:
+        if not packs_inside(path) and not is_town(path):
+            remedy = "A pack is a folder with a pack.yaml; a layer is a file with `layer:`, a profile with `profile:`."
+            raise Unreadable([Problem(f"There is no pack, layer or profile in {path}.", remedy=remedy)])
+    packs = tuple(dict.fromkeys(each for path in paths for each in packs_inside(path)))
+    return LookedAt(packs, tuple(dict.fromkeys(path for path in paths if is_town(path))))
+
+
+def _tried(folders: tuple[Path, ...]) -> tuple[Problem, ...]:
+    """Rules that can never apply or miss, and cases that do not come out as they say; packs that cannot be read are
+    told elsewhere.
+    """
+    catalog = shipped_catalog()
+    found: list[Problem] = []
+    for folder in folders:
+        with suppress(Unreadable):
+            pack = read_pack(folder, catalog)
+            found += tried_packs((pack,), catalog)
+            cases = read_cases(pack, catalog)
+            found += tried_cases(pack.rules, cases, list(run_cases(pack, cases, catalog)), Vocabulary(catalog))
+    return tuple(found)
+
+
+def _lint_town(folder: Path) -> TownLint:
+    errors, notes = ProblemList(), ProblemList()
+    town = _read_town(folder, errors, notes)
+    found = lint_town(town, shipped_catalog())
+    errors.extend(found.errors)
+    notes.extend(found.warnings)
+    return TownLint(errors.in_order(), notes.in_order(), found.hits)
+
+
+def _read_town(folder: Path, errors: ProblemList, notes: ProblemList) -> Town:
+    """The layers and profiles of a folder, on the packs of the program and those inside the folder."""
+    library = Library.shipped()
+    uncached = Library(library.packs, library.profiles)
+    try:
+        packs = all_packs(folder, uncached)
+    except Unreadable as error:
+        errors.extend(error.problems)
+        packs = library.packs
+    return read_town_noting(folder, places_of_rules(folder, library), packs, shipped_catalog(), errors, notes)
 
 
 def _block(problem: Problem, weight: str) -> str:
@@ -51,7 +130,7 @@ def _block(problem: Problem, weight: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Tested:
-    """What running the cases and the kept edges of one pack came to."""
+    """What running the cases and the kept edges of one pack or layer came to."""
 
     cases: tuple[CaseResult, ...]
     edges: tuple[EdgeResult, ...]
@@ -63,10 +142,14 @@ def test_folders(paths: tuple[Path, ...], *, rule: str | None, edges: bool, keep
         console.say("--keep keeps the cases that --edges works out; give both.")
         return COULD_NOT_RUN
     try:
-        packs = _packs_with(rule, pack_folders(paths or (data_folder("rulesets"),)))
+        looked_at = looked_for(paths)
         if edges:
+            # Limits of a layer's numbers are those of the rule, whose edges stand with its pack.
+            packs = _packs_with(rule, pack_folders(paths or (data_folder("rulesets"),)), ())
             return max(_work_out_edges(pack, rule, keep) for pack in packs)
-        tested = [_tested(pack, rule) for pack in packs]
+        stacks = [stack for folder in looked_at.towns for stack in _stacks(folder)]
+        tested = [_tested(pack, rule) for pack in _packs_with(rule, looked_at.packs, stacks)]
+        tested += [_tested_layer(stack, rule) for stack in stacks]
     except Unreadable as error:
         console.problems(error.problems)
         return COULD_NOT_RUN
@@ -74,14 +157,29 @@ def test_folders(paths: tuple[Path, ...], *, rule: str | None, edges: bool, keep
     return _print_results(cases, [result for each in tested for result in each.edges], rule)
 
 
-def _packs_with(rule: str | None, folders: Iterable[Path]) -> list[Pack]:
-    """The packs in these folders, or the one with a rule; raises Unreadable where no pack has it."""
+def _stacks(folder: Path) -> tuple[Stack, ...]:
+    """The layers of a folder; raises Unreadable with everything that is wrong in it."""
+    errors = ProblemList()
+    town = _read_town(folder, errors, ProblemList())
+    errors.raise_if_any()
+    return tuple(town.stacks.values())
+
+
+def _tested_layer(stack: Stack, rule: str | None) -> _Tested:
+    catalog = shipped_catalog()
+    cases = tuple(case for case in read_layer_cases(stack, catalog) if rule in (None, case.rule))
+    return _Tested(tuple(run_layer_cases(stack, cases, catalog)), ())
+
+
+def _packs_with(rule: str | None, folders: Iterable[Path], stacks: Iterable[Stack]) -> list[Pack]:
+    """The packs in these folders, or the one with a rule; raises Unreadable where no pack and no layer has it."""
     packs = [read_pack(folder, shipped_catalog()) for folder in folders]
     if rule is None:
         return packs
     having = [pack for pack in packs if any(each.id == rule for each in pack.rules)]
-    if not having:
-        known = sorted(each.id for pack in packs for each in pack.rules)
+    touched = {name for stack in stacks for name in full_names(stack)}
+    if not having and rule not in touched:
+        known = sorted((*(each.id for pack in packs for each in pack.rules), *touched))
         sentence = f"There is no rule {rule} in these packs, so nothing was tested."
         raise Unreadable([Problem(sentence, remedy="Check the spelling.", near=nearest(rule, known))])
     return having

@@ -9,6 +9,7 @@ from pathlib import Path
 from checker.catalog.load import shipped_catalog
 from checker.cli import console
 from checker.cli.reviewing import site_file, terminal
+from checker.report.safe import harmless
 from checker.rules.layers.stack import Stack
 from checker.rules.model import Pack
 from checker.rules.problem_list import ProblemList
@@ -57,7 +58,7 @@ def list_rules(wanted: Wanted, where: Where) -> int:
             place = standing(where.jurisdiction, where.folder, library)
             rules = place.on(dated(place, where.on))
             found = rules_of_place(rules, wanted, vocabulary)
-            console.result(f"Rules in force in {rules.profile.title} on {rules.date}\n\n")
+            console.result(harmless(f"Rules in force in {rules.profile.title} on {rules.date}\n\n"))
         console.result(rule_table(found, terminal()))
     except Unreadable as error:
         console.problems(error.problems)
@@ -72,7 +73,7 @@ class ComparisonAsked:
     before: SideAsked
     after: SideAsked
     document: str | None
-    folder: Path
+    folder: Path | None
     sites: tuple[Path, ...]
     as_json: bool
 
@@ -80,15 +81,16 @@ class ComparisonAsked:
 def compare_rules(asked: ComparisonAsked) -> int:
     """Print how the rules of two sides differ, and what it does to sites: 0 compared, 2 could not run."""
     try:
-        _check_folder(asked.folder)
         sites = [site_file(each) for each in asked.sites]
+        folder = asked.folder or (sites[0].parent if sites else Path())
+        _check_folder(folder)
         library = Library.shipped()
         if asked.document is not None:
             _refuse_place(asked)
-            compared = compared_editions(asked.document, asked.before, asked.after, asked.folder, sites, library)
+            compared = compared_editions(asked.document, asked.before, asked.after, folder, sites, library)
         else:
             _check_places(asked)
-            compared = compared_places(asked.before, asked.after, asked.folder, sites, library)
+            compared = compared_places(asked.before, asked.after, folder, sites, library)
     except Unreadable as error:
         console.problems(error.problems)
         return COULD_NOT_RUN

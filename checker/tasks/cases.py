@@ -36,11 +36,12 @@ USUAL_DATE = date(2026, 1, 1)
 
 @dataclass(frozen=True, slots=True)
 class CaseResult:
-    """One case in one edition, and what was not as expected; empty when the case holds."""
+    """One case in one edition, what was not as expected (nothing when the case holds), and what came out."""
 
     case: Case
     edition: str | None
     complaints: tuple[str, ...]
+    outcome: str = ""
 
     @property
     def holds(self) -> bool:
@@ -67,11 +68,8 @@ def run_cases(pack: Pack, cases: tuple[Case, ...], catalog: Catalog) -> Iterator
             in_force[(edition, rule.rule.id)] = rule
     for case in cases:
         for edition in case.editions or (None,):
-            yield CaseResult(
-                case,
-                edition,
-                complaints_of(case, answer(case, in_force.get((edition, case.rule)), Path(pack.folder), vocabulary)),
-            )
+            found = answer(case, in_force.get((edition, case.rule)), Path(pack.folder), vocabulary)
+            yield CaseResult(case, edition, complaints_of(case, found), found.outcome)
 
 
 def answer(case: Case, rule: RuleInForce | None, folder: Path, vocabulary: Vocabulary) -> Answer:

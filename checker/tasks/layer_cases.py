@@ -23,4 +23,4 @@ def run_layer_cases(stack: Stack, cases: tuple[Case, ...], catalog: Catalog) -> 
         day = case.date or stack.usual_day(name) or USUAL_DATE
         for edition in case.editions or (None,):
             found = answer(replace(case, date=day), stack.rule_on(name, edition, day), stack.path.parent, vocabulary)
-            yield CaseResult(case, edition, complaints_of(case, found))
+            yield CaseResult(case, edition, complaints_of(case, found), found.outcome)

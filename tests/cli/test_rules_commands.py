@@ -95,7 +95,9 @@ def test_a_folder_without_a_pack_is_told(command: str, folder: str, run: Run, tm
     (tmp_path / "file.yaml").write_text("a: 1\n", encoding="utf-8")
     ran = run("rules", command, folder)
     assert (ran.status, ran.out) == (USAGE, "")
-    assert ran.err == f"There is no pack in {folder}.\n  A pack is a folder with a pack.yaml.\n"
+    assert ran.err.startswith(
+        f"There is no pack, layer or profile in {folder}.\n  A pack is a folder with a pack.yaml;"
+    )
 
 
 # --- test ------------------------------------------------------------------------------------------------------------

@@ -184,7 +184,12 @@ class _LayerReader:
             file,
             digest,
             self._root.at,
+            numbers_at={name: each.at for name, each in self._own_numbers()},
         )
+
+    def _own_numbers(self) -> Iterator[tuple[str, Parameter | Table]]:
+        for known in (self._numbers.parameters, self._numbers.tables):
+            yield from ((name, each) for name, each in known.items() if each is not None)
 
     def _changes(self) -> Iterator[model.Change]:
         for number, item in enumerate(nodes.items(self._root.get("changes")), start=1):
