@@ -14,6 +14,7 @@ from checker.cli import console
 from checker.files.folders import data_folder
 from checker.report.hits import hits_text
 from checker.report.safe import harmless
+from checker.report.text import wrapped
 from checker.report.words import counted
 from checker.rules.cases import read_cases
 from checker.rules.layers.cases import full_names, read_layer_cases
@@ -37,6 +38,7 @@ from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
 
 CLEAN, WANTING, COULD_NOT_RUN = 0, 1, 2
+_WIDTH = 80
 
 
 def lint_folders(paths: tuple[Path, ...]) -> int:
@@ -122,8 +124,11 @@ def _read_town(folder: Path, errors: ProblemList, notes: ProblemList) -> Town:
 
 
 def _block(problem: Problem, weight: str) -> str:
-    lines = [f"{problem.at or 'pack'}: {weight}: {problem.sentence}"]
-    lines += [f"  {problem.remedy}"] if problem.remedy else []
+    """One problem: on the line of its place where it fits there, otherwise below it."""
+    place = f"{problem.at or 'pack'}: {weight}:"
+    whole = f"{place} {problem.sentence}"
+    lines = [whole] if len(whole) <= _WIDTH else [place, *wrapped(problem.sentence, indent=2, width=_WIDTH)]
+    lines += wrapped(problem.remedy, indent=2, width=_WIDTH) if problem.remedy else []
     lines += [f"  Nearest valid name: {problem.near}"] if problem.near else []
     return "\n".join(lines) + "\n"
 

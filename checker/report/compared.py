@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from checker.report.text import PLAIN, Style, wrapped
 from checker.report.words import OUTCOME_WORDS, citation_text, counted
@@ -87,9 +87,9 @@ def _rule(rule: RuleDifference, style: Style) -> Iterator[str]:
         yield from _lines(f"because: {told}", _INDENT)
 
 
-def difference_lines(difference: Difference, indent: int) -> Iterator[str]:
-    """One difference, on one line where it fits."""
-    label = label_of(difference)
+def difference_lines(difference: Difference, indent: int, start: str = "") -> Iterator[str]:
+    """One difference, on one line where it fits; ``start`` stands before it."""
+    label = f"{start}{label_of(difference)}"
     before, after = difference.before, difference.after
     if before is None:
         yield from _lines(f"{label}, new: {after}", indent)
@@ -122,7 +122,8 @@ def _change(change: FindingChange, style: Style) -> Iterator[str]:
     yield from (style.bold(line) for line in _lines(f"{change.subject}: {change.title}.", 0))
     was, now = _outcome(change.before), _outcome(change.after)
     yield from _lines(f"was {was}, is {now}" if was != now else f"{now} as before, on other grounds", _INDENT)
-    yield from _lines(change.says_after or change.says_before, _INDENT)
+    says = change.says_after or change.says_before
+    yield from _lines(says, _INDENT) if says else ()
     yield from _because(change)
     yield from _lines(change.id, _INDENT)
 
@@ -141,9 +142,7 @@ def _because(change: FindingChange) -> Iterator[str]:
         yield from _lines(f"because: the rule {rule.kind}", _INDENT)
     telling = [each for each in rule.differences if each.aspect not in _SAYS_LITTLE] or list(rule.differences)
     for each in telling:
-        first, *rest = difference_lines(each, _INDENT)
-        yield from _lines(f"because: {first.strip()}", _INDENT)
-        yield from rest
+        yield from difference_lines(each, _INDENT, "because: ")
     for told in rule.because:
         yield from _lines(f"because: {told}", _INDENT)
 
@@ -154,13 +153,13 @@ _SAYS_LITTLE = frozenset({"section", "citation", "wording"})
 
 def _closing(compared: Compared) -> Iterator[str]:
     rules = compared.rules
-    counts: Iterable[str] = (
-        f"{len(rules.of_kind(APPEARS))} appear",
-        f"{len(rules.of_kind(GOES))} go",
-        f"{len(rules.of_kind(CHANGES))} change",
-        f"{rules.same} are the same",
+    counts = (
+        counted(len(rules.of_kind(APPEARS)), "rule appears", "rules appear"),
+        counted(len(rules.of_kind(GOES)), "goes", "go"),
+        counted(len(rules.of_kind(CHANGES)), "changes", "change"),
+        counted(rules.same, "is the same", "are the same"),
     )
-    yield from _lines(f"Of the rules {', '.join(counts)}.", 0)
+    yield from _lines(f"{', '.join(counts)}.", 0)
     for each in compared.sites:
         changed = counted(len(each.changes), "finding changes", "findings change")
-        yield from _lines(f"At {each.name} {changed}, {each.same} are the same.", 0)
+        yield from _lines(f"At {each.name} {changed}, {counted(each.same, 'is the same', 'are the same')}.", 0)

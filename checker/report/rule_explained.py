@@ -69,15 +69,20 @@ def _head(rule: RuleExplained, told: Explanation, style: Style) -> Iterator[str]
         yield from _lines(f"Not in force in {told.place}. {told.not_in_force}")
     elif told.place:
         yield from _lines(f"As it is in force in {told.place}.")
-    for each in rule.sections:
+    sections = [each for each in rule.sections if each.cites] or rule.sections
+    for each in sections:
         yield from _lines(_section(each), 2)
+    if not sections:
+        yield "  practice, no section"
 
 
 def _section(each: SectionSaid) -> str:
     cited = citation_text(each.cites)
     if not cited:
         return "practice, no section"
-    return f"{cited}: {_sure(each.checked)}" if each.checked is not None else cited
+    if each.checked is not None:
+        return f"{cited}: {_sure(each.checked)}"
+    return f"{cited}; verify the citation" if any(cite.verify for cite in each.cites) else cited
 
 
 def _sure(checked: Checked) -> str:

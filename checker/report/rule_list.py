@@ -11,7 +11,7 @@ from checker.report.text import PLAIN, Style, wrapped
 from checker.report.words import citation_text, counted
 from checker.tasks.rule_list import Listed, RuleList
 
-RULE_WIDTH, SECTION_WIDTH, SUBJECT_WIDTH = 40, 20, 16
+RULE_WIDTH, SECTION_WIDTH, SUBJECT_WIDTH = 37, 20, 15
 """Columns of the table, which with what stands between them come to 80."""
 
 NO_SECTION = "practice"

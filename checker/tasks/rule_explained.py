@@ -276,7 +276,9 @@ def _of_force(rule: RuleInForce, packs: Sequence[Pack], vocabulary: Vocabulary) 
         for name, value in rule.parameters.items()
     )
     document = next((pack.document for pack in packs if pack.id == body.pack), body.pack)
-    sections = (SectionSaid(rule.edition, rule.cites, body.checked.get(rule.edition or NO_EDITION)),)
+    own = tuple(each for each in rule.cites if each.document == document)
+    others = tuple(SectionSaid(None, (each,), None) for each in rule.cites if each not in own)
+    sections = (SectionSaid(rule.edition, own, body.checked.get(rule.edition or NO_EDITION)), *others)
     told = _explained(body, words, vocabulary, document, sections, numbers, name=rule.id)
     held = tuple(
         f"{each.held_by} {'leaves it out' if each.rule is None else 'holds its own version'}" for each in rule.versions

@@ -68,13 +68,13 @@ def lint_town(town: Town, catalog: Catalog) -> TownLint:
     for profile in town.profiles:
         notes.extend(adoption_notes(profile))
         _check_records(town, profile, errors)
-        _over_time(town, profile, errors, notes)
+        stale = [each for stack in _stacks_of(town, profile) for each in stale_citations(stack, profile)]
+        notes.extend(stale)
+        _over_time(town, profile, errors, notes, frozenset(each.at for each in stale))
     for stack in town.stacks.values():
         errors.extend(date_errors(stack.layer))
         notes.extend(date_notes(stack.layer))
         notes.extend(unused_numbers(stack.layer))
-        for profile in town.profiles_with(stack.layer.id):
-            notes.extend(stale_citations(stack, profile))
         if not town.profiles_with(stack.layer.id):
             notes.extend([_not_named(stack.layer)])
         errors.extend(tried(_final_rules(stack), catalog))
@@ -104,9 +104,16 @@ def _check_records(town: Town, profile: Profile, errors: ProblemList) -> None:
 # --- over time -------------------------------------------------------------------------------------------------------
 
 
-def _over_time(town: Town, profile: Profile, errors: ProblemList, notes: ProblemList) -> None:
+def _stacks_of(town: Town, profile: Profile) -> Iterator[Stack]:
+    """The layers of a profile that lie in the folder."""
+    return (town.stacks[each.layer] for each in profile.layers if each.layer in town.stacks)
+
+
+def _over_time(
+    town: Town, profile: Profile, errors: ProblemList, notes: ProblemList, stale: frozenset[Position | None]
+) -> None:
     """What the rules in force tell on each day on which something begins or has ended; each thing once, with the first
-    day.
+    day. That a stale change hits nothing is told already.
     """
     known = town.known.get(profile.id, ())
     if len(known) < len(profile.layers):
@@ -120,7 +127,7 @@ def _over_time(town: Town, profile: Profile, errors: ProblemList, notes: Problem
             errors.extend(error.problems)
             return
         for notice in found.notices:
-            if notice.kind != "may_elect":
+            if notice.kind != "may_elect" and not (notice.kind == "nothing_to_change" and notice.at in stale):
                 first.setdefault(notice, day)
     for notice, day in first.items():
         notes.add(f"On {day} in {profile.title}: {notice.sentence}", notice.at, notice.remedy)

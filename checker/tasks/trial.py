@@ -1,4 +1,4 @@
-"""Rules tried out: whether anything at all makes them apply, or miss, and what their cases really come to."""
+"""Rules tried out: whether anything makes them apply, meets or misses them, and what their cases really come to."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ _MOST_TRIALS = 128
 
 
 def tried_packs(packs: Sequence[Pack], catalog: Catalog) -> Iterator[Problem]:
-    """The rules of packs that can never apply, or never miss, in some edition."""
+    """The rules of packs that can never apply, be missed or be met, in some edition."""
     vocabulary = _anything_said(catalog)
     for pack in packs:
         found: dict[tuple[str, str], list[str]] = defaultdict(list)
@@ -49,7 +49,7 @@ def tried_packs(packs: Sequence[Pack], catalog: Catalog) -> Iterator[Problem]:
 
 
 def tried(rules: Iterable[RuleInForce], catalog: Catalog) -> Iterator[Problem]:
-    """The rules in force that can never apply, or never miss."""
+    """The rules in force that can never apply, be missed or be met."""
     vocabulary = _anything_said(catalog)
     for rule in rules:
         told = _never(rule, vocabulary)
@@ -73,7 +73,7 @@ def _problem(rule: Rule, told: str, editions: Sequence[str]) -> Problem:
 
 
 def _never(rule: RuleInForce, vocabulary: Vocabulary) -> str:
-    """What the rule can never do, in a word; empty where it can do both."""
+    """What the rule can never do, in a word; empty where it can do all."""
     possible = _possible(rule, vocabulary)
     if possible == {Outcome.NOT_APPLICABLE}:
         return "apply"
@@ -81,7 +81,9 @@ def _never(rule: RuleInForce, vocabulary: Vocabulary) -> str:
     if body.look is not None or not can_miss(body):
         return ""
     misses = {Outcome(miss_of(body)), *([Outcome.AHJ_TO_DECIDE] if body.readings else [])}
-    return "" if possible & misses else "miss"
+    if not possible & misses:
+        return "be missed"
+    return "" if Outcome.MET in possible else "be met"
 
 
 def _possible(rule: RuleInForce, vocabulary: Vocabulary) -> Outcomes:
