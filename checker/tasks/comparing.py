@@ -93,7 +93,7 @@ def compared_places(
         raise Unreadable([_same_sides()])
     rules = (_rules_of(before, folder, library, "--date"), _rules_of(after, folder, library, "--to-date"))
     old, new = (RuleSide(each.rules, each.deleted) for each in rules)
-    found = rules_compared(old, new, Vocabulary(shipped_catalog()))
+    found = rules_compared(old, new, Vocabulary(shipped_catalog()), all_packs(folder, library))
     return Compared(_side(rules[0]), _side(rules[1]), found, tuple(_sites(sites, before, after, None, found, library)))
 
 
@@ -107,7 +107,7 @@ def compared_editions(
         raise Unreadable([_same_sides()])
     packs = all_packs(folder, library)
     old, new = (_in_edition(document, each.edition, packs) for each in (before, after))
-    found = rules_compared(old, new, Vocabulary(shipped_catalog()))
+    found = rules_compared(old, new, Vocabulary(shipped_catalog()), packs)
     was, now = (Side(f"{document} {each.edition}") for each in (before, after))
     return Compared(was, now, found, tuple(_sites(sites, before, after, document, found, library)))
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
-from checker.catalog.model import Stage
+from checker.catalog.model import Stage, ValueType
 from checker.review.naming import plain_number
 from checker.review.told import change_told, interpretations_told
 from checker.rules.condition_words import ConditionWords, value_words, words_in_force
@@ -17,16 +18,23 @@ from checker.rules.model import (
     Group,
     Instead,
     NamedException,
+    Pack,
     Reading,
     Requires,
     Row,
     RuleInForce,
+    Table,
+    TableKey,
     TableValues,
 )
 from checker.rules.plain import plain, plain_requires
+from checker.rules.spoken import spoken
 from checker.rules.vocabulary import Around, Vocabulary
 from checker.rules.wording import listing
+from checker.values.kinds import KINDS
 from checker.values.possible import Possible
+from checker.values.quantities import show
+from checker.values.wire_sizes import show_wire_size
 
 RuleKey = tuple[str, str]
 """The pack or layer of a rule, and its id (with the layer behind it where it holds only somewhere)."""
@@ -68,6 +76,9 @@ class RuleDifference:
         return self.pack, self.id
 
 
+Tables = Mapping[tuple[str, str], Table]
+"""The tables of packs, by pack and name."""
+
 APPEARS, GOES, CHANGES = "appears", "goes", "changes"
 
 
@@ -91,8 +102,14 @@ class RulesCompared:
         return tuple(each for each in self.differences if each.kind == kind)
 
 
-def rules_compared(before: RuleSide, after: RuleSide, vocabulary: Vocabulary) -> RulesCompared:
-    """Compare the rules of two sides: those that go first in the order of one side, then those that appear."""
+def rules_compared(
+    before: RuleSide, after: RuleSide, vocabulary: Vocabulary, packs: Sequence[Pack] = ()
+) -> RulesCompared:
+    """Compare the rules of two sides: those that go or change in the order of one side, then those that appear.
+
+    ``packs`` tell of what kind the keys of their tables are.
+    """
+    tables = {(pack.id, name): table for pack in packs for name, table in pack.tables.items()}
     old, new = _by_key(before.rules), _by_key(after.rules)
     found: list[RuleDifference] = []
     same = 0
@@ -100,7 +117,7 @@ def rules_compared(before: RuleSide, after: RuleSide, vocabulary: Vocabulary) ->
         if key not in new:
             found.append(_gone(key, rule, after.deleted))
             continue
-        changed = _changed(key, rule, new[key], vocabulary)
+        changed = _changed(key, _Pair(rule, new[key], vocabulary, tables))
         if changed is None:
             same += 1
         else:
@@ -151,8 +168,9 @@ def _whole(
     return RuleDifference(*key, body.title, body.subject, kind, before, after, differences, because)
 
 
-def _changed(key: RuleKey, old: RuleInForce, new: RuleInForce, vocabulary: Vocabulary) -> RuleDifference | None:
-    differences = tuple(dict.fromkeys(_Pair(old, new, vocabulary).differences()))
+def _changed(key: RuleKey, pair: _Pair) -> RuleDifference | None:
+    old, new = pair.old, pair.new
+    differences = tuple(dict.fromkeys(pair.differences()))
     if not differences:
         return None
     was = frozenset(map(change_told, old.history))
@@ -165,9 +183,10 @@ def _changed(key: RuleKey, old: RuleInForce, new: RuleInForce, vocabulary: Vocab
 class _Pair:
     """One rule on both sides."""
 
-    def __init__(self, old: RuleInForce, new: RuleInForce, vocabulary: Vocabulary) -> None:
-        self._old = old
-        self._new = new
+    def __init__(self, old: RuleInForce, new: RuleInForce, vocabulary: Vocabulary, tables: Tables) -> None:
+        self._table_shapes = tables
+        self.old = old
+        self.new = new
         self._vocabulary = vocabulary
         self._words_old = words_in_force(old, vocabulary)
         self._words_new = words_in_force(new, vocabulary)
@@ -189,16 +208,19 @@ class _Pair:
     def _around(self, rule: RuleInForce) -> Around:
         return Around(self._vocabulary.types_of(rule.rule.subject))
 
+    def _spoken(self, text: str) -> str:
+        return spoken(text, self.new.rule, self._vocabulary)
+
     def _line_old(self, condition: Condition) -> str:
-        return self._words_old.line(condition, self._around(self._old))
+        return self._words_old.line(condition, self._around(self.old))
 
     def _line_new(self, condition: Condition) -> str:
-        return self._words_new.line(condition, self._around(self._new))
+        return self._words_new.line(condition, self._around(self.new))
 
     # --- sections and numbers ----------------------------------------------------------------------------------------
 
     def _sections(self) -> Iterator[Difference]:
-        old, new = _by_document(self._old.cites), _by_document(self._new.cites)
+        old, new = _by_document(self.old.cites), _by_document(self.new.cites)
         for document in dict.fromkeys((*old, *new)):
             before, after = old.get(document), new.get(document)
             if before != after:
@@ -208,36 +230,36 @@ class _Pair:
 
     def _certainty(self) -> Iterator[Difference]:
         """Sections that both sides cite, and that somebody has looked up since, or not any more."""
-        old = {(each.document, each.section): each.verify for each in self._old.cites}
-        for cite in self._new.cites:
+        old = {(each.document, each.section): each.verify for each in self.old.cites}
+        for cite in self.new.cites:
             verify = old.get((cite.document, cite.section))
             if verify is not None and verify != cite.verify:
                 words = ["to be verified" if each else "confirmed" for each in (verify, cite.verify)]
                 yield Difference("citation", f"citation of {cite.section}", words[0], words[1])
 
     def _numbers(self) -> Iterator[Difference]:
-        old, new = self._old.parameters, self._new.parameters
+        old, new = self.old.parameters, self.new.parameters
         for name in dict.fromkeys((*old, *new)):
             before, after = old.get(name), new.get(name)
             if before is None or after is None or before.value != after.value:
-                title = {**self._old.parameter_titles, **self._new.parameter_titles}.get(name, name.replace("-", " "))
+                title = {**self.old.parameter_titles, **self.new.parameter_titles}.get(name, name.replace("-", " "))
                 was, now = (None if each is None else value_words(each, self._vocabulary) for each in (before, after))
                 yield Difference("number", title, was, now)
 
     def _tables(self) -> Iterator[Difference]:
-        old, new = self._old.tables, self._new.tables
+        old, new = self.old.tables, self.new.tables
         for name in dict.fromkeys((*old, *new)):
             before, after = old.get(name), new.get(name)
             title = f"table {name.replace('-', ' ')}"
             if before is None or after is None:
                 yield Difference("table", title, None if before is None else "read", None if after is None else "read")
             else:
-                yield from _rows_compared(title, before, after)
+                yield from _rows_compared(title, before, after, self._table_shapes.get((self.new.rule.pack, name)))
 
     # --- conditions --------------------------------------------------------------------------------------------------
 
     def _when(self) -> Iterator[Difference]:
-        old, new = self._old.rule.when, self._new.rule.when
+        old, new = self.old.rule.when, self.new.rule.when
         before, after = None if old is None else plain(old), None if new is None else plain(new)
         if before == after:
             return
@@ -263,8 +285,8 @@ class _Pair:
         yield from (Difference("when", what, None, each) for each in after)
 
     def _exceptions(self) -> Iterator[Difference]:
-        old = {each.id: each for each in self._old.rule.unless}
-        new = {each.id: each for each in self._new.rule.unless}
+        old = {each.id: each for each in self.old.rule.unless}
+        new = {each.id: each for each in self.new.rule.unless}
         for name in dict.fromkeys((*old, *new)):
             yield from self._exception(old.get(name), new.get(name))
 
@@ -272,23 +294,26 @@ class _Pair:
         if old is not None and new is not None:
             if plain(old.condition) != plain(new.condition):
                 before, after = self._line_old(old.condition), self._line_new(new.condition)
-                yield Difference("exception", new.because, before, _or_same(before, after))
+                yield Difference("exception", self._spoken(new.because), before, _or_same(before, after))
             return
         told = new or old
         assert told is not None
         before_words = None if old is None else self._line_old(old.condition)
         yield Difference(
-            "exception", told.because, before_words, None if new is None else self._line_new(new.condition)
+            "exception",
+            self._spoken(told.because),
+            before_words,
+            None if new is None else self._line_new(new.condition),
         )
 
     def _replacements(self) -> Iterator[Difference]:
-        old = {each.id: each for each in self._old.rule.instead}
-        new = {each.id: each for each in self._new.rule.instead}
+        old = {each.id: each for each in self.old.rule.instead}
+        new = {each.id: each for each in self.new.rule.instead}
         for name in dict.fromkeys((*old, *new)):
             before, after = old.get(name), new.get(name)
             if _plain_instead(before) != _plain_instead(after):
-                was = None if before is None else self._instead(before, self._words_old, self._old)
-                now = None if after is None else self._instead(after, self._words_new, self._new)
+                was = None if before is None else self._instead(before, self._words_old, self.old)
+                now = None if after is None else self._instead(after, self._words_new, self.new)
                 yield Difference("instead", _spaced(name), was, None if now is None else _or_same(was, now))
 
     def _instead(self, each: Instead, words: ConditionWords, rule: RuleInForce) -> str:
@@ -298,7 +323,7 @@ class _Pair:
     # --- what is asked -----------------------------------------------------------------------------------------------
 
     def _requirements(self) -> Iterator[Difference]:
-        old, new = self._old.rule.requires, self._new.rule.requires
+        old, new = self.old.rule.requires, self.new.rule.requires
         if old is None or new is None:
             if old is not new:
                 was, now = self._whole_requirement(old, new)
@@ -312,8 +337,8 @@ class _Pair:
         yield from self._parts(old, new, dict(parts_before), dict(parts_after), "way" if any_after else "requirement")
 
     def _whole_requirement(self, old: Requires | None, new: Requires | None) -> tuple[str | None, str | None]:
-        was = None if old is None else _requirement(old, self._words_old, self._around(self._old))
-        return was, None if new is None else _requirement(new, self._words_new, self._around(self._new))
+        was = None if old is None else _requirement(old, self._words_old, self._around(self.old))
+        return was, None if new is None else _requirement(new, self._words_new, self._around(self.new))
 
     def _parts(
         self,
@@ -330,8 +355,8 @@ class _Pair:
                 yield Difference(aspect, _spaced(name), was, None if now is None else _or_same(was, now))
 
     def _readings(self) -> Iterator[Difference]:
-        old = {each.name: each for each in self._old.rule.readings}
-        new = {each.name: each for each in self._new.rule.readings}
+        old = {each.name: each for each in self.old.rule.readings}
+        new = {each.name: each for each in self.new.rule.readings}
         for name in dict.fromkeys((*old, *new)):
             before, after = old.get(name), new.get(name)
             if _plain_reading(before) != _plain_reading(after):
@@ -343,9 +368,10 @@ class _Pair:
     # --- the rest ----------------------------------------------------------------------------------------------------
 
     def _kind(self) -> Iterator[Difference]:
-        old, new = self._old.rule, self._new.rule
+        old, new = self.old.rule, self.new.rule
         if old.look != new.look:
-            yield Difference("look", "what somebody looks for", old.look, new.look)
+            was, now = (None if each is None else self._spoken(each) for each in (old.look, new.look))
+            yield Difference("look", "what somebody looks for", was, now)
         pairs = (
             ("outcome", "how binding it is", old.force.value, new.force.value),
             ("outcome", "what it rests on", old.basis.value, new.basis.value),
@@ -357,17 +383,17 @@ class _Pair:
                 yield Difference(aspect, what, _spaced(before), _spaced(after))
 
     def _texts(self) -> Iterator[Difference]:
-        old, new = self._old.rule, self._new.rule
+        old, new = self.old.rule, self.new.rule
         if old.title != new.title:
             yield Difference("wording", "title", old.title, new.title)
         if old.says != new.says:
-            yield Difference("wording", "what a miss says", old.says, new.says)
+            yield Difference("wording", "what a miss says", self._spoken(old.says), self._spoken(new.says))
 
     def _versions(self) -> Iterator[Difference]:
-        before, after = (self._held(each) for each in (self._old, self._new))
+        before, after = (self._held(each) for each in (self.old, self.new))
         if before != after:
             yield Difference("versions", "authorities that do not agree", before, after)
-        recorded = (interpretations_told(self._old), interpretations_told(self._new))
+        recorded = (interpretations_told(self.old), interpretations_told(self.new))
         for told in dict.fromkeys((*recorded[0], *recorded[1])):
             if (told in recorded[0]) != (told in recorded[1]):
                 sides = [told if told in each else None for each in recorded]
@@ -382,11 +408,11 @@ class _Pair:
     def _version(self, rule: RuleInForce | None) -> str:
         if rule is None:
             return "no such rule"
-        was = replace(self._old, versions=(), interpretations=())
-        differences = tuple(_Pair(was, replace(rule, interpretations=()), self._vocabulary).differences())
+        was = replace(self.old, versions=(), interpretations=())
+        pair = _Pair(was, replace(rule, interpretations=()), self._vocabulary, self._table_shapes)
         told = [
             f"{each.what} {each.after or 'no longer'}"
-            for each in differences
+            for each in pair.differences()
             if each.aspect not in ("section", "citation", "wording")
         ]
         return ", ".join(told) if told else "as it was"
@@ -402,8 +428,8 @@ def _by_document(cites: Iterable[Citation]) -> dict[str, tuple[str, ...]]:
     return {document: tuple(dict.fromkeys(sections)) for document, sections in found.items()}
 
 
-def _rows_compared(title: str, before: TableValues, after: TableValues) -> Iterator[Difference]:
-    old, new = ({_row_name(row): row.text for row in each.rows} for each in (before, after))
+def _rows_compared(title: str, before: TableValues, after: TableValues, shape: Table | None) -> Iterator[Difference]:
+    old, new = ({_row_name(row, shape): row.text for row in each.rows} for each in (before, after))
     differing = [name for name in dict.fromkeys((*old, *new)) if old.get(name) != new.get(name)]
     for name in differing[:MOST_ROWS]:
         yield Difference("table", f"{title}, {name}", old.get(name), new.get(name))
@@ -413,22 +439,31 @@ def _rows_compared(title: str, before: TableValues, after: TableValues) -> Itera
         yield Difference("table", f"{title}, past its last row", before.beyond, after.beyond)
 
 
-def _row_name(row: Row) -> str:
-    """A row by its keys as numbers and words, whatever its value."""
-    return ", ".join(f"{name.replace('_', ' ')} {_possible_name(value)}" for name, value in row.keys.items()) or (
-        f"size {row.text}"
-    )
+def _row_name(row: Row, shape: Table | None) -> str:
+    """A row by its keys; of a list of sizes by its size."""
+    kinds = {} if shape is None else {key.name: key for key in shape.keys}
+    names = (f"{_spaced(name)} {_key_words(value, kinds.get(name))}" for name, value in row.keys.items())
+    return ", ".join(names) or f"size {row.text}"
 
 
-def _possible_name(value: Possible) -> str:
+def _key_words(value: Possible, key: TableKey | None) -> str:
+    """What a key of a row stands for; of a row for everything up to a size that size."""
     if value.atom is not None:
-        return str(value.atom)
+        return _spaced(str(value.atom))
     hull = value.hull
     if hull is None:
         return "any"
-    low = "" if hull.low is None else plain_number(hull.low)
-    high = "" if hull.high is None else plain_number(hull.high)
-    return low if low == high else f"{low} to {high}".strip()
+    low, high = (None if each is None else _number_words(each, key) for each in (hull.low, hull.high))
+    up_to = key is not None and key.match == "at_or_above"
+    if high is None:
+        return "any" if low is None else f"over {low}"
+    return high if low in (None, high) or up_to else f"{low} to {high}"
+
+
+def _number_words(value: Fraction, key: TableKey | None) -> str:
+    if key is not None and key.type == ValueType.WIRE_SIZE.value:
+        return show_wire_size(value)
+    return show(value, key.type, None) if key is not None and key.type in KINDS else plain_number(value)
 
 
 def _is_one_of(part: Condition | None, whole: Condition | None) -> bool:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -22,8 +21,8 @@ from checker.rules.model import (
     Basis,
     Checked,
     Citation,
-    Editions,
     Force,
+    NamedException,
     Pack,
     Parameter,
     ParameterValue,
@@ -32,7 +31,8 @@ from checker.rules.model import (
     RuleInForce,
     RulesInForce,
 )
-from checker.rules.vocabulary import Around, FactFound, Vocabulary
+from checker.rules.spoken import spoken
+from checker.rules.vocabulary import Around, Vocabulary
 from checker.rules.walk import parameters_read, tables_read
 from checker.rules.wording import choice_of, listing
 from checker.tasks.rule_list import subject_title
@@ -306,42 +306,26 @@ def _explained(
         due=rule.due,
         sections=sections,
         when=None if rule.when is None else words.clause(rule.when, around),
-        exceptions=tuple(
-            PartSaid(each.because, words.clause(each.condition, around), _sorted(each.editions)) for each in rule.unless
-        ),
+        exceptions=tuple(_exception(each, rule, words, vocabulary) for each in rule.unless),
         instead=tuple(
             _requirement(each.id, each.requires, words, around, words.clause(each.condition, around))
             for each in rule.instead
         ),
         requires=None if rule.requires is None else _requirement("", rule.requires, words, around),
         readings=tuple(_requirement(each.held_by, each.requires, words, around) for each in rule.readings),
-        look=None if rule.look is None else _spoken(rule.look, rule, around, vocabulary),
-        says=_spoken(rule.says, rule, around, vocabulary),
-        why=_spoken(rule.why, rule, around, vocabulary),
+        look=None if rule.look is None else spoken(rule.look, rule, vocabulary),
+        says=spoken(rule.says, rule, vocabulary),
+        why=spoken(rule.why, rule, vocabulary),
         numbers=numbers,
         tables=tables_read(rule),
         covers=rule.covers,
     )
 
 
-_PLACE = re.compile(r"\{([^{}]+)\}")
-
-
-def _spoken(text: str, rule: Rule, around: Around, vocabulary: Vocabulary) -> str:
-    """A text of the rule with words where a finding puts names and values."""
-
-    def words(match: re.Match[str]) -> str:
-        name = match.group(1)
-        if name == "subject":
-            return f"the {subject_title(rule.subject, vocabulary)}"
-        part, _, side = name.rpartition(".")
-        if side in ("found", "wanted"):
-            return f"[{part.replace('_', ' ').replace('-', ' ')}: what is {'shown' if side == 'found' else 'wanted'}]"
-        found = vocabulary.fact(name, around)
-        return f"[{found.fact.title if isinstance(found, FactFound) else name}]"
-
-    said = _PLACE.sub(words, text)
-    return said[:1].upper() + said[1:]
+def _exception(each: NamedException, rule: Rule, words: ConditionWords, vocabulary: Vocabulary) -> PartSaid:
+    around = Around(vocabulary.types_of(rule.subject))
+    because = spoken(each.because, rule, vocabulary)
+    return PartSaid(because, words.clause(each.condition, around), tuple(sorted(each.editions)))
 
 
 def _requirement(
@@ -349,10 +333,6 @@ def _requirement(
 ) -> RequirementSaid:
     parts = tuple(PartSaid(each, words.clause(condition, around)) for each, condition in requires.parts.items())
     return RequirementSaid(name, requires.any_way and len(parts) > 1, parts, where)
-
-
-def _sorted(editions: Editions) -> tuple[str, ...]:
-    return tuple(sorted(editions))
 
 
 # --- on a site -------------------------------------------------------------------------------------------------------

@@ -113,7 +113,7 @@ def _points(rule: RuleInForce) -> Mapping[Leaf, tuple[Possible, ...]]:
     return {
         Leaf(SUBJECT, name): tuple(map(number, _around(sorted(set(values)))))
         for name, values in limits.items()
-        if len(set(values)) > 1
+        if len(values) > 1
     }
 
 
