@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import pytest
 
 from checker.catalog.load import shipped_catalog
+from checker.catalog.model import Stage
 from checker.rules.edition import pack_in_edition
-from checker.rules.model import Pack
+from checker.rules.model import Basis, Force, Interpretation, Pack, RuleInForce, Version
 from checker.rules.read import read_pack
 from checker.rules.vocabulary import Vocabulary
 from checker.tasks.rule_differences import Difference, RulesCompared, RuleSide, rules_compared
+from checker.values.positions import Position
 
 HEAD = 'pack: small\ntitle: Small\ndocument: Small Code\neditions: ["2020", "2023"]\nbasis: law\n'
 CHECKED = 'checked: {sure: high, against: the book, on: "2025-01-01", by: project}'
+SURE = CHECKED.removeprefix("checked: ")
 RULE = """
 rules:
   switch-fits:
@@ -114,6 +120,24 @@ def only(condition: str, edition: str) -> str:
             ),
             [Difference("instead", "by hand", None, "where operation is by hand: listed: yes")],
         ),
+        (
+            with_parts(
+                f"unless: [{{id: by-hand, if: {{any: [{MANUAL}, {only('{listed: {is: yes}}', '2023')}]}}, "
+                'because: "somebody knows {subject}", sections: {"2020": "1.1", "2023": "1.1"}}]'
+            ),
+            [
+                Difference(
+                    "exception",
+                    "somebody knows the transfer switch",
+                    "operation is by hand",
+                    "operation is by hand or listed: yes",
+                )
+            ],
+        ),
+        (
+            with_parts("", "", (CHECKED, f'checked: {{"2020": {SURE}, "2023": {{sure: low, against: memory}}}}')),
+            [Difference("citation", "citation of 1.1", "confirmed", "to be verified")],
+        ),
         (with_parts(f"when: {{all: [{AUTOMATIC}]}}"), []),
         (with_parts(f"when: {{any: [{only(AUTOMATIC, '2020')}, {only(AUTOMATIC, '2023')}]}}"), []),
     ],
@@ -176,3 +200,56 @@ def test_rules_appear_and_go(tmp_path: Path) -> None:
     assert [(each.kind, each.id) for each in found.differences] == [("goes", "switch-fits")]
     found = compared(tmp_path, only_2020.replace('sections: {"2020": "1.1"}', 'sections: {"2023": "1.1"}', 1))
     assert [(each.kind, each.id) for each in found.differences] == [("appears", "switch-fits")]
+
+
+def test_a_reading_more(tmp_path: Path) -> None:
+    readings = (
+        "readings:\n      plain: {held_by: most, requires: {listed: {listed: {is: yes}}}}\n"
+        "      strict: {held_by: some, "
+        'requires: {rated: {rated_current: {at_least: {parameter: least}}}}, in: ["2023"]}\n    says: "{subject}'
+    )
+    rules = with_parts().replace("    requires:\n      rated: {rated_current: {at_least: {parameter: least}}}\n", "")
+    rules = rules.replace('says: "{subject}', readings, 1)
+    (rule,) = compared(tmp_path, rules).differences
+    told = [each for each in rule.differences if each.aspect == "reading"]
+    assert told == [Difference("reading", "some", None, "rated current is at least 100 A (least rating)")]
+
+
+RECORD = Interpretation(
+    "switch-fits", "answered", "It counts.", "the board", date(2025, 1, 1), None, Position("a", 1, 1)
+)
+
+
+@pytest.mark.parametrize(
+    ("change", "aspect", "words"),
+    [
+        (lambda rule: replace(rule, rule=replace(rule.rule, force=Force.RECOMMENDED)), "outcome", "recommended"),
+        (lambda rule: replace(rule, rule=replace(rule.rule, basis=Basis.WRITTEN_POLICY)), "outcome", "written policy"),
+        (lambda rule: replace(rule, rule=replace(rule.rule, due=Stage.ACCEPTANCE)), "due", "acceptance"),
+        (lambda rule: replace(rule, rule=replace(rule.rule, says="{subject}!")), "wording", "The transfer switch!"),
+        (
+            lambda rule: replace(rule, rule=replace(rule.rule, look="Look at {subject}.", requires=None)),
+            "look",
+            "Look at",
+        ),
+        (lambda rule: replace(rule, interpretations=(RECORD,)), "interpretation", "It counts. (the board, 2025-01-01)"),
+        (
+            lambda rule: replace(rule, versions=(Version("A", rule), Version("B", None))),
+            "versions",
+            "by B: no such rule",
+        ),
+    ],
+)
+def test_what_only_layers_and_records_can_change(
+    change: Callable[[RuleInForce], RuleInForce], aspect: str, words: str, tmp_path: Path
+) -> None:
+    rule = _first(tmp_path, with_parts())
+    found = rules_compared(RuleSide((rule,)), RuleSide((change(rule),)), Vocabulary(shipped_catalog()))
+    (told,) = (each for each in found.differences[0].differences if each.aspect == aspect)
+    assert words in str(told.after)
+
+
+def _first(folder: Path, rules: str) -> RuleInForce:
+    (folder / "pack.yaml").write_text(HEAD, encoding="utf-8")
+    (folder / "rules.yaml").write_text(rules, encoding="utf-8")
+    return pack_in_edition(read_pack(folder, shipped_catalog()), "2020", "")[0]
