@@ -54,7 +54,9 @@ def _rule(rule: RuleExplained, told: Explanation, style: Style) -> Iterator[list
     yield list(_headed("Where it is missed", _lines(rule.says, 2) if rule.says else (), style))
     yield list(_headed("Why", _lines(rule.why, 2) if rule.why else (), style))
     yield list(_headed("What was changed here", (line for each in rule.history for line in _lines(each, 2)), style))
-    yield list(_headed("For the AHJ to decide", (f"  {each}." for each in rule.versions), style))
+    yield list(
+        _headed("For the AHJ to decide", (line for each in rule.versions for line in _lines(f"{each}.", 2)), style)
+    )
     yield list(_headed("On record", (line for each in rule.interpretations for line in _lines(each, 2)), style))
     yield list(_closing(rule, told))
 

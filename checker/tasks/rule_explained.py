@@ -30,11 +30,13 @@ from checker.rules.model import (
     Rule,
     RuleInForce,
     RulesInForce,
+    Version,
 )
 from checker.rules.spoken import spoken
 from checker.rules.vocabulary import Around, Vocabulary
 from checker.rules.walk import parameters_read, tables_read
 from checker.rules.wording import choice_of, listing
+from checker.tasks.rule_differences import RuleSide, rules_compared
 from checker.tasks.rule_list import subject_title
 from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
@@ -280,10 +282,24 @@ def _of_force(rule: RuleInForce, packs: Sequence[Pack], vocabulary: Vocabulary) 
     others = tuple(SectionSaid(None, (each,), None) for each in rule.cites if each not in own)
     sections = (SectionSaid(rule.edition, own, body.checked.get(rule.edition or NO_EDITION)), *others)
     told = _explained(body, words, vocabulary, document, sections, numbers, name=rule.id)
-    held = tuple(
-        f"{each.held_by} {'leaves it out' if each.rule is None else 'holds its own version'}" for each in rule.versions
-    )
+    held = tuple(_held(each, rule.versions[0], vocabulary) for each in rule.versions)
     return replace(told, history=history_told(rule.history), versions=held, interpretations=interpretations_told(rule))
+
+
+def _held(version: Version, first: Version, vocabulary: Vocabulary) -> str:
+    """What one authority holds, told by how it differs from what the first one holds."""
+    if version.rule is None:
+        return f"{version.held_by}: no such rule"
+    if version is first or first.rule is None:
+        return f"{version.held_by}: as it stands there"
+    found = rules_compared(RuleSide((first.rule,)), RuleSide((version.rule,)), vocabulary).differences
+    told = [
+        f"{each.what} {each.after or 'no longer'}"
+        for rule in found
+        for each in rule.differences
+        if each.aspect not in ("section", "citation", "wording")
+    ]
+    return f"{version.held_by}: {', '.join(told) or 'the same'}"
 
 
 def _explained(

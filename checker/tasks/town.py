@@ -15,6 +15,7 @@ from checker.rules.model import Pack, Profile
 from checker.rules.named_files import find_layer, named_files
 from checker.rules.problem_list import ProblemList
 from checker.rules.profile import read_profile
+from checker.values.positions import Position
 from checker.values.problems import Problem, Unreadable
 
 
@@ -81,6 +82,8 @@ class _TownReader:
 
     def read(self) -> Town:
         """The whole folder: first the layers that a profile names, in its order, then the others."""
+        for key in ("profile", "layer"):
+            self._check_names(key)
         profiles = tuple(self._profiles())
         known = {profile.id: tuple(self._layers_of(profile)) for profile in profiles}
         named = {ranked.layer for profile in profiles for ranked in profile.layers}
@@ -88,6 +91,15 @@ class _TownReader:
             if name not in named and name not in self._stacks:
                 self._layer(name, path, tuple(stack.layer for stack in self._stacks.values()))
         return Town(self._folder, self._packs, profiles, self._stacks, known)
+
+    def _check_names(self, key: str) -> None:
+        """Of two files of one name only the first is ever found."""
+        seen: dict[str, Path] = {}
+        for name, path in named_files(key, self._folder):
+            other = seen.setdefault(name, path)
+            if other is not path:
+                at = Position(path.as_posix(), 1, 1)
+                self._errors.add(f"Two files hold the {key} {name}.", at, f"The other is {other.name}; rename one.")
 
     def _profiles(self) -> Iterator[Profile]:
         for _, path in named_files("profile", self._folder):

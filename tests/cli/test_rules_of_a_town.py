@@ -458,3 +458,20 @@ def test_a_layer_from_elsewhere_is_read_and_not_looked_at(town: Path, run: Run) 
     assert ran.status == 0
     assert "sound-state, change 2, add exception" not in ran.out
     assert "osprey-point-code, change 1" in ran.out
+
+
+def test_two_files_of_one_name_are_told(town: Path, run: Run) -> None:
+    for name in (CODE, PROFILE):
+        (town / f"zz-{name}").write_text((town / name).read_text(encoding="utf-8"), encoding="utf-8")
+    ran = run("rules", "lint", PLACE)
+    assert ran.status == LINT_WRONG
+    assert "Two files hold the layer osprey-point-code." in ran.out
+    assert "Two files hold the profile osprey-point." in ran.out
+
+
+def test_versions_are_told_by_what_differs(change: Change, run: Run) -> None:
+    change(PROFILE, "may: tighten", "may: ease")
+    ran = run("rules", "explain", "set-clear-of-openings", *AT, "--date", "2025-07-01")
+    words = " ".join(ran.out.split())
+    assert "state rule 12-4: as it stands there. Osprey Point, building department: distance of a set" in words
+    assert "from an opening 10 ft, clear for each" not in words
