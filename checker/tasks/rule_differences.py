@@ -271,7 +271,19 @@ class _Pair:
             asked_before, asked_after = _conjuncts(before), _conjuncts(after)
             gone = tuple(each for each in asked_before if each not in asked_after)
             come = tuple(each for each in asked_after if each not in asked_before)
-            yield from self._told_lines("applies only where", gone, come)
+            if len(gone) == len(come) == 1 and _alternatives(gone[0]) and _alternatives(come[0]):
+                yield from self._alternatives(_alternatives(gone[0]), _alternatives(come[0]))
+            else:
+                yield from self._told_lines("applies only where", gone, come)
+
+    def _alternatives(self, before: Sequence[Condition], after: Sequence[Condition]) -> Iterator[Difference]:
+        """Of two lists of which any one may hold, those that go and those that come."""
+        for each in before:
+            if each not in after:
+                yield Difference("when", "applies also where", self._line_old(each), None)
+        for each in after:
+            if each not in before:
+                yield Difference("when", "applies also where", None, self._line_new(each))
 
     def _told_lines(self, what: str, gone: Sequence[Condition], come: Sequence[Condition]) -> Iterator[Difference]:
         """What was asked and what is asked; one of each stand together, since the one most often took the place of the
@@ -483,6 +495,11 @@ def _conjuncts(condition: Condition | None) -> tuple[Condition, ...]:
     if isinstance(condition, Group) and condition.how == "all":
         return tuple(inner for each in condition.conditions for inner in _conjuncts(each))
     return (condition,)
+
+
+def _alternatives(condition: Condition) -> tuple[Condition, ...]:
+    """The conditions of which any one may hold; nothing where it is no such list."""
+    return condition.conditions if isinstance(condition, Group) and condition.how == "any" else ()
 
 
 def _plain_instead(each: Instead | None) -> object:

@@ -75,7 +75,7 @@ def test_a_bad_pack_is_told_where_and_what_to_do(
     assert ran.status == LINT_WRONG
     assert ran.err == ""
     assert all(words in ran.out for words in told), ran.out
-    assert ": wrong: " in ran.out
+    assert ": wrong:" in ran.out
     assert "0 wrong" not in ran.out
     assert "Traceback" not in ran.out
 

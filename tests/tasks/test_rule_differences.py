@@ -100,6 +100,13 @@ def only(condition: str, edition: str) -> str:
             [Difference("when", "applies also where", None, "operation is by hand")],
         ),
         (
+            with_parts(
+                f"when: {{all: [{AUTOMATIC}, {{any: [{{listed: {{is: yes}}}}, {{field_evaluated: {{is: yes}}}}, "
+                f"{only('{neutral: {is: solid}}', '2023')}]}}]}}"
+            ),
+            [Difference("when", "applies also where", None, "neutral in the switch is carried solid")],
+        ),
+        (
             with_parts(f"when: {{all: [{only(AUTOMATIC, '2020')}, {only(MANUAL, '2023')}]}}"),
             [Difference("when", "applies only where", "operation is automatic", "operation is by hand")],
         ),
