@@ -11,6 +11,7 @@ from checker.catalog.model import Catalog
 from checker.files.strict_yaml import read_bytes, read_text
 from checker.files.tree import Entry, Mapping, Node, Scalar
 from checker.rules import nodes
+from checker.rules.block_texts import printed_notes
 from checker.rules.citing import NO_EDITION, Head, day
 from checker.rules.conditions import read_condition
 from checker.rules.layers import model
@@ -62,13 +63,21 @@ _NEEDS = {"replace": "with", "set": "to", "widen": "when", "narrow": "when", "co
 
 def read_layer(path: Path, catalog: Catalog, shelf: Shelf, shown_as: str | None = None) -> model.Layer:
     """The layer in a file, its targets found on the shelf. Raises Unreadable with everything that is wrong in it."""
+    return read_layer_noting(path, catalog, shelf, ProblemList(), shown_as)
+
+
+def read_layer_noting(
+    path: Path, catalog: Catalog, shelf: Shelf, notes: ProblemList, shown_as: str | None = None
+) -> model.Layer:
+    """The same; what is no mistake but deserves a second look is added to the notes."""
     shown = shown_as or (path.name if path.is_absolute() else path.as_posix())
     content = read_bytes(path, shown)
     root: Node = read_text(content, shown)
     problems = ProblemList()
     check_shape(root, _shape(), problems)
     problems.raise_if_any()
-    reader = _LayerReader(nodes.mapping(root), Vocabulary(catalog), shelf, problems)
+    notes.extend(printed_notes(root))
+    reader = _LayerReader(nodes.mapping(root), Vocabulary(catalog), shelf, problems, notes)
     layer = reader.read(shown, hashlib.sha256(content).hexdigest())
     problems.raise_if_any()
     return layer
@@ -82,8 +91,11 @@ def _shape() -> Schema:
 class _LayerReader:
     """Reads one layer into its model."""
 
-    def __init__(self, root: Mapping, vocabulary: Vocabulary, shelf: Shelf, problems: ProblemList) -> None:
+    def __init__(
+        self, root: Mapping, vocabulary: Vocabulary, shelf: Shelf, problems: ProblemList, notes: ProblemList
+    ) -> None:
         self._root = root
+        self._notes = notes
         self._vocabulary = vocabulary
         self._problems = problems
         self._shelf = shelf
@@ -160,7 +172,12 @@ class _LayerReader:
             file,
             digest,
             self._root.at,
+            numbers_at={name: each.at for name, each in self._own_numbers()},
         )
+
+    def _own_numbers(self) -> Iterator[tuple[str, Parameter | Table]]:
+        for known in (self._numbers.parameters, self._numbers.tables):
+            yield from ((name, each) for name, each in known.items() if each is not None)
 
     def _changes(self) -> Iterator[model.Change]:
         for number, item in enumerate(nodes.items(self._root.get("changes")), start=1):
@@ -263,7 +280,7 @@ class _LayerReader:
             self._numbers,
             self._vocabulary,
             self._problems,
-            ProblemList(),
+            self._notes,
         )
 
     def _replace(self, entry: Entry, node: Mapping, terms: model.Terms) -> Iterator[model.Change]:
@@ -431,7 +448,7 @@ class _LayerReader:
         """A condition of the target's subject, which may read the numbers of the layer."""
         if node is None:
             return None
-        scope = Scope(target.rule.id, self._vocabulary, self._numbers, (), self._problems, ProblemList())
+        scope = Scope(target.rule.id, self._vocabulary, self._numbers, (), self._problems, self._notes)
         found = read_condition(node, Around(self._vocabulary.types_of(target.rule.subject)), scope)
         self._check_own_names(target, node.at)
         return found

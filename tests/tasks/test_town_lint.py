@@ -1,4 +1,4 @@
-"""Lint and cases of a folder with layers and profiles."""
+"""Lint of a drafted town."""
 
 from __future__ import annotations
 
@@ -6,15 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from checker.catalog.load import shipped_catalog
-from checker.tasks.local_lint import LocalLint, lint_local_folder
-from tests.tasks.town import DELETE, SET, SWITCHED, draft, library
+from checker.report.hits import hits_text
+from tests.tasks.town import DELETE, SET, SWITCHED, draft, lint
 
 LAYER, CASES, PROFILE = "fern-point-code.yaml", "fern-point-code.cases.yaml", "fern-point.yaml"
-
-
-def _lint(folder: Path) -> LocalLint:
-    return lint_local_folder(folder, library().packs, shipped_catalog(), library().layers)
 
 
 def _change(path: Path, old: str, new: str) -> None:
@@ -30,17 +25,15 @@ def town(tmp_path: Path) -> Path:
 
 
 def test_each_change_is_told_with_what_it_hits_and_for_whom(town: Path) -> None:
-    told = _lint(town).effects
-    when = "for permit applications from 2025-07-01"
-    switched, number, deleted = (each.sentence for each in told)
-    assert switched == (
-        f"Change 1, {when}: a rule of its own: A transfer switch with a generator behind it opens the neutral."
-    )
-    assert number.startswith(f"Change 2, {when}: power above which a set needs a remote stop: 10 kW instead of 15 kW")
-    assert deleted == f"Change 3, {when}: not adopted."
-    assert told[2].hits == (
-        "nfpa-70:dwelling-surge-protection (NFPA 70 2020 230.67): The service of the dwelling has surge protection",
-    )
+    switched, number, deleted = lint(town).hits
+    assert {(each.event, str(each.start)) for each in (switched, number, deleted)} == {
+        ("permit_application", "2025-07-01")
+    }
+    assert [each.told for each in switched.rules] == ["A transfer switch with a generator behind it opens the neutral"]
+    assert [each.told[:68] for each in number.rules] == [
+        "power above which a set needs a remote stop: 10 kW instead of 15 kW;"
+    ]
+    assert [(each.name, each.told) for each in deleted.rules] == [("nfpa-70:dwelling-surge-protection", "not adopted")]
 
 
 @pytest.mark.parametrize(
@@ -57,7 +50,7 @@ def test_each_change_is_told_with_what_it_hits_and_for_whom(town: Path) -> None:
 )
 def test_what_is_wrong_is_told(file: str, old: str, new: str, told: str, town: Path) -> None:
     _change(town / file, old, new)
-    errors = _lint(town).lint.errors
+    errors = lint(town).errors
     assert any(told in each.sentence for each in errors), errors
 
 
@@ -65,17 +58,16 @@ def test_rule_of_its_own_without_all_its_outcomes_is_wrong(town: Path) -> None:
     text = (town / CASES).read_text(encoding="utf-8").splitlines(keepends=True)
     kept = [line for line in text if "neutral: solid" not in line]
     (town / CASES).write_text("".join(kept), encoding="utf-8")
-    assert any("shows correction" in each.sentence for each in _lint(town).lint.errors)
+    assert any("shows correction" in each.sentence for each in lint(town).errors)
 
 
-def test_changed_rule_without_cases_is_to_be_looked_at(town: Path) -> None:
+def test_changes_without_cases_are_wrong(town: Path) -> None:
     (town / CASES).unlink()
-    found = _lint(town).lint
-    assert [each.sentence for each in found.errors] == ["`fern-point-switched-neutral` has no cases under this change."]
-    assert {each.sentence for each in found.warnings} == {
-        "`remote-stop-above-15-kw` has no cases under this change.",
-        "`dwelling-surge-protection` has no cases under this change.",
-    }
+    assert [each.sentence for each in lint(town).errors] == [
+        "There is no case of `fern-point-switched-neutral`, which change 1 of fern-point-code adds.",
+        "There is no case of `remote-stop-above-15-kw`, which change 2 of fern-point-code changes.",
+        "There is no case of `dwelling-surge-protection`, which change 3 of fern-point-code deletes.",
+    ]
 
 
 def test_record_about_a_rule_that_is_not_there_is_wrong(town: Path) -> None:
@@ -83,7 +75,7 @@ def test_record_about_a_rule_that_is_not_there_is_wrong(town: Path) -> None:
         stream.write(
             'interpretations: [{rule: dwelling-surge-protecton, status: open, says: A., by: B, on: "2025-01-01"}]\n'
         )
-    (problem,) = _lint(town).lint.errors
+    (problem,) = lint(town).errors
     assert (problem.sentence, problem.near) == (
         "There is no rule dwelling-surge-protecton.",
         "dwelling-surge-protection",
@@ -92,17 +84,20 @@ def test_record_about_a_rule_that_is_not_there_is_wrong(town: Path) -> None:
 
 def test_layer_that_no_profile_names_is_told(town: Path) -> None:
     (town / PROFILE).unlink()
-    found = _lint(town)
-    assert any("No profile here names the layer" in each.sentence for each in found.lint.warnings)
-    assert "by the event of the profile that names the layer from 2025-07-01" in found.effects[0].sentence
+    found = lint(town)
+    assert any("No profile beside it names the layer" in each.sentence for each in found.warnings)
+    assert found.hits[0].event is None
+    assert "by the event of the profile that names the layer, from 2025-07-01" in " ".join(
+        hits_text(found.hits).split()
+    )
 
 
 def test_change_beyond_the_authority_is_told(town: Path) -> None:
     _change(town / PROFILE, "may: anything", "may: tighten")
-    told = [each.sentence for each in _lint(town).lint.warnings]
+    told = [each.sentence for each in lint(town).warnings]
     assert any("may only tighten the rules below it" in each and "230.67" in each for each in told)
 
 
 def test_cases_beside_nothing_are_told(town: Path) -> None:
     (town / "other.cases.yaml").write_text("a-b:\n  cases: [{shows: a, outcome: met}]\n", encoding="utf-8")
-    assert any("There is no other.yaml beside these cases." in each.sentence for each in _lint(town).lint.errors)
+    assert any("There is no other.yaml beside these cases." in each.sentence for each in lint(town).errors)
