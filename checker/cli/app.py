@@ -242,7 +242,7 @@ def packs(
 ) -> int:
     """List what is installed: packs with their editions and how much of them is checked, layers, and profiles.
 
-    FOLDER is the folder of a place; this one if none is named. What comes with the program is listed too.
+    FOLDER is the folder of a town; this one if none is named. What comes with the program is listed too.
     """
     from checker.cli.rules import list_installed
 
@@ -259,7 +259,7 @@ def rules_lint(
 ) -> int:
     """Read packs, layers and profiles strictly and list everything that is wrong or doubtful in them.
 
-    FOLDER is the folder of a pack, a folder of such folders, or that of a place with its layers and profiles; the
+    FOLDER is the folder of a pack, a folder of such folders, or that of a town with its layers and profiles; the
     program's own packs if none is named. Of layers it also tells what each change hits, and from when.
     """
     from checker.cli.packs import lint_folders
@@ -288,7 +288,7 @@ def rules_test(
 ) -> int:
     """Run the cases beside the rules, in every edition in which the rule exists, and those beside layers.
 
-    FOLDER is the folder of a pack, a folder of such folders, or that of a place with its layers; the program's own
+    FOLDER is the folder of a pack, a folder of such folders, or that of a town with its layers; the program's own
     packs if none is named. A case beside a layer runs on the rule as the layer leaves it.
     """
     from checker.cli.packs import test_folders
@@ -298,7 +298,7 @@ def rules_test(
 
 @rules_app.command(
     "draft",
-    short_help="Write a place's rules from a few answers.",
+    short_help="Write a town's rules from a few answers.",
     epilog=_example("standby-checker rules draft our-town --answers answers.yaml"),
 )
 def rules_draft(
@@ -329,7 +329,7 @@ _Folder = Annotated[
     typer.Option(
         "--folder",
         metavar="FOLDER",
-        help="Folder with the profile and the layers of the place; that of the site, or this one, if not given.",
+        help="Folder with the profile and the layers of the town; that of the site, or this one, if not given.",
     ),
 ]
 _Jurisdiction = Annotated[
@@ -360,7 +360,7 @@ def rules_list(
     on: _On = None,
     folder: _Folder = None,
 ) -> int:
-    """List rules with their sections by edition, or as they are in force in a place on a date.
+    """List rules with their sections by edition, or as they are in force in a town on a date.
 
     What is asked for must all hold. Where no rule is found, that is told with the nearest name, and the exit status is
     2.
@@ -373,7 +373,7 @@ def rules_list(
 
 @rules_app.command(
     "compare",
-    short_help="Say how the rules of two dates, places or editions differ.",
+    short_help="Say how the rules of two dates, towns or editions differ.",
     epilog=_example('standby-checker rules compare --document "NFPA 70" --edition 2017 --to-edition 2020'),
 )
 def rules_compare(
@@ -397,7 +397,7 @@ def rules_compare(
     folder: _Folder = None,
     output: Annotated[Format, typer.Option("--format", help="Text for people, JSON for programs.")] = Format.TEXT,
 ) -> int:
-    """Say which rules appear, go or change between two dates, two places or two editions of a document.
+    """Say which rules appear, go or change between two dates, two towns or two editions of a document.
 
     SITE is a site file, or a folder that holds site.yaml; with it the findings are told that change, and why.
     """

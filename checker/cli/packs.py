@@ -29,7 +29,7 @@ from checker.tasks.edge_files import keep_edges, kept_edges
 from checker.tasks.edges import Edge, EdgeResult, edges_of, run_edges
 from checker.tasks.layer_cases import run_layer_cases
 from checker.tasks.packs import packs_inside
-from checker.tasks.reviewing import Library, places_of_rules
+from checker.tasks.reviewing import Library, folders_of_rules
 from checker.tasks.standing import all_packs
 from checker.tasks.town import Town, is_town, read_town_noting
 from checker.tasks.town_lint import TownLint, lint_town
@@ -68,7 +68,7 @@ def lint_folders(paths: tuple[Path, ...]) -> int:
 
 @dataclass(frozen=True, slots=True)
 class LookedAt:
-    """The folders of packs, and those of places with layers and profiles."""
+    """The folders of packs, and those of towns with layers and profiles."""
 
     packs: tuple[Path, ...]
     towns: tuple[Path, ...]
@@ -78,8 +78,8 @@ def looked_for(paths: tuple[Path, ...]) -> LookedAt:
     """What is in these folders, or in those of the program. Raises Unreadable where one has nothing in it."""
     own = data_folder("rulesets")
     if not paths:
-        places = (own / "layers", own / "profiles")
-        return LookedAt(packs_inside(own), tuple(each for each in places if is_town(each)))
+        folders = (own / "layers", own / "profiles")
+        return LookedAt(packs_inside(own), tuple(each for each in folders if is_town(each)))
     for path in paths:
         if not packs_inside(path) and not is_town(path):
             remedy = "A pack is a folder with a pack.yaml; a layer is a file with `layer:`, a profile with `profile:`."
@@ -121,7 +121,7 @@ def _read_town(folder: Path, errors: ProblemList, notes: ProblemList) -> Town:
     except Unreadable as error:
         errors.extend(error.problems)
         packs = library.packs
-    return read_town_noting(folder, places_of_rules(folder, library), packs, shipped_catalog(), errors, notes)
+    return read_town_noting(folder, folders_of_rules(folder, library), packs, shipped_catalog(), errors, notes)
 
 
 def _block(problem: Problem, weight: str) -> str:

@@ -16,17 +16,17 @@ from checker.rules.problem_list import ProblemList
 from checker.rules.vocabulary import Vocabulary
 from checker.site.model import SITE
 from checker.tasks.case_counts import cases_of
-from checker.tasks.comparing import SideAsked, compared_editions, compared_places
-from checker.tasks.reviewing import Library, Overrides, job_of, places_of_rules
+from checker.tasks.comparing import SideAsked, compared_editions, compared_towns
+from checker.tasks.reviewing import Library, Overrides, folders_of_rules, job_of
 from checker.tasks.rule_explained import (
     Explanation,
-    explained_in_place,
+    explained_in_town,
     of_pack,
     on_site,
     rule_of_packs,
     rules_meant,
 )
-from checker.tasks.rule_list import Wanted, rules_of_packs, rules_of_place
+from checker.tasks.rule_list import Wanted, rules_of_packs, rules_of_town
 from checker.tasks.standing import all_packs, dated, standing
 from checker.tasks.town import read_town
 from checker.values.problems import Problem, Unreadable
@@ -36,7 +36,7 @@ SHOWN, COULD_NOT_RUN = 0, 2
 
 @dataclass(frozen=True, slots=True)
 class Where:
-    """Where rules are looked for: a folder, and perhaps a place with its date."""
+    """Where rules are looked for: a folder, and perhaps a town with its date."""
 
     folder: Path
     jurisdiction: str | None = None
@@ -55,9 +55,9 @@ def list_rules(wanted: Wanted, where: Where) -> int:
             _refuse_date_alone(where.on)
             found = rules_of_packs(all_packs(where.folder, library), wanted, vocabulary)
         else:
-            place = standing(where.jurisdiction, where.folder, library)
-            rules = place.on(dated(place, where.on))
-            found = rules_of_place(rules, wanted, vocabulary)
+            town = standing(where.jurisdiction, where.folder, library)
+            rules = town.on(dated(town, where.on))
+            found = rules_of_town(rules, wanted, vocabulary)
             console.result(harmless(f"Rules in force in {rules.profile.title} on {rules.date}\n\n"))
         console.result(rule_table(found, terminal()))
     except Unreadable as error:
@@ -68,7 +68,7 @@ def list_rules(wanted: Wanted, where: Where) -> int:
 
 @dataclass(frozen=True, slots=True)
 class ComparisonAsked:
-    """What the command line asks to compare: two places or dates, or two editions of a document."""
+    """What the command line asks to compare: two towns or dates, or two editions of a document."""
 
     before: SideAsked
     after: SideAsked
@@ -86,11 +86,11 @@ def compare_rules(asked: ComparisonAsked) -> int:
         _check_folder(folder)
         library = Library.shipped()
         if asked.document is not None:
-            _refuse_place(asked)
+            _refuse_town(asked)
             compared = compared_editions(asked.document, asked.before, asked.after, folder, sites, library)
         else:
-            _check_places(asked)
-            compared = compared_places(asked.before, asked.after, folder, sites, library)
+            _check_towns(asked)
+            compared = compared_towns(asked.before, asked.after, folder, sites, library)
     except Unreadable as error:
         console.problems(error.problems)
         return COULD_NOT_RUN
@@ -108,7 +108,7 @@ def compare_rules(asked: ComparisonAsked) -> int:
 def _check_folder(folder: Path) -> None:
     if not folder.is_dir():
         sentence = f"There is no folder {folder.as_posix()}."
-        raise Unreadable([Problem(sentence, remedy="Name the folder with the profile and the layers of the place.")])
+        raise Unreadable([Problem(sentence, remedy="Name the folder with the profile and the layers of the town.")])
 
 
 def _refuse_date_alone(on: date | None) -> None:
@@ -117,15 +117,15 @@ def _refuse_date_alone(on: date | None) -> None:
         raise Unreadable([Problem(sentence, remedy="Give --jurisdiction too.")])
 
 
-def _refuse_place(asked: ComparisonAsked) -> None:
+def _refuse_town(asked: ComparisonAsked) -> None:
     for side in (asked.before, asked.after):
         if side.jurisdiction is not None or side.on is not None:
-            sentence = "Editions of a document are compared as they are printed, whatever place adopts them."
+            sentence = "Editions of a document are compared as they are printed, whatever town adopts them."
             remedy = "Leave out --jurisdiction and the dates, or leave out --document."
             raise Unreadable([Problem(sentence, remedy=remedy)])
 
 
-def _check_places(asked: ComparisonAsked) -> None:
+def _check_towns(asked: ComparisonAsked) -> None:
     if asked.before.edition is not None or asked.after.edition is not None:
         raise Unreadable([Problem("An edition needs its document.", remedy="Give --document too.")])
     if asked.before.jurisdiction is None:
@@ -161,9 +161,9 @@ def _explanation(asked: ExplanationAsked, library: Library) -> Explanation:
     if asked.site is not None:
         return _explained_on_site(asked, asked.site, library, vocabulary)
     if where.jurisdiction is not None:
-        place = standing(where.jurisdiction, where.folder, library)
-        told = explained_in_place(asked.rule, place.on(dated(place, where.on)), place.packs, vocabulary)
-        return replace(told, cases=cases_of(asked.rule, place.packs, _stacks(where.folder, place.packs, library)))
+        town = standing(where.jurisdiction, where.folder, library)
+        told = explained_in_town(asked.rule, town.on(dated(town, where.on)), town.packs, vocabulary)
+        return replace(told, cases=cases_of(asked.rule, town.packs, _stacks(where.folder, town.packs, library)))
     _refuse_date_alone(where.on)
     packs = all_packs(where.folder, library)
     pack, rule = rule_of_packs(asked.rule, packs)
@@ -174,7 +174,7 @@ def _explained_on_site(asked: ExplanationAsked, site: Path, library: Library, vo
     path = site_file(site)
     job = job_of(path, library, Overrides(asked.where.jurisdiction, asked.where.on))
     packs = all_packs(path.parent, library)
-    told = explained_in_place(asked.rule, job.rules, packs, vocabulary)
+    told = explained_in_town(asked.rule, job.rules, packs, vocabulary)
     subjects = on_site(job, rules_meant(asked.rule, job.rules))
     name = job.site.stated(SITE, "name")
     return replace(
@@ -187,7 +187,7 @@ def _explained_on_site(asked: ExplanationAsked, site: Path, library: Library, vo
 
 def _stacks(folder: Path, packs: tuple[Pack, ...], library: Library) -> tuple[Stack, ...]:
     """The layers of a folder that can be read, with their files."""
-    town = read_town(folder, places_of_rules(folder, library), packs, shipped_catalog(), ProblemList())
+    town = read_town(folder, folders_of_rules(folder, library), packs, shipped_catalog(), ProblemList())
     return tuple(town.stacks.values())
 
 

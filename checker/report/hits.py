@@ -20,6 +20,8 @@ def hits_text(hits: Iterable[Hit]) -> str:
 def _hit(hit: Hit) -> Iterator[str]:
     when = counts_for(hit.event, hit.start, hit.until)
     yield from wrapped(f"{hit.layer}, change {hit.number}, {hit.word} {hit.written}: {when}", width=WIDTH)
+    if hit.told:
+        yield from wrapped(hit.told, indent=2, width=WIDTH)
     for rule in hit.rules:
         yield from wrapped(_rule(rule), indent=2, width=WIDTH)
     yield f"  {hit.at}"

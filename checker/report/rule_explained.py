@@ -68,9 +68,9 @@ def _head(rule: RuleExplained, told: Explanation, style: Style) -> Iterator[str]
     basis = rule.basis.value.replace("_", " ").capitalize()
     yield from _lines(f"About: {rule.subject}. {basis}, {rule.force.value}, due at {STAGE_WORDS[rule.due]}.")
     if told.not_in_force:
-        yield from _lines(f"Not in force in {told.place}. {told.not_in_force}")
-    elif told.place:
-        yield from _lines(f"As it is in force in {told.place}.")
+        yield from _lines(f"Not in force in {told.town}. {told.not_in_force}")
+    elif told.town:
+        yield from _lines(f"As it is in force in {told.town}.")
     sections = [each for each in rule.sections if each.cites] or rule.sections
     for each in sections:
         yield from _lines(_section(each), 2)

@@ -27,7 +27,7 @@ _MISSES = (Outcome.CORRECTION, Outcome.RECOMMENDATION, Outcome.NOTE)
 
 @dataclass(frozen=True, slots=True)
 class SideAsked:
-    """One side as the command line names it: a place on a date, or an edition of a document."""
+    """One side as the command line names it: a town on a date, or an edition of a document."""
 
     jurisdiction: str | None = None
     on: date | None = None
@@ -85,10 +85,10 @@ class Compared:
     sites: tuple[SiteCompared, ...] = ()
 
 
-def compared_places(
+def compared_towns(
     before: SideAsked, after: SideAsked, folder: Path, sites: Sequence[Path], library: Library
 ) -> Compared:
-    """Compare the rules in force in two places or on two dates. Raises Unreadable where a side cannot be told."""
+    """Compare the rules in force in two towns or on two dates. Raises Unreadable where a side cannot be told."""
     if before == after:
         raise Unreadable([_same_sides()])
     rules = (_rules_of(before, folder, library, "--date"), _rules_of(after, folder, library, "--to-date"))

@@ -12,7 +12,7 @@ from checker.catalog.load import shipped_catalog
 from checker.rules.layers.model import Layer
 from checker.rules.model import Checked, Pack, Profile
 from checker.rules.problem_list import ProblemList
-from checker.tasks.reviewing import Library, places_of_rules
+from checker.tasks.reviewing import Library, folders_of_rules
 from checker.tasks.standing import all_packs
 from checker.tasks.town import Town, read_town
 from checker.values.problems import Problem
@@ -75,7 +75,7 @@ def installed(folders: Sequence[Path], library: Library) -> Installed:
     for folder in (*own, *folders):
         known = library.packs if folder in own else all_packs(folder, library)
         packs.update((each.id, each) for each in known)
-        towns.append(read_town(folder, places_of_rules(folder, library), known, shipped_catalog(), errors))
+        towns.append(read_town(folder, folders_of_rules(folder, library), known, shipped_catalog(), errors))
     layers = {each.layer.id: each.layer for town in towns for each in town.stacks.values()}
     profiles = {each.id: each for town in towns for each in town.profiles}
     return Installed(

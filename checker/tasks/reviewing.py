@@ -81,13 +81,13 @@ def _rules(
 ) -> RulesInForce:
     """The rules in force: packs, layers, the dates of all events, and what the applicant elected."""
     packs = (*library.packs, *local)
-    layers = layers_of(profile, places_of_rules(path.parent, library), packs, shipped_catalog(), library.cache)
+    layers = layers_of(profile, folders_of_rules(path.parent, library), packs, shipped_catalog(), library.cache)
     on = _date(site, profile, overrides)
     dates = dict.fromkeys(EVENTS, on) if overrides.date is not None else dict(event_dates(site))
     return rules_in_force(profile, on, packs, layers, dates, elected_in(site))
 
 
-def places_of_rules(folder: Path, library: Library) -> tuple[Path, ...]:
+def folders_of_rules(folder: Path, library: Library) -> tuple[Path, ...]:
     """Where profiles and layers are looked for: in a folder, one folder up, and among those of the program."""
     return (folder, folder.parent, library.profiles, library.layers)
 
@@ -113,7 +113,7 @@ def _profile(site: Site, path: Path, library: Library, overrides: Overrides) -> 
         raise Unreadable([Problem("--jurisdiction names no profile.", remedy="Give the id of a profile.")])
     try:
         return CompiledRules(library.cache).profile(
-            find_profile(wanted, places_of_rules(path.parent, library)), shipped_catalog()
+            find_profile(wanted, folders_of_rules(path.parent, library)), shipped_catalog()
         )
     except Unreadable as error:
         at = None if overrides.jurisdiction is not None else _at(site, "jurisdiction")

@@ -1,4 +1,4 @@
-"""How the rules in force on one side differ from those on another: two dates, two places, two editions."""
+"""How the rules in force on one side differ from those on another: two dates, two towns, two editions."""
 
 from __future__ import annotations
 

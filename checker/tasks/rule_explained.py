@@ -86,7 +86,7 @@ class SectionSaid:
 
 @dataclass(frozen=True, slots=True)
 class RuleExplained:
-    """A rule in words, in all its editions or as it is in force in one place."""
+    """A rule in words, in all its editions or as it is in force in one town."""
 
     name: str
     title: str
@@ -139,7 +139,7 @@ class Explanation:
     """
 
     rules: tuple[RuleExplained, ...]
-    place: str = ""
+    town: str = ""
     not_in_force: str = ""
     subjects: tuple[OnSubject, ...] = field(default=())
     site: str = ""
@@ -185,17 +185,17 @@ def rules_meant(name: str, rules: RulesInForce) -> tuple[RuleInForce, ...]:
     return found
 
 
-def explained_in_place(name: str, rules: RulesInForce, packs: Sequence[Pack], vocabulary: Vocabulary) -> Explanation:
+def explained_in_town(name: str, rules: RulesInForce, packs: Sequence[Pack], vocabulary: Vocabulary) -> Explanation:
     """The rule as it is in force; where it is not, as its pack has it, and why it is not in force."""
-    place = f"{rules.profile.title} on {rules.date}"
+    town = f"{rules.profile.title} on {rules.date}"
     found = rules_meant(name, rules)
     if found:
-        return Explanation(tuple(_of_force(each, packs, vocabulary) for each in found), place)
+        return Explanation(tuple(_of_force(each, packs, vocabulary) for each in found), town)
     bare = name.rpartition(":")[2]
     if not any(rule.id == bare for pack in packs for rule in pack.rules):
         raise Unreadable([_no_rule(name, bare, packs, [each.rule.id for each in rules.rules])])
     pack, rule = rule_of_packs(name, packs)
-    return Explanation((of_pack(rule, pack, vocabulary),), place, _why_not(pack, rule, rules))
+    return Explanation((of_pack(rule, pack, vocabulary),), town, _why_not(pack, rule, rules))
 
 
 def _why_not(pack: Pack, rule: Rule, rules: RulesInForce) -> str:

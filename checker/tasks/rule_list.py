@@ -61,7 +61,7 @@ def rules_of_packs(packs: Sequence[Pack], wanted: Wanted, vocabulary: Vocabulary
     return RuleList(found)
 
 
-def rules_of_place(rules: RulesInForce, wanted: Wanted, vocabulary: Vocabulary) -> RuleList:
+def rules_of_town(rules: RulesInForce, wanted: Wanted, vocabulary: Vocabulary) -> RuleList:
     """The rules in force, with what layers did to them, and those that are deleted. Raises Unreadable where there is
     none of either.
     """

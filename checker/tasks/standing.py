@@ -1,4 +1,4 @@
-"""The rules in force in a place on a date, without a site: what the profile and the layers of a folder come to."""
+"""The rules in force in a town on a date, without a site: what the profile and the layers of a folder come to."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from checker.rules.named_files import find_profile
 from checker.tasks.events import EVENTS
 from checker.tasks.layers import layers_of
 from checker.tasks.packs import packs_beside
-from checker.tasks.reviewing import Library, places_of_rules
+from checker.tasks.reviewing import Library, folders_of_rules
 from checker.values.problems import Problem, Unreadable
 
 
@@ -45,7 +45,7 @@ def standing(jurisdiction: str, folder: Path, library: Library) -> Standing:
 
     Raises Unreadable with the nearest name, and with everything that is wrong in the layers.
     """
-    folders = places_of_rules(folder, library)
+    folders = folders_of_rules(folder, library)
     catalog = shipped_catalog()
     profile = CompiledRules(library.cache).profile(find_profile(jurisdiction, folders), catalog)
     packs = all_packs(folder, library)

@@ -1,4 +1,4 @@
-"""What lies in the folder of a place: its layers, each on top of those below it, and the profiles that name them."""
+"""What lies in the folder of a town: its layers, each on top of those below it, and the profiles that name them."""
 
 from __future__ import annotations
 

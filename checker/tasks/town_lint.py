@@ -1,4 +1,4 @@
-"""Lint of a place: its layers and profiles, what each change hits, and what the dates make of them together."""
+"""Lint of a town: its layers and profiles, what each change hits, and what the dates make of them together."""
 
 from __future__ import annotations
 
@@ -10,9 +10,10 @@ from pathlib import Path
 
 from checker.catalog.model import Catalog
 from checker.rules.case_model import Case
+from checker.rules.citing import NO_EDITION
 from checker.rules.layers import model
 from checker.rules.layers.cases import read_layer_cases
-from checker.rules.layers.changing import sentence
+from checker.rules.layers.changing import number_words, sentence
 from checker.rules.layers.lint import adoption_notes, date_errors, date_notes, stale_citations, unused_numbers
 from checker.rules.layers.model import Change, Layer
 from checker.rules.layers.stack import Stack
@@ -42,7 +43,9 @@ class HitRule:
 
 @dataclass(frozen=True, slots=True)
 class Hit:
-    """One change of a layer: from when until when, by the event of which profile, and the rules it hits."""
+    """One change of a layer: from when until when, by the event of which profile, and the rules it hits. ``told`` says
+    what a change does that is about no rule: a number that calculations read, or a reference.
+    """
 
     layer: str
     number: int
@@ -53,6 +56,7 @@ class Hit:
     start: date | None
     until: date | None
     rules: tuple[HitRule, ...]
+    told: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,11 +135,11 @@ def _over_time(
     known = town.known.get(profile.id, ())
     if len(known) < len(profile.layers):
         return
-    place = Standing(profile, town.packs, known)
+    here = Standing(profile, town.packs, known)
     first: dict[LayerNotice, date] = {}
     for day in _days(profile, known):
         try:
-            found = place.on(day)
+            found = here.on(day)
         except Unreadable as error:
             errors.extend(error.problems)
             return
@@ -177,7 +181,18 @@ def _hits(town: Town, stack: Stack) -> Iterator[Hit]:
             first.terms.start,
             first.terms.until,
             tuple(_hit(stack, each) for each in changes if each.rule),
+            "" if first.rule else _about_no_rule(stack, first),
         )
+
+
+def _about_no_rule(stack: Stack, change: Change) -> str:
+    what = change.what
+    if not isinstance(what, model.SetNumber):
+        return sentence(None, change)
+    amends = stack.layer.amends
+    pack = next(each for each in stack.packs if each.id == what.pack)
+    edition = amends[1] if amends is not None and amends[0] == pack.document else NO_EDITION
+    return number_words(what, pack.parameters[what.parameter].values.get(edition))
 
 
 def _event(profile: Profile, layer: str) -> str:

@@ -34,7 +34,7 @@ def test_every_command_is_listed_with_what_it_does(run: Run) -> None:
     assert "review   Review site files and print cited findings." in run("--help").out
     listed = run("rules", "--help").out
     assert "lint     List what is wrong or doubtful in packs, layers and profiles." in listed
-    assert "compare  Say how the rules of two dates, places or editions differ." in listed
+    assert "compare  Say how the rules of two dates, towns or editions differ." in listed
 
 
 def test_help_of_review_names_every_option(run: Run) -> None:

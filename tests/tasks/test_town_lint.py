@@ -7,9 +7,14 @@ from pathlib import Path
 import pytest
 
 from checker.report.hits import hits_text
+from tests.project.project_tree import ROOT
 from tests.tasks.town import DELETE, SET, SWITCHED, draft, lint
 
 LAYER, CASES, PROFILE = "fern-point-code.yaml", "fern-point-code.cases.yaml", "fern-point.yaml"
+
+
+LAYERS = (each for each in (ROOT / "fixtures").glob("*/*.yaml") if b"\nlayer: " in each.read_bytes())
+TOWNS = tuple(sorted({each.parent for each in LAYERS}))
 
 
 def _change(path: Path, old: str, new: str) -> None:
@@ -101,3 +106,17 @@ def test_change_beyond_the_authority_is_told(town: Path) -> None:
 def test_cases_beside_nothing_are_told(town: Path) -> None:
     (town / "other.cases.yaml").write_text("a-b:\n  cases: [{shows: a, outcome: met}]\n", encoding="utf-8")
     assert any("There is no other.yaml beside these cases." in each.sentence for each in lint(town).errors)
+
+
+@pytest.mark.parametrize("folder", TOWNS, ids=lambda folder: folder.name)
+def test_of_the_towns_with_sites_only_cases_are_wanting(folder: Path) -> None:
+    """Their layers are tried by what a review of the sites says, and have no cases beside them but for Marsh Ferry."""
+    found = lint(folder)
+    assert found.hits
+    assert [each for each in found.errors if not each.sentence.startswith("There is no case of")] == []
+
+
+def test_reference_that_no_rule_has_is_told() -> None:
+    (hit,) = (each for each in lint(ROOT / "fixtures" / "ottermere").hits if each.word == "redirect")
+    assert hit.told == "Brindle Engine Standard is read as Ottermere Mechanical Code 18-28-9"
+    assert hit.told in " ".join(hits_text([hit]).split())

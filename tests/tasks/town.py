@@ -10,7 +10,8 @@ from checker.files.strict_yaml import read_text
 from checker.rules.problem_list import ProblemList
 from checker.tasks.drafting.answers import Answers, answers_from
 from checker.tasks.drafting.draft import drafted, write
-from checker.tasks.reviewing import Library, places_of_rules
+from checker.tasks.reviewing import Library, folders_of_rules
+from checker.tasks.standing import all_packs
 from checker.tasks.town import Town, read_town, read_town_noting
 from checker.tasks.town_lint import TownLint, lint_town
 
@@ -39,7 +40,9 @@ def library() -> Library:
 def read(folder: Path) -> Town:
     """The layers and profiles of a folder, all of which can be read."""
     errors = ProblemList()
-    town = read_town(folder, places_of_rules(folder, library()), library().packs, shipped_catalog(), errors)
+    town = read_town(
+        folder, folders_of_rules(folder, library()), all_packs(folder, library()), shipped_catalog(), errors
+    )
     errors.raise_if_any()
     return town
 
@@ -47,8 +50,8 @@ def read(folder: Path) -> Town:
 def lint(folder: Path) -> TownLint:
     """What lint says of a folder, of what cannot be read too."""
     errors, notes = ProblemList(), ProblemList()
-    folders = places_of_rules(folder, library())
-    town = read_town_noting(folder, folders, library().packs, shipped_catalog(), errors, notes)
+    folders = folders_of_rules(folder, library())
+    town = read_town_noting(folder, folders, all_packs(folder, library()), shipped_catalog(), errors, notes)
     found = lint_town(town, shipped_catalog())
     return TownLint((*errors.in_order(), *found.errors), (*notes.in_order(), *found.warnings), found.hits)
 

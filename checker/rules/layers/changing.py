@@ -181,10 +181,7 @@ def sentence(before: RuleInForce | None, change: Change, event: str | None = Non
     """
     what = change.what
     if isinstance(what, model.SetNumber):
-        old = before.parameters.get(what.parameter) if before is not None else None
-        was = f" instead of {old.text}" if old is not None else ""
-        dropped = "; exceptions do not apply" if what.exceptions_apply is False else ""
-        return f"{what.title}: {what.value.text}{was}{dropped}"
+        return number_words(what, before.parameters.get(what.parameter) if before is not None else None)
     if isinstance(what, model.AddException):
         return f"exception more: {what.exception.because}"
     if isinstance(what, model.EndException):
@@ -196,6 +193,13 @@ def sentence(before: RuleInForce | None, change: Change, event: str | None = Non
     if isinstance(what, model.Redirect):
         return _redirect_words(what, before)
     return _WORDS[type(what)]
+
+
+def number_words(what: model.SetNumber, old: ParameterValue | None) -> str:
+    """A number that is set, with the one before it where that is known."""
+    was = f" instead of {old.text}" if old is not None else ""
+    dropped = "; exceptions do not apply" if what.exceptions_apply is False else ""
+    return f"{what.title}: {what.value.text}{was}{dropped}"
 
 
 _WORDS: dict[type, str] = {

@@ -11,7 +11,7 @@ from checker.rules.citing import NO_EDITION
 from checker.rules.edition import editions_of, pack_in_edition
 from checker.rules.layers import model
 from checker.rules.layers.apply import AtWork, amended
-from checker.rules.layers.changing import added, changed
+from checker.rules.layers.changing import added, changed, has_effect
 from checker.rules.layers.model import Change, Layer
 from checker.rules.model import May, Pack, Rule, RuleInForce
 
@@ -85,12 +85,12 @@ class Stack:
         bases = [] if pack is None else [each for edition in editions for each in _in_force(pack, rule, edition)]
         for layer in (*self.below, self.layer):
             for change in layer.changes:
-                if change.rule != rule:
+                if change.rule != rule or isinstance(change.what, model.PreEmpt):
                     continue
                 if isinstance(change.what, model.AddRule):
                     bases.append(added(change.what.rule, layer, change))
                     continue
-                after = (changed(each, change, layer) for each in tuple(bases))
+                after = [changed(each, change, layer) for each in bases if has_effect(each, change)]
                 bases += [each for each in after if each is not None]
         yield from (each.rule for each in bases)
 
