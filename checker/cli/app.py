@@ -28,7 +28,7 @@ app = typer.Typer(
     no_args_is_help=True,
 )
 rules_app = typer.Typer(
-    help="Look after rule packs.",
+    help="Look after rules: packs, layers and profiles.",
     epilog=_example("standby-checker rules lint rulesets"),
     rich_markup_mode=None,
     no_args_is_help=True,
@@ -233,18 +233,34 @@ def explain(
     return explain_finding(site, finding, Overrides(jurisdiction, on), ways=ways)
 
 
+@app.command(
+    short_help="List the packs, layers and profiles that are found.",
+    epilog=_example("standby-checker packs fixtures/harrow-lane"),
+)
+def packs(
+    folders: Annotated[list[Path] | None, typer.Argument(metavar="FOLDER", hidden=True)] = None,
+) -> int:
+    """List what is installed: packs with their editions and how much of them is checked, layers, and profiles.
+
+    FOLDER is the folder of a town; this one if none is named. What comes with the program is listed too.
+    """
+    from checker.cli.rules import list_installed
+
+    return list_installed(tuple(folders or ()))
+
+
 @rules_app.command(
     "lint",
-    short_help="List what is wrong or doubtful in packs.",
+    short_help="List what is wrong or doubtful in packs, layers and profiles.",
     epilog=_example("standby-checker rules lint rulesets"),
 )
 def rules_lint(
-    folders: Annotated[list[Path] | None, typer.Argument(metavar="PACK", hidden=True)] = None,
+    folders: Annotated[list[Path] | None, typer.Argument(metavar="FOLDER", hidden=True)] = None,
 ) -> int:
-    """Read packs strictly and list everything that is wrong or doubtful in them; of layers also what they change.
+    """Read packs, layers and profiles strictly and list everything that is wrong or doubtful in them.
 
-    PACK is the folder of a pack, a folder of such folders, or a folder with layers and profiles; the program's own
-    packs if none is named.
+    FOLDER is the folder of a pack, a folder of such folders, or that of a town with its layers and profiles; the
+    program's own packs if none is named. Of layers it also tells what each change hits, and from when.
     """
     from checker.cli.packs import lint_folders
 
@@ -253,14 +269,15 @@ def rules_lint(
 
 @rules_app.command(
     "test",
-    short_help="Run the cases beside the rules.",
+    short_help="Run the cases beside rules and layers.",
     epilog=_example("standby-checker rules test rulesets/nfpa-70 --rule first-switch-service-rated"),
 )
 def rules_test(
-    folders: Annotated[list[Path] | None, typer.Argument(metavar="PACK", hidden=True)] = None,
+    folders: Annotated[list[Path] | None, typer.Argument(metavar="FOLDER", hidden=True)] = None,
     rule: Annotated[str | None, typer.Option(metavar="RULE", help="Only the cases of this rule.")] = None,
     edges: Annotated[
-        bool, typer.Option("--edges", help="Work out the cases at each limit and show those that are new.")
+        bool,
+        typer.Option("--edges", help="For packs only: work out the cases at each limit and show those that are new."),
     ] = False,
     keep: Annotated[
         str | None,
@@ -269,10 +286,10 @@ def rules_test(
         ),
     ] = None,
 ) -> int:
-    """Run the cases beside the rules, in every edition in which the rule exists.
+    """Run the cases beside the rules, in every edition in which the rule exists, and those beside layers.
 
-    PACK is the folder of a pack, a folder of such folders, or a folder with layers; the program's own packs if none is
-    named.
+    FOLDER is the folder of a pack, a folder of such folders, or that of a town with its layers; the program's own
+    packs if none is named. A case beside a layer runs on the rule as the layer leaves it.
     """
     from checker.cli.packs import test_folders
 
@@ -281,7 +298,7 @@ def rules_test(
 
 @rules_app.command(
     "draft",
-    short_help="Write a place's rules from a few answers.",
+    short_help="Write a town's rules from a few answers.",
     epilog=_example("standby-checker rules draft our-town --answers answers.yaml"),
 )
 def rules_draft(
@@ -305,3 +322,112 @@ def rules_draft(
 
     said = {"place": place, "authority": authority, "document": document, "basis": basis, "event": event, "may": may}
     return draft_rules(folder, answers, {key: str(value) for key, value in said.items() if value is not None})
+
+
+_Folder = Annotated[
+    Path | None,
+    typer.Option(
+        "--folder",
+        metavar="FOLDER",
+        help="Folder with the profile and the layers of the town; that of the site, or this one, if not given.",
+    ),
+]
+_Jurisdiction = Annotated[
+    str | None, typer.Option(metavar="PROFILE", help="Id of a profile: the rules in force there.")
+]
+_On = Annotated[
+    date | None,
+    typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules, as 2026-03-14."),
+]
+
+
+@rules_app.command(
+    "list",
+    short_help="List rules by section, subject or word.",
+    epilog=_example("standby-checker rules list --section 230.67"),
+)
+def rules_list(
+    section: Annotated[
+        str | None, typer.Option(metavar="SECTION", help="Rules that cite this section or a part of it.")
+    ] = None,
+    subject: Annotated[
+        str | None, typer.Option(metavar="SUBJECT", help="Rules about this kind of thing, as transfer_switch.")
+    ] = None,
+    word: Annotated[
+        str | None, typer.Option(metavar="WORD", help="Rules with this word in their id or their texts.")
+    ] = None,
+    jurisdiction: _Jurisdiction = None,
+    on: _On = None,
+    folder: _Folder = None,
+) -> int:
+    """List rules with their sections by edition, or as they are in force in a town on a date.
+
+    What is asked for must all hold. Where no rule is found, that is told with the nearest name, and the exit status is
+    2.
+    """
+    from checker.cli.rules import Where, list_rules
+    from checker.tasks.rule_list import Wanted
+
+    return list_rules(Wanted(section, subject, word), Where(folder or Path(), jurisdiction, on))
+
+
+@rules_app.command(
+    "compare",
+    short_help="Say how the rules of two dates, towns or editions differ.",
+    epilog=_example('standby-checker rules compare --document "NFPA 70" --edition 2017 --to-edition 2020'),
+)
+def rules_compare(
+    sites: Annotated[list[Path] | None, typer.Argument(metavar="SITE", hidden=True)] = None,
+    jurisdiction: Annotated[str | None, typer.Option(metavar="PROFILE", help="Id of the profile of one side.")] = None,
+    to_jurisdiction: Annotated[
+        str | None, typer.Option(metavar="PROFILE", help="Profile of the other side, where it is another.")
+    ] = None,
+    on: Annotated[
+        date | None, typer.Option("--date", parser=_a_date, metavar="DATE", help="Date of one side, as 2026-03-14.")
+    ] = None,
+    to_on: Annotated[
+        date | None,
+        typer.Option("--to-date", parser=_a_date, metavar="DATE", help="Date of the other side, where it is another."),
+    ] = None,
+    document: Annotated[
+        str | None, typer.Option(metavar="DOCUMENT", help="A document of which two editions are compared.")
+    ] = None,
+    edition: Annotated[str | None, typer.Option(metavar="EDITION", help="Edition of one side.")] = None,
+    to_edition: Annotated[str | None, typer.Option(metavar="EDITION", help="Edition of the other side.")] = None,
+    folder: _Folder = None,
+    output: Annotated[Format, typer.Option("--format", help="Text for people, JSON for programs.")] = Format.TEXT,
+) -> int:
+    """Say which rules appear, go or change between two dates, two towns or two editions of a document.
+
+    SITE is a site file, or a folder that holds site.yaml; with it the findings are told that change, and why.
+    """
+    from checker.cli.rules import ComparisonAsked, compare_rules
+    from checker.tasks.comparing import SideAsked
+
+    before = SideAsked(jurisdiction, on, edition)
+    after = SideAsked(to_jurisdiction or jurisdiction, to_on or on, to_edition)
+    asked = ComparisonAsked(before, after, document, folder, tuple(sites or ()), output is Format.JSON)
+    return compare_rules(asked)
+
+
+@rules_app.command(
+    "explain",
+    short_help="Say one rule in words, and how it fares on a site.",
+    epilog=_example("standby-checker rules explain first-switch-service-rated --site fixtures/harrow-lane"),
+)
+def rules_explain(
+    rule: Annotated[str, typer.Argument(metavar="RULE", hidden=True)],
+    jurisdiction: _Jurisdiction = None,
+    on: _On = None,
+    site: Annotated[
+        Path | None, typer.Option(metavar="SITE", help="A site file: what the rule comes to there, and why.")
+    ] = None,
+    folder: _Folder = None,
+) -> int:
+    """Say one rule in words: when it applies, what it asks, on which numbers and sections, and what layers changed.
+
+    RULE is the id of a rule, with its pack in front where two packs have one of that id.
+    """
+    from checker.cli.rules import ExplanationAsked, Where, explain_rule
+
+    return explain_rule(ExplanationAsked(rule, Where(folder or Path(), jurisdiction, on), site))

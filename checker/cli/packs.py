@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,78 +12,131 @@ from tabulate import tabulate
 from checker.catalog.load import shipped_catalog
 from checker.cli import console
 from checker.files.folders import data_folder
+from checker.report.hits import hits_text
 from checker.report.safe import harmless
+from checker.report.text import wrapped
 from checker.report.words import counted
 from checker.rules.cases import read_cases
-from checker.rules.lint import Lint
+from checker.rules.layers.cases import full_names, read_layer_cases
+from checker.rules.layers.stack import Stack
 from checker.rules.lint import lint_folders as lint
 from checker.rules.model import Pack
-from checker.rules.pack_paths import HEAD_FILE
+from checker.rules.problem_list import ProblemList
 from checker.rules.read import read_pack
+from checker.rules.vocabulary import Vocabulary
 from checker.tasks.cases import CaseResult, run_cases
 from checker.tasks.edge_files import keep_edges, kept_edges
 from checker.tasks.edges import Edge, EdgeResult, edges_of, run_edges
-from checker.tasks.layer_effects import Effect
-from checker.tasks.local_folder import is_local_folder
-from checker.tasks.packs import pack_folders
+from checker.tasks.layer_cases import run_layer_cases
+from checker.tasks.packs import packs_inside
+from checker.tasks.reviewing import Library, folders_of_rules
+from checker.tasks.standing import all_packs
+from checker.tasks.town import Town, is_town, read_town_noting
+from checker.tasks.town_lint import TownLint, lint_town
+from checker.tasks.trial import tried_cases, tried_packs
 from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
 
 CLEAN, WANTING, COULD_NOT_RUN = 0, 1, 2
+_WIDTH = 80
+_NO_EDGES = "--edges covers packs only: of a layer, write a case on each side of a number that it sets."
 
 
 def lint_folders(paths: tuple[Path, ...]) -> int:
-    """Print what is wrong or doubtful in packs: 0 nothing wrong, 1 something wrong, 2 could not run."""
+    """Print what is wrong or doubtful in packs, layers and profiles: 0 nothing wrong, 1 something wrong, 2 could not
+    run.
+    """
+    catalog = shipped_catalog()
     try:
-        local, packs = split_paths(paths or (data_folder("rulesets"),))
-        folders = tuple(pack_folders(packs))
-        found = [lint(folders, shipped_catalog())] if folders else []
-        found += map(_lint_local, local)
+        looked_at = looked_for(paths)
+        found = lint(looked_at.packs, catalog)
+        towns = [_lint_town(folder) for folder in looked_at.towns]
     except Unreadable as error:
         console.problems(error.problems)
         return COULD_NOT_RUN
-    errors = [problem for each in found for problem in each.errors]
-    warnings = [problem for each in found for problem in each.warnings]
-    _show("".join(_block(problem, "wrong") for problem in errors))
-    _show("".join(_block(problem, "look again") for problem in warnings))
-    names = ", ".join(folder.name for folder in (*folders, *local))
+    errors, warnings = ProblemList(), ProblemList()
+    errors.extend((*found.errors, *_tried(looked_at.packs), *(each for town in towns for each in town.errors)))
+    warnings.extend((*found.warnings, *(each for town in towns for each in town.warnings)))
+    for town in towns:
+        _show(hits_text(town.hits))
+    _show("".join(_block(problem, "wrong") for problem in errors.in_order()))
+    _show("".join(_block(problem, "look again") for problem in warnings.in_order()))
+    names = ", ".join(folder.name or folder.absolute().name for folder in (*looked_at.packs, *looked_at.towns))
     _show(f"Read {names}: {len(errors)} wrong, {len(warnings)} to look at again.\n")
-    return WANTING if errors else CLEAN
+    return CLEAN if not errors else WANTING
 
 
-def _lint_local(folder: Path) -> Lint:
-    """Print what the changes of an office's layers do; what is wrong or doubtful in the folder."""
-    from checker.tasks.local_lint import lint_local_folder
-    from checker.tasks.reviewing import Library
+@dataclass(frozen=True, slots=True)
+class LookedAt:
+    """The folders of packs, and those of towns with layers and profiles."""
 
+    packs: tuple[Path, ...]
+    towns: tuple[Path, ...]
+
+
+def looked_for(paths: tuple[Path, ...]) -> LookedAt:
+    """What is in these folders, or in those of the program. Raises Unreadable where one has nothing in it."""
+    own = data_folder("rulesets")
+    if not paths:
+        folders = (own / "layers", own / "profiles")
+        return LookedAt(packs_inside(own), tuple(each for each in folders if is_town(each)))
+    for path in paths:
+        if not packs_inside(path) and not is_town(path):
+            remedy = "A pack is a folder with a pack.yaml; a layer is a file with `layer:`, a profile with `profile:`."
+            raise Unreadable([Problem(f"There is no pack, layer or profile in {path}.", remedy=remedy)])
+    packs = tuple(dict.fromkeys(each for path in paths for each in packs_inside(path)))
+    return LookedAt(packs, tuple(dict.fromkeys(path for path in paths if is_town(path))))
+
+
+def _tried(folders: tuple[Path, ...]) -> tuple[Problem, ...]:
+    """Rules that can never apply or miss, and cases that do not come out as they say; packs that cannot be read are
+    told elsewhere.
+    """
+    catalog = shipped_catalog()
+    found: list[Problem] = []
+    for folder in folders:
+        with suppress(Unreadable):
+            pack = read_pack(folder, catalog)
+            found += tried_packs((pack,), catalog)
+            cases = read_cases(pack, catalog)
+            found += tried_cases(pack.rules, cases, list(run_cases(pack, cases, catalog)), Vocabulary(catalog))
+    return tuple(found)
+
+
+def _lint_town(folder: Path) -> TownLint:
+    errors, notes = ProblemList(), ProblemList()
+    town = _read_town(folder, errors, notes)
+    found = lint_town(town, shipped_catalog())
+    errors.extend(found.errors)
+    notes.extend(found.warnings)
+    return TownLint(errors.in_order(), notes.in_order(), found.hits)
+
+
+def _read_town(folder: Path, errors: ProblemList, notes: ProblemList) -> Town:
+    """The layers and profiles of a folder, on the packs of the program and those inside the folder."""
     library = Library.shipped()
-    found = lint_local_folder(folder.absolute(), library.packs, shipped_catalog(), library.layers)
-    _show("".join(map(_effect, found.effects)))
-    return found.lint
-
-
-def _effect(effect: Effect) -> str:
-    hits = "".join(f"  {hit}\n" for hit in effect.hits)
-    return f"{effect.at}: {effect.sentence}\n{hits}"
-
-
-def split_paths(paths: Iterable[Path]) -> tuple[tuple[Path, ...], tuple[Path, ...]]:
-    """The folders of offices among these paths, and those of packs, which may lie in the former too."""
-    given = tuple(paths)
-    local = tuple(path for path in given if is_local_folder(path))
-    return local, tuple(path for path in given if path not in local or any(path.glob(f"*/{HEAD_FILE}")))
+    uncached = Library(library.packs, library.profiles)
+    try:
+        packs = all_packs(folder, uncached)
+    except Unreadable as error:
+        errors.extend(error.problems)
+        packs = library.packs
+    return read_town_noting(folder, folders_of_rules(folder, library), packs, shipped_catalog(), errors, notes)
 
 
 def _block(problem: Problem, weight: str) -> str:
-    lines = [f"{problem.at or 'pack'}: {weight}: {problem.sentence}"]
-    lines += [f"  {problem.remedy}"] if problem.remedy else []
+    """One problem: on the line of its place where it fits there, otherwise below it."""
+    place = f"{problem.at or 'pack'}: {weight}:"
+    whole = f"{place} {problem.sentence}"
+    lines = [whole] if len(whole) <= _WIDTH else [place, *wrapped(problem.sentence, indent=2, width=_WIDTH)]
+    lines += wrapped(problem.remedy, indent=2, width=_WIDTH) if problem.remedy else []
     lines += [f"  Nearest valid name: {problem.near}"] if problem.near else []
     return "\n".join(lines) + "\n"
 
 
 @dataclass(frozen=True, slots=True)
 class _Tested:
-    """What running the cases and the kept edges of one pack came to."""
+    """What running the cases and the kept edges of one pack or layer came to."""
 
     cases: tuple[CaseResult, ...]
     edges: tuple[EdgeResult, ...]
@@ -94,15 +148,17 @@ def test_folders(paths: tuple[Path, ...], *, rule: str | None, edges: bool, keep
         console.say("--keep keeps the cases that --edges works out; give both.")
         return COULD_NOT_RUN
     try:
-        local, folders = split_paths(paths or (data_folder("rulesets"),))
-        packs = _packs_with(rule, pack_folders(folders), needed=not local)
-        if edges and packs:
-            return max(_work_out_edges(pack, rule, keep) for pack in packs)
+        looked_at = looked_for(paths)
         if edges:
-            console.say("--edges works out the limits of packs; a layer has none of its own.")
-            return COULD_NOT_RUN
-        tested = [_tested(pack, rule) for pack in packs]
-        tested += (_Tested(_tested_local(folder, rule), ()) for folder in local)
+            if paths and looked_at.towns:
+                console.say(_NO_EDGES)
+            if not looked_at.packs:
+                return COULD_NOT_RUN
+            packs = _packs_with(rule, looked_at.packs, ())
+            return max(_work_out_edges(pack, rule, keep) for pack in packs)
+        stacks = [stack for folder in looked_at.towns for stack in _stacks(folder)]
+        tested = [_tested(pack, rule) for pack in _packs_with(rule, looked_at.packs, stacks)]
+        tested += [_tested_layer(stack, rule) for stack in stacks]
     except Unreadable as error:
         console.problems(error.problems)
         return COULD_NOT_RUN
@@ -110,34 +166,29 @@ def test_folders(paths: tuple[Path, ...], *, rule: str | None, edges: bool, keep
     return _print_results(cases, [result for each in tested for result in each.edges], rule)
 
 
-def _tested_local(folder: Path, rule: str | None) -> tuple[CaseResult, ...]:
-    """The cases beside the layers of an office's folder. Raises Unreadable with everything that is wrong there."""
-    from checker.tasks.layer_cases import read_layer_cases, run_layer_cases
-    from checker.tasks.layer_rules import LayerRules
-    from checker.tasks.local_folder import read_local_folder
-    from checker.tasks.reviewing import Library
-
-    library, catalog = Library.shipped(), shipped_catalog()
-    found = read_local_folder(folder.absolute(), library.packs, catalog, library.layers)
-    if found.problems:
-        raise Unreadable(found.problems)
-    results: list[CaseResult] = []
-    for local in found.layers:
-        rules = LayerRules(local.layer, local.below, library.packs)
-        cases = read_layer_cases(rules, local.path, catalog)
-        chosen = tuple(case for case in cases if rule in (None, case.rule))
-        results += run_layer_cases(rules, chosen, local.path, catalog)
-    return tuple(results)
+def _stacks(folder: Path) -> tuple[Stack, ...]:
+    """The layers of a folder; raises Unreadable with everything that is wrong in it."""
+    errors = ProblemList()
+    town = _read_town(folder, errors, ProblemList())
+    errors.raise_if_any()
+    return tuple(town.stacks.values())
 
 
-def _packs_with(rule: str | None, folders: Iterable[Path], *, needed: bool) -> list[Pack]:
-    """The packs in these folders, or the one with a rule; raises Unreadable where no pack has it and it is needed."""
+def _tested_layer(stack: Stack, rule: str | None) -> _Tested:
+    catalog = shipped_catalog()
+    cases = tuple(case for case in read_layer_cases(stack, catalog) if rule in (None, case.rule))
+    return _Tested(tuple(run_layer_cases(stack, cases, catalog)), ())
+
+
+def _packs_with(rule: str | None, folders: Iterable[Path], stacks: Iterable[Stack]) -> list[Pack]:
+    """The packs in these folders, or the one with a rule; raises Unreadable where no pack and no layer has it."""
     packs = [read_pack(folder, shipped_catalog()) for folder in folders]
     if rule is None:
         return packs
     having = [pack for pack in packs if any(each.id == rule for each in pack.rules)]
-    if not having and needed:
-        known = sorted(each.id for pack in packs for each in pack.rules)
+    touched = {name for stack in stacks for name in full_names(stack)}
+    if not having and rule not in touched:
+        known = sorted((*(each.id for pack in packs for each in pack.rules), *touched))
         sentence = f"There is no rule {rule} in these packs, so nothing was tested."
         raise Unreadable([Problem(sentence, remedy="Check the spelling.", near=nearest(rule, known))])
     return having

@@ -11,7 +11,7 @@ from checker.review.outcomes import Outcome
 from checker.tasks.roles_compared import RolesCompared, Way
 from checker.values.truth import Truth
 
-_ANSWER = {Truth.YES: "yes", Truth.NO: "no", Truth.UNKNOWN: "not known"}
+ANSWER = {Truth.YES: "yes", Truth.NO: "no", Truth.UNKNOWN: "not known"}
 _SHOWN = (Outcome.RULE_ERROR, Outcome.CORRECTION, Outcome.AHJ_TO_DECIDE, Outcome.NEEDS_INFORMATION)
 
 
@@ -23,23 +23,24 @@ def explained(finding: Finding, style: Style = PLAIN) -> str:
 def _comparisons(finding: Finding, style: Style) -> Iterator[str]:
     yield style.underline("What was compared")
     for check in finding.checks:
-        yield from wrapped(f"{_ANSWER[check.holds]}: {_compared(check)}", indent=2)
+        yield from wrapped(f"{ANSWER[check.holds]}: {compared(check)}", indent=2)
 
 
-def _compared(check: Check) -> str:
+def compared(check: Check) -> str:
+    """One comparison in words: what was found, where, and what is wanted."""
     part = f"{check.part.replace('_', ' ').replace('-', ' ')}: " if check.part else ""
     place = f" ({check.found.at})" if check.found.at is not None else ""
     state = f", in the state: {check.found.state}" if check.found.state else ""
     relation = RELATION_WORDS.get(check.relation, check.relation.replace("_", " "))
-    wanted = f", wanted {relation} {check.wanted.text}".rstrip() if check.wanted is not None else ""
+    wanted = f", wanted {f'{relation} {check.wanted.text}'.strip()}" if check.wanted is not None else ""
     return f"{part}{check.found.title} is {check.found.text}{place}{wanted}{state}"
 
 
-def roles_text(compared: RolesCompared, style: Style = PLAIN) -> str:
+def roles_text(roles: RolesCompared, style: Style = PLAIN) -> str:
     """Each possible role of a piece with the findings that it brings, those that all roles share told once."""
-    shared = set.intersection(*(_keys(way.review) for way in compared.ways)) if compared.ways else set()
-    lines = [style.underline(f"{compared.piece} could be each of these")]
-    for way in compared.ways:
+    shared = set.intersection(*(_keys(way.review) for way in roles.ways)) if roles.ways else set()
+    lines = [style.underline(f"{roles.piece} could be each of these")]
+    for way in roles.ways:
         lines += ["", *_way(way, shared, style)]
     lines += ["", *wrapped(f"{len(shared)} findings are the same whichever it is.")]
     return "\n".join(lines) + "\n"

@@ -330,9 +330,9 @@ def _body(sentences: Iterable[str]) -> Iterator[str]:
         yield from wrapped(sentence, indent=TAG_COLUMN)
 
 
-def wrapped(sentence: str, indent: int = 0) -> Iterator[str]:
+def wrapped(sentence: str, indent: int = 0, width: int = WIDTH) -> Iterator[str]:
     """The sentence in lines that fit, each indented."""
-    yield from (" " * indent + line for line in _lines(sentence, WIDTH - indent))
+    yield from (" " * indent + line for line in _lines(sentence, width - indent))
 
 
 def _lines(text: str, width: int) -> list[str]:

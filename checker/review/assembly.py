@@ -151,10 +151,11 @@ def checks_of(catalog: Catalog, look: Applied) -> Iterator[Check]:
     """Every comparison, the requirement first, then the readings, then what brought the rule into play."""
     required = (look.requires,) if look.requires is not None else ()
     for judged in (*required, *look.readings.values(), look.when, *look.exceptions.values()):
-        yield from (_check(catalog, comparison) for comparison in judged.comparisons)
+        yield from (check_of(catalog, comparison) for comparison in judged.comparisons)
 
 
-def _check(catalog: Catalog, comparison: Comparison) -> Check:
+def check_of(catalog: Catalog, comparison: Comparison) -> Check:
+    """One comparison as it is printed."""
     wanted = comparison.wanted[0] if comparison.wanted else None
     flag = comparison.relation in ("known", "present")
     return Check(
@@ -171,7 +172,7 @@ def _ways(view: View, look: Applied) -> Iterator[Way]:
     if not look.any_way:
         return
     for name, judged in look.parts.items():
-        lacks = tuple(_check(view.ground.catalog, each) for each in judged.comparisons if each.holds is not Truth.YES)
+        lacks = tuple(check_of(view.ground.catalog, each) for each in judged.comparisons if each.holds is not Truth.YES)
         yield Way(name, judged.truth, lacks)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from checker.review.finding import Deleted, Notice
 from checker.rules.model import Citation, DeletedHere, History, Interpretation, LayerNotice, RuleInForce
+from checker.rules.wording import counts_for
 
 
 def history_told(history: Iterable[History]) -> tuple[str, ...]:
@@ -17,17 +18,24 @@ def change_told(change: History) -> str:
     """One change: by whom, what, from when, under which section, and why. Of a rule of the authority's own the finding
     names authority and section anyhow.
     """
-    since = f" from {change.since}" if change.since is not None else ""
+    since = _since(change)
     if change.is_own_rule:
         where = f", {change.sentence}" if change.sentence else ""
         reason = f" Reason: {change.reason.rstrip('.')}." if change.reason else ""
-        return f"Local rule{since}{where}.{reason}" if since or where or reason else ""
+        return f"Local rule{since and f' {since}'}{where}.{reason}" if since or where or reason else ""
     sections = f" ({', '.join(map(_section, change.cites))})" if change.cites else ""
     reason = f" Reason: {change.reason.rstrip('.')}." if change.reason else ""
     if not change.applied:
         refused = "That is more than it may do, so it is not applied."
-        return f"{change.authority} wants{since}: {change.sentence}{sections}. {refused}{reason}"
-    return f"{change.authority}{since}: {change.sentence}{sections}.{reason}"
+        return f"{change.authority} wants{since and f' {since}'}: {change.sentence}{sections}. {refused}{reason}"
+    return f"{change.authority}{since and f', {since}'}: {change.sentence}{sections}.{reason}"
+
+
+def _since(change: History) -> str:
+    """``for permit applications from 2025-07-01``; nothing of a change without a first day."""
+    if change.since is None:
+        return ""
+    return f"from {change.since}" if change.event is None else counts_for(change.event, change.since)
 
 
 def _section(cite: Citation) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
@@ -30,6 +31,31 @@ from checker.rules.wording import choice_of
 from checker.values.problems import Unreadable
 
 
+@dataclass(frozen=True, slots=True)
+class CaseRule:
+    """A rule that cases can be about: the names that they can give, the outcomes that they can show, the editions in
+    which a case runs that names none, and those that it can name.
+    """
+
+    rule: Rule
+    names: NamesRead
+    outcomes: frozenset[str]
+    usual: tuple[str, ...]
+    allowed: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CaseRules:
+    """What the cases of a file can be about: ``owner`` is the pack or layer in words, ``editions`` are those of its
+    document.
+    """
+
+    owner: str
+    rules: Mapping[str, CaseRule]
+    editions: tuple[str, ...]
+    retired: Mapping[str, str]
+
+
 def read_cases(pack: Pack, catalog: Catalog) -> tuple[Case, ...]:
     """The cases of a pack, in the order of the files. Raises Unreadable with everything that is wrong in them."""
     problems = ProblemList()
@@ -38,21 +64,11 @@ def read_cases(pack: Pack, catalog: Catalog) -> tuple[Case, ...]:
     return cases
 
 
-def read_case_file(path: Path, pack: Pack, catalog: Catalog) -> tuple[Case, ...]:
-    """The cases of one file, of the rules of a pack. Raises Unreadable with everything that is wrong in it."""
-    problems = ProblemList()
-    name = f"{shown_folder(path.parent)}/{path.name}"
-    root = _root(path, name, problems)
-    cases = () if root is None else tuple(_CaseFile(path, root, pack, Vocabulary(catalog), problems).cases())
-    problems.raise_if_any()
-    return cases
-
-
-def read_case_text(text: str, pack: Pack, catalog: Catalog) -> tuple[Case, ...]:
-    """Cases that no file holds yet. Raises Unreadable with everything that is wrong in them."""
+def read_case_text(text: str, folder: Path, rules: CaseRules, catalog: Catalog) -> tuple[Case, ...]:
+    """Cases that no file holds yet, as if they lay in the folder. Raises Unreadable with everything that is wrong."""
     problems = ProblemList()
     root = nodes.mapping(read_text(text.encode(), "cases"))
-    cases = tuple(_CaseFile(Path(pack.folder) / "cases", root, pack, Vocabulary(catalog), problems).cases())
+    cases = tuple(_CaseFile(folder / "cases", root, rules, Vocabulary(catalog), problems).cases())
     problems.raise_if_any()
     return cases
 
@@ -62,14 +78,36 @@ def case_files(pack: Pack) -> tuple[Path, ...]:
     return tuple(sorted(Path(pack.folder).glob(f"*{CASES}")))
 
 
+def read_case_file(path: Path, shown: str, rules: CaseRules, catalog: Catalog) -> tuple[Case, ...]:
+    """The cases of one file. Raises Unreadable with everything that is wrong in them."""
+    problems = ProblemList()
+    cases = tuple(_file_cases(path, shown, rules, Vocabulary(catalog), problems))
+    problems.raise_if_any()
+    return cases
+
+
 def _all_cases(pack: Pack, vocabulary: Vocabulary, problems: ProblemList) -> Iterator[Case]:
     shown = shown_folder(Path(pack.folder))
+    rules = _rules_of(pack, vocabulary)
     for path in case_files(pack):
-        name = f"{shown}/{path.name}"
-        root = _root(path, name, problems)
-        if root is not None:
-            _check_beside(path, root, problems)
-            yield from _CaseFile(path, root, pack, vocabulary, problems).cases()
+        yield from _file_cases(path, f"{shown}/{path.name}", rules, vocabulary, problems)
+
+
+def _rules_of(pack: Pack, vocabulary: Vocabulary) -> CaseRules:
+    def case_rule(rule: Rule) -> CaseRule:
+        editions = editions_of(rule, pack)
+        return CaseRule(rule, names_read(rule), outcomes_of(rule, vocabulary), editions, editions)
+
+    return CaseRules("this pack", {rule.id: case_rule(rule) for rule in pack.rules}, pack.editions, pack.retired)
+
+
+def _file_cases(
+    path: Path, name: str, rules: CaseRules, vocabulary: Vocabulary, problems: ProblemList
+) -> Iterator[Case]:
+    root = _root(path, name, problems)
+    if root is not None:
+        _check_beside(path, root, problems)
+        yield from _CaseFile(path, root, rules, vocabulary, problems).cases()
 
 
 def _check_beside(path: Path, root: MappingNode, problems: ProblemList) -> None:
@@ -102,12 +140,11 @@ class _CaseFile:
     """Reads the cases of one file."""
 
     def __init__(
-        self, path: Path, root: MappingNode, pack: Pack, vocabulary: Vocabulary, problems: ProblemList
+        self, path: Path, root: MappingNode, rules: CaseRules, vocabulary: Vocabulary, problems: ProblemList
     ) -> None:
         self._folder = path.parent
         self._root = root
-        self._pack = pack
-        self._rules: Mapping[str, Rule] = {rule.id: rule for rule in pack.rules}
+        self._rules = rules
         self._vocabulary = vocabulary
         self._problems = problems
 
@@ -115,20 +152,21 @@ class _CaseFile:
         """The cases of every rule of the file whose shape is sound."""
         broken = check_shape(self._root, _shape(), self._problems)
         for entry in self._root.entries:
-            rule = self._rules.get(entry.key)
+            rule = self._rules.rules.get(entry.key)
             if rule is None:
                 self._refuse_rule(entry)
             elif not is_broken(broken, (entry.key,)):
                 yield from self._of_rule(rule, nodes.mapping(entry.value))
 
     def _refuse_rule(self, entry: Entry) -> None:
-        went = self._pack.retired.get(entry.key)
-        remedy = f"It is retired and went to {went}." if went else "Name a rule of this pack."
-        near = self._problems.near(entry.key, self._rules)
-        self._problems.add(f"There is no rule `{entry.key}` in this pack.", entry.at, remedy, near)
+        rules = self._rules
+        went = rules.retired.get(entry.key)
+        remedy = f"It is retired and went to {went}." if went else f"Name a rule of {rules.owner}."
+        near = self._problems.near(entry.key, rules.rules)
+        self._problems.add(f"There is no rule `{entry.key}` in {rules.owner}.", entry.at, remedy, near)
 
-    def _of_rule(self, rule: Rule, node: MappingNode) -> Iterator[Case]:
-        reader = _RuleCases(rule, self._pack, self._folder, self._vocabulary, self._problems)
+    def _of_rule(self, rule: CaseRule, node: MappingNode) -> Iterator[Case]:
+        reader = _RuleCases(rule, self._rules.editions, self._folder, self._vocabulary, self._problems)
         base = nodes.entries(node.get("base"))
         reader.check_base(base)
         for item in nodes.items(node.get("cases")):
@@ -138,16 +176,18 @@ class _CaseFile:
 class _RuleCases:
     """Reads the cases of one rule."""
 
-    def __init__(self, rule: Rule, pack: Pack, folder: Path, vocabulary: Vocabulary, problems: ProblemList) -> None:
-        self._rule = rule
-        self._pack = pack
+    def __init__(
+        self, about: CaseRule, editions: tuple[str, ...], folder: Path, vocabulary: Vocabulary, problems: ProblemList
+    ) -> None:
+        self._rule = about.rule
+        self._about = about
+        self._all_editions = editions
         self._folder = folder
         self._problems = problems
-        self._names: NamesRead = names_read(rule)
-        self._around = Around(vocabulary.types_of(rule.subject))
-        self._editions = editions_of(rule, pack)
-        self._outcomes = outcomes_of(rule, vocabulary)
-        self._given = GivenReader(rule.id, vocabulary, problems)
+        self._names = about.names
+        self._around = Around(vocabulary.types_of(about.rule.subject))
+        self._outcomes = about.outcomes
+        self._given = GivenReader(about.rule.id, vocabulary, problems)
         self._shown: dict[tuple[str, tuple[str, ...]], None] = {}
 
     def check_base(self, base: tuple[Entry, ...]) -> None:
@@ -232,9 +272,9 @@ class _RuleCases:
     def _case_editions(self, node: MappingNode) -> tuple[str, ...]:
         written = node.get("in")
         if written is None:
-            return self._editions if any(self._editions) else ()
+            return self._about.usual if any(self._about.usual) else ()
         not_in_force = nodes.text(node.get("outcome")) == NOT_IN_FORCE
-        allowed = self._pack.editions if not_in_force else tuple(filter(None, self._editions))
+        allowed = self._all_editions if not_in_force else tuple(filter(None, self._about.allowed))
         known = [
             nodes.text(item)
             for item in nodes.items(written)

@@ -183,7 +183,15 @@ class _InForce:
             if day is not None and _holds(ranked, day):
                 before = self._elected_before(layer, ranked, day)
                 yield AtWork(
-                    layer, ranked.may, ranked.rank, day, before, ranked.where, ranked.where_words, ranked.start
+                    layer,
+                    ranked.may,
+                    ranked.rank,
+                    day,
+                    before,
+                    ranked.where,
+                    ranked.where_words,
+                    ranked.start,
+                    event=ranked.event or self._profile.event,
                 )
 
     def _elected_before(self, layer: Layer, ranked: Ranked, day: date) -> date | None:
@@ -233,7 +241,7 @@ class _InForce:
         for each in at_work:
             document, edition = each.layer.amends or ("", "")
             editions = in_force.get(document, [edition])
-            if edition not in editions:
+            if edition not in editions and any(each.changes()):
                 self._notices.append(
                     LayerNotice(
                         "other_edition",

@@ -488,7 +488,9 @@ class Profile:
 
 @dataclass(frozen=True, slots=True)
 class History:
-    """What one change did to a rule, for the finding: by whom, since when, under which section, and why."""
+    """What one change did to a rule, for the finding: by whom, since when by the date of which event, under which
+    section, and why.
+    """
 
     layer: str
     authority: str
@@ -498,6 +500,7 @@ class History:
     reason: str
     is_own_rule: bool = False
     applied: bool = True
+    event: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ members.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from checker.rules.model import Condition, Count, FactPath, Fold, Rule
@@ -25,9 +26,15 @@ class NamesRead:
 
 def names_read(rule: Rule) -> NamesRead:
     """Every name that the conditions of a rule read, of its subject and of members."""
+    return names_read_by((rule,))
+
+
+def names_read_by(rules: Iterable[Rule]) -> NamesRead:
+    """Every name that any of several forms of a rule reads."""
     top = NamesRead()
-    for condition in conditions_of(rule):
-        _collect(condition, top, top)
+    for rule in rules:
+        for condition in conditions_of(rule):
+            _collect(condition, top, top)
     return top
 
 

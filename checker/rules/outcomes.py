@@ -49,10 +49,10 @@ def compulsory_outcomes(rule: Rule, vocabulary: Vocabulary) -> tuple[str, ...]:
         wanted.append("not_applicable")
     if rule.look is None and can_be_open(rule, vocabulary):
         wanted.append("needs_information")
-    return tuple(wanted if _can_miss(rule) else [each for each in wanted if each != miss_of(rule)])
+    return tuple(wanted if can_miss(rule) else [each for each in wanted if each != miss_of(rule)])
 
 
-def _can_miss(rule: Rule) -> bool:
+def can_miss(rule: Rule) -> bool:
     """A requirement that only asks whether something is known is never missed: it is met or waits."""
     conditions = [condition for requires in requirements_of(rule) for condition in requires.parts.values()]
     return not conditions or not all(

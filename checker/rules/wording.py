@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import date
 
 _MOST_LISTED = 12
 
@@ -37,3 +38,23 @@ EVENT_WORDS = {
     "engine_built": "building of the engine",
 }
 """The events whose dates fix which rules are in force, as a reader calls them."""
+
+_HAPPENINGS = {
+    "permit_application": "permit applications",
+    "plan_submission": "plans submitted",
+    "permit_issue": "permits issued",
+    "work_start": "work started",
+    "occupancy": "buildings occupied",
+    "engine_built": "engines built",
+}
+
+
+def counts_for(event: str | None, start: date | None, until: date | None = None) -> str:
+    """For what a change counts, from when until when: ``for permit applications from 2025-07-01``. Without an event
+    nobody has said yet whose date decides.
+    """
+    since = f" from {start}" if start is not None else ""
+    ends = f" until {until}" if until is not None else ""
+    if event is None:
+        return f"by the event of the profile that names the layer,{since or ' always'}{ends}"
+    return f"for {_HAPPENINGS[event]}{since}{ends}"

@@ -36,11 +36,12 @@ USUAL_DATE = date(2026, 1, 1)
 
 @dataclass(frozen=True, slots=True)
 class CaseResult:
-    """One case in one edition, and what was not as expected; empty when the case holds."""
+    """One case in one edition, what was not as expected (nothing when the case holds), and what came out."""
 
     case: Case
     edition: str | None
     complaints: tuple[str, ...]
+    outcome: str = ""
 
     @property
     def holds(self) -> bool:
@@ -67,17 +68,16 @@ def run_cases(pack: Pack, cases: tuple[Case, ...], catalog: Catalog) -> Iterator
             in_force[(edition, rule.rule.id)] = rule
     for case in cases:
         for edition in case.editions or (None,):
-            yield CaseResult(
-                case, edition, complaints(case, answer(case, in_force.get((edition, case.rule)), pack, vocabulary))
-            )
+            found = answer(case, in_force.get((edition, case.rule)), Path(pack.folder), vocabulary)
+            yield CaseResult(case, edition, complaints_of(case, found), found.outcome)
 
 
-def answer(case: Case, rule: RuleInForce | None, pack: Pack, vocabulary: Vocabulary) -> Answer:
-    """What the rule answers on one case; a rule that is not there is not in force."""
+def answer(case: Case, rule: RuleInForce | None, folder: Path, vocabulary: Vocabulary) -> Answer:
+    """What the rule answers on one case; a rule that is not there is not in force. Site files lie in the folder."""
     if rule is None:
         return Answer(NOT_IN_FORCE, frozenset({NOT_IN_FORCE}), frozenset())
     if case.site is not None:
-        return _on_site(case, rule, pack, vocabulary)
+        return _on_site(case, rule, folder, vocabulary)
     evidence = CaseEvidence(vocabulary, vocabulary.types_of(rule.rule.subject), case.given)
     evaluation = evaluate(rule, SUBJECT, lambda _: Judged(Truth.YES), evidence, case.date or USUAL_DATE)
     return _answered(_Judged(rule, SUBJECT, SUBJECT.id, evaluation), evidence, _leaf_name)
@@ -112,10 +112,10 @@ def _leaf_name(leaf: Leaf) -> str:
     return leaf.name if at == SUBJECT.id else f"{at.rpartition('/')[2].rpartition(' ')[0]}.{leaf.name}"
 
 
-def _on_site(case: Case, rule: RuleInForce, pack: Pack, vocabulary: Vocabulary) -> Answer:
+def _on_site(case: Case, rule: RuleInForce, folder: Path, vocabulary: Vocabulary) -> Answer:
     """A case about derivations or several pieces: everything comes from a site file beside the pack."""
     assert case.site is not None
-    site = read_site(Path(pack.folder) / case.site, vocabulary.catalog)
+    site = read_site(folder / case.site, vocabulary.catalog)
     view = view_of(site, vocabulary.catalog)
     for subject, belongs in subjects_of(rule.rule.subject, view):
         if subject.id == case.subject:
@@ -127,8 +127,8 @@ def _on_site(case: Case, rule: RuleInForce, pack: Pack, vocabulary: Vocabulary) 
     return Answer(nowhere, frozenset({nowhere}), frozenset())
 
 
-def complaints(case: Case, found: Answer) -> tuple[str, ...]:
-    """What of the answer is not as the case says; nothing where it holds."""
+def complaints_of(case: Case, found: Answer) -> tuple[str, ...]:
+    """What is not as the case says."""
     return tuple(_compared(case, found))
 
 

@@ -16,15 +16,19 @@ from checker.values.problems import Problem, Unreadable
 def pack_folders(paths: Iterable[Path]) -> Iterator[Path]:
     """Each pack folder among these paths: a folder with a ``pack.yaml``, or every such folder inside one."""
     for path in paths:
-        if (path / HEAD_FILE).is_file():
-            yield path
-            continue
-        inside = sorted(each.parent for each in path.glob(f"*/{HEAD_FILE}"))
+        inside = packs_inside(path)
         if not inside:
             raise Unreadable(
                 [Problem(f"There is no pack in {path}.", remedy=f"A pack is a folder with a {HEAD_FILE}.")]
             )
         yield from inside
+
+
+def packs_inside(path: Path) -> tuple[Path, ...]:
+    """The pack folders among a path: the folder itself, or every such folder inside it; none where there is none."""
+    if (path / HEAD_FILE).is_file():
+        return (path,)
+    return tuple(sorted(each.parent for each in path.glob(f"*/{HEAD_FILE}")))
 
 
 def packs_beside(site_file: Path, catalog: Catalog, cache: Cache, shipped: Iterable[Pack]) -> tuple[Pack, ...]:

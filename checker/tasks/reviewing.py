@@ -15,7 +15,7 @@ from checker.review.finding import Notice, Review
 from checker.review.review import Job, Progress, review
 from checker.rules.compiled import CompiledRules
 from checker.rules.in_force import rules_in_force
-from checker.rules.model import Pack, Profile, RulesInForce
+from checker.rules.model import Adoption, Pack, Profile, RulesInForce
 from checker.rules.named_files import find_profile
 from checker.rules.wording import EVENT_WORDS
 from checker.site.model import SITE, Site
@@ -35,6 +35,8 @@ class Overrides:
     jurisdiction: str | None = None
     date: date | None = None
     stage: Stage | None = None
+    edition: tuple[str, str] | None = None
+    """A document and the edition of it that counts whatever the profile adopts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +68,7 @@ def job_of(path: Path, library: Library, overrides: Overrides) -> Job:
     """Everything that a review of one site file is made of."""
     catalog = shipped_catalog()
     site = read_site(path, catalog, _root(path))
-    profile = _profile(site, path, library, overrides)
+    profile = _with_edition(_profile(site, path, library, overrides), overrides.edition)
     local = packs_beside(path, catalog, library.cache, library.packs)
     rules = _rules(site, profile, path, library, local, overrides)
     stage, stage_notices = _stage(site, overrides)
@@ -79,15 +81,15 @@ def _rules(
 ) -> RulesInForce:
     """The rules in force: packs, layers, the dates of all events, and what the applicant elected."""
     packs = (*library.packs, *local)
-    layers = layers_of(profile, _folders(path, library), packs, shipped_catalog(), library.cache)
+    layers = layers_of(profile, folders_of_rules(path.parent, library), packs, shipped_catalog(), library.cache)
     on = _date(site, profile, overrides)
     dates = dict.fromkeys(EVENTS, on) if overrides.date is not None else dict(event_dates(site))
     return rules_in_force(profile, on, packs, layers, dates, elected_in(site))
 
 
-def _folders(path: Path, library: Library) -> tuple[Path, ...]:
-    """Where profiles and layers are looked for: beside the site, one folder up, and those of the program."""
-    return (path.parent, path.parent.parent, library.profiles, library.layers)
+def folders_of_rules(folder: Path, library: Library) -> tuple[Path, ...]:
+    """Where profiles and layers are looked for: in a folder, one folder up, and among those of the program."""
+    return (folder, folder.parent, library.profiles, library.layers)
 
 
 def _root(path: Path) -> Path | None:
@@ -110,10 +112,23 @@ def _profile(site: Site, path: Path, library: Library, overrides: Overrides) -> 
     if not wanted:
         raise Unreadable([Problem("--jurisdiction names no profile.", remedy="Give the id of a profile.")])
     try:
-        return CompiledRules(library.cache).profile(find_profile(wanted, _folders(path, library)), shipped_catalog())
+        return CompiledRules(library.cache).profile(
+            find_profile(wanted, folders_of_rules(path.parent, library)), shipped_catalog()
+        )
     except Unreadable as error:
         at = None if overrides.jurisdiction is not None else _at(site, "jurisdiction")
         raise Unreadable(replace(problem, at=problem.at or at) for problem in error.problems) from error
+
+
+def _with_edition(profile: Profile, edition: tuple[str, str] | None) -> Profile:
+    """The profile with one edition of one document, from the first day on."""
+    if edition is None:
+        return profile
+    document, year = edition
+    others = tuple(each for each in profile.documents if each.document != document)
+    asked = Adoption(document, year, date.min, "as asked for", Position(profile.file, 1, 1))
+    grace = tuple(each for each in profile.grace if each.of != document)
+    return replace(profile, documents=(asked, *others), grace=grace)
 
 
 def _date(site: Site, profile: Profile, overrides: Overrides) -> date:
@@ -157,6 +172,8 @@ def _override_notices(site: Site, overrides: Overrides) -> Iterator[Notice]:
         yield Notice(
             "override", f"--date {overrides.date.isoformat()} was used, not the date of the permit in the file."
         )
+    if overrides.edition is not None:
+        yield Notice("override", f"{' '.join(overrides.edition)} was used, whatever the profile adopts.")
     if overrides.stage is not None:
         yield Notice("override", f"--stage {overrides.stage.value} was used, not {_in_file(site, 'stage')}.")
 

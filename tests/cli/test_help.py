@@ -8,7 +8,10 @@ from checker import __version__
 from tests.cli.conftest import Run
 from tests.cli.running import USAGE, run_command
 
-COMMANDS = ((), ("review",), ("explain",), ("rules",), ("rules", "lint"), ("rules", "test"), ("rules", "draft"))
+COMMANDS = (
+    *((), ("review",), ("explain",), ("packs",), ("rules",), ("rules", "lint"), ("rules", "test")),
+    *(("rules", "list"), ("rules", "compare"), ("rules", "explain"), ("rules", "draft")),
+)
 
 
 @pytest.mark.parametrize("command", COMMANDS, ids=" ".join)
@@ -29,7 +32,9 @@ def test_help_is_in_words(command: tuple[str, ...], run: Run) -> None:
 
 def test_every_command_is_listed_with_what_it_does(run: Run) -> None:
     assert "review   Review site files and print cited findings." in run("--help").out
-    assert "lint   List what is wrong or doubtful in packs." in run("rules", "--help").out
+    listed = run("rules", "--help").out
+    assert "lint     List what is wrong or doubtful in packs, layers and profiles." in listed
+    assert "compare  Say how the rules of two dates, towns or editions differ." in listed
 
 
 def test_help_of_review_names_every_option(run: Run) -> None:
@@ -66,6 +71,8 @@ def test_version(run: Run) -> None:
         (("rules", "tset"), "tset", "standby-checker rules"),
         (("rules", "lint", "--frmat"), "--frmat", "standby-checker rules lint"),
         (("rules", "test", "--rule"), "--rule", "standby-checker rules test"),
+        (("rules", "explain"), "RULE", "standby-checker rules explain"),
+        (("rules", "compare", "--to-date", "soon"), "soon is not read as a date", "standby-checker rules compare"),
     ],
 )
 def test_wrong_usage_is_one_sentence_and_2(arguments: tuple[str, ...], sentence: str, see: str, run: Run) -> None:

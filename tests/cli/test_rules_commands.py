@@ -75,7 +75,7 @@ def test_a_bad_pack_is_told_where_and_what_to_do(
     assert ran.status == LINT_WRONG
     assert ran.err == ""
     assert all(words in ran.out for words in told), ran.out
-    assert ": wrong: " in ran.out
+    assert ": wrong:" in ran.out
     assert "0 wrong" not in ran.out
     assert "Traceback" not in ran.out
 
@@ -95,7 +95,9 @@ def test_a_folder_without_a_pack_is_told(command: str, folder: str, run: Run, tm
     (tmp_path / "file.yaml").write_text("a: 1\n", encoding="utf-8")
     ran = run("rules", command, folder)
     assert (ran.status, ran.out) == (USAGE, "")
-    assert ran.err == f"There is no pack in {folder}.\n  A pack is a folder with a pack.yaml.\n"
+    assert ran.err.startswith(
+        f"There is no pack, layer or profile in {folder}.\n  A pack is a folder with a pack.yaml;"
+    )
 
 
 # --- test ------------------------------------------------------------------------------------------------------------

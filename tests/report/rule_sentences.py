@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from pathlib import Path
 
 from checker.catalog.model import Catalog, ValueType
 from checker.review.outcomes import Outcome
@@ -51,7 +52,7 @@ def sentences_of(pack: Pack, catalog: Catalog) -> Iterator[Sentence]:
         for edition in case.editions or (None,):
             rule = rules.get((edition, case.rule))
             given = case if rule is None else _with_names(case, rule.rule, vocabulary)
-            texts = answer(given, rule, pack, vocabulary).texts
+            texts = answer(given, rule, Path(pack.folder), vocabulary).texts
             if texts is None:
                 continue
             printed = [

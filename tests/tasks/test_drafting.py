@@ -12,25 +12,37 @@ from checker.catalog.load import shipped_catalog
 from checker.files.strict_yaml import read_text
 from checker.files.tree import plain
 from checker.rules.layers import model
+from checker.rules.layers.cases import full_names, read_layer_cases
+from checker.rules.layers.stack import Stack
 from checker.tasks.drafting.answers import answers_from
 from checker.tasks.drafting.draft import drafted
 from checker.tasks.drafting.finding import Finder
 from checker.tasks.drafting.layer_text import ASKED
-from checker.tasks.layer_cases import read_layer_cases, run_layer_cases
-from checker.tasks.layer_rules import LayerRules
-from checker.tasks.local_folder import LocalLayer, read_local_folder
-from checker.tasks.local_lint import lint_local_folder
+from checker.tasks.layer_cases import run_layer_cases
 from checker.values.problems import Unreadable
-from tests.tasks.town import DELETE, DISTANCE, HEAD, LABEL, LIMIT, PAPER, SET, SWITCHED, answers, draft, library
+from tests.tasks.town import (
+    DELETE,
+    DISTANCE,
+    HEAD,
+    LABEL,
+    LIMIT,
+    PAPER,
+    SET,
+    SWITCHED,
+    answers,
+    draft,
+    library,
+    lint,
+    read,
+)
 
 LAYER, CASES, PROFILE = "fern-point-code.yaml", "fern-point-code.cases.yaml", "fern-point.yaml"
 ALL = (SWITCHED, SET, DELETE, PAPER, DISTANCE, LABEL, LIMIT)
 
 
-def _read(folder: Path) -> LocalLayer:
-    found = read_local_folder(folder, library().packs, shipped_catalog(), library().layers)
-    assert found.problems == ()
-    return found.layers[0]
+def _read(folder: Path) -> Stack:
+    (stack,) = read(folder).stacks.values()
+    return stack
 
 
 def _loaded(text: str) -> Any:
@@ -46,13 +58,12 @@ def _problems(*changes: str, more: str = "") -> str:
 @pytest.mark.parametrize("changes", [*((each,) for each in ALL), ALL], ids=[*(each[:20] for each in ALL), "all"])
 def test_what_is_written_is_clean_and_its_cases_hold(changes: tuple[str, ...], tmp_path: Path) -> None:
     draft(tmp_path, *changes)
-    found = lint_local_folder(tmp_path, library().packs, shipped_catalog(), library().layers).lint
+    found = lint(tmp_path)
     assert (found.errors, found.warnings) == ((), ())
-    local = _read(tmp_path)
-    rules = LayerRules(local.layer, (), library().packs)
-    cases = read_layer_cases(rules, local.path, shipped_catalog())
-    assert {each.rule for each in cases} == {each.rpartition(":")[2] for each in rules.named()}
-    assert [each for each in run_layer_cases(rules, cases, local.path, shipped_catalog()) if not each.holds] == []
+    stack = _read(tmp_path)
+    cases = read_layer_cases(stack, shipped_catalog())
+    assert {each.rule for each in cases} == set(full_names(stack))
+    assert [each for each in run_layer_cases(stack, cases, shipped_catalog()) if not each.holds] == []
 
 
 def test_profile_names_edition_event_and_layer(tmp_path: Path) -> None:

@@ -7,13 +7,11 @@ from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
 from checker.review.finding import Review
-from checker.tasks.layer_cases import read_layer_cases, run_layer_cases
-from checker.tasks.layer_rules import LayerRules
-from checker.tasks.local_folder import read_local_folder
-from checker.tasks.local_lint import lint_local_folder
+from checker.rules.layers.cases import read_layer_cases
+from checker.tasks.layer_cases import run_layer_cases
 from checker.tasks.reviewing import Overrides, review_file
 from tests.project.project_tree import ROOT
-from tests.tasks.town import library
+from tests.tasks.town import library, lint, read
 
 FOLDER = ROOT / "fixtures" / "marsh-ferry"
 
@@ -23,16 +21,15 @@ def _review(day: date) -> Review:
 
 
 def test_folder_is_in_order() -> None:
-    found = lint_local_folder(FOLDER, library().packs, shipped_catalog(), library().layers)
-    assert (found.lint.errors, found.lint.warnings) == ((), ())
-    assert len(found.effects) == 9
+    found = lint(FOLDER)
+    assert (found.errors, found.warnings) == ((), ())
+    assert len(found.hits) == 9
 
 
 def test_every_case_holds() -> None:
-    (local,) = read_local_folder(FOLDER, library().packs, shipped_catalog(), library().layers).layers
-    rules = LayerRules(local.layer, local.below, library().packs)
-    cases = read_layer_cases(rules, local.path, shipped_catalog())
-    results = list(run_layer_cases(rules, cases, local.path, shipped_catalog()))
+    (stack,) = read(FOLDER).stacks.values()
+    cases = read_layer_cases(stack, shipped_catalog())
+    results = list(run_layer_cases(stack, cases, shipped_catalog()))
     assert len(results) == 38
     assert [each.complaints for each in results if not each.holds] == []
 

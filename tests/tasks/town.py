@@ -1,4 +1,4 @@
-"""Answers for an invented town, and its files."""
+"""Answers for an invented town, its files, and what is said of them."""
 
 from __future__ import annotations
 
@@ -7,9 +7,13 @@ from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
 from checker.files.strict_yaml import read_text
+from checker.rules.problem_list import ProblemList
 from checker.tasks.drafting.answers import Answers, answers_from
 from checker.tasks.drafting.draft import drafted, write
-from checker.tasks.reviewing import Library
+from checker.tasks.reviewing import Library, folders_of_rules
+from checker.tasks.standing import all_packs
+from checker.tasks.town import Town, read_town, read_town_noting
+from checker.tasks.town_lint import TownLint, lint_town
 
 HEAD = """
 place: Fern Point
@@ -31,6 +35,25 @@ LIMIT = '{limit: set-disconnect-in-sight, until: "2026-12-31", section: 14-38}'
 def library() -> Library:
     """The packs of the program."""
     return Library.shipped()
+
+
+def read(folder: Path) -> Town:
+    """The layers and profiles of a folder, all of which can be read."""
+    errors = ProblemList()
+    town = read_town(
+        folder, folders_of_rules(folder, library()), all_packs(folder, library()), shipped_catalog(), errors
+    )
+    errors.raise_if_any()
+    return town
+
+
+def lint(folder: Path) -> TownLint:
+    """What lint says of a folder, of what cannot be read too."""
+    errors, notes = ProblemList(), ProblemList()
+    folders = folders_of_rules(folder, library())
+    town = read_town_noting(folder, folders, all_packs(folder, library()), shipped_catalog(), errors, notes)
+    found = lint_town(town, shipped_catalog())
+    return TownLint((*errors.in_order(), *found.errors), (*notes.in_order(), *found.warnings), found.hits)
 
 
 def answers(*changes: str, head: str = HEAD, more: str = "") -> Answers:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 
 from checker.rules.layers import model
-from checker.rules.layers.changing import added, changed, has_effect, history
+from checker.rules.layers.changing import Held, added, changed, has_effect, history
 from checker.rules.layers.colliding import collide, gives_way, is_neutral
 from checker.rules.layers.direction import is_within, may_set
 from checker.rules.layers.model import Change, Layer
@@ -48,7 +48,8 @@ class AtWork:
     """A layer with what its authority may do, its rank, the date that counts for it, and where it holds.
 
     ``begins`` is the day from which the profile has it, ``before`` leaves only the changes that began before that day:
-    the applicant has elected the rules before it. ``scope`` tells apart where a layer holds.
+    the applicant has elected the rules before it. ``scope`` tells apart where a layer holds. ``event`` is the one whose
+    date ``on`` is.
     """
 
     layer: Layer
@@ -60,6 +61,12 @@ class AtWork:
     where_words: str = ""
     begins: date | None = None
     scope: str = ""
+    event: str | None = None
+
+    @property
+    def held(self) -> Held:
+        """By which event and where the layer counts, in words."""
+        return Held(self.event, self.where_words)
 
     def changes(self) -> Iterator[Change]:
         """The changes that count."""
@@ -244,7 +251,7 @@ class _Bench:
             self._change_each(at_work, change)
 
     def _add(self, at_work: AtWork, change: Change, what: model.AddRule) -> None:
-        rule = only_where(added(what.rule, at_work.layer, change, at_work.where_words), at_work.where)
+        rule = only_where(added(what.rule, at_work.layer, change, at_work.held), at_work.where)
         if not is_within(at_work.may, what, None):
             self._beyond(at_work, change)
             versions = (Version("the rules below it", None), Version(at_work.layer.authority, rule))
@@ -300,9 +307,9 @@ class _Bench:
             return replace(rule, versions=_with_version(rule, at_work, change), history=(*rule.history, told))
         if rule.versions:
             return self._changed_versions(rule, at_work, change)
-        after = changed(rule, change, at_work.layer, at_work.where_words)
+        after = changed(rule, change, at_work.layer, at_work.held)
         if after is None:
-            self._delete(rule, history(rule, change, at_work.layer, at_work.where_words))
+            self._delete(rule, history(rule, change, at_work.layer, at_work.held))
         return after
 
     def _is_of_another_of_this_rank(self, rule: RuleInForce, change: Change) -> bool:
@@ -317,13 +324,13 @@ class _Bench:
     def _beside(self, rule: RuleInForce, at_work: AtWork, change: Change) -> RuleInForce:
         """The rule of one authority, and what another of its rank wants in its place."""
         self._tell_collision([f"{rule.rule.pack} ({_holder(rule)})", _named(at_work, change)], rule, change)
-        told = history(rule, change, at_work.layer, at_work.where_words)
+        told = history(rule, change, at_work.layer, at_work.held)
         return replace(rule, versions=_with_version(rule, at_work, change), history=(*rule.history, told))
 
     def _changed_versions(self, rule: RuleInForce, at_work: AtWork, change: Change) -> RuleInForce | None:
         """A rule that stands in several versions, changed in each; one rule again where they are alike now."""
         versions = tuple(_changed_version(each, at_work, change) for each in rule.versions)
-        told = history(rule, change, at_work.layer, at_work.where_words)
+        told = history(rule, change, at_work.layer, at_work.held)
         if all(each.rule is None for each in versions):
             self._delete(rule, told)
             return None
@@ -394,7 +401,7 @@ class _Bench:
         }
         self.touched.update((change.layer, change.terms.number) for _, change in changes)
         wanted = {layer: _successively(rule, mine) for layer, mine in by_layer.items()}
-        told = tuple(history(rule, change, work.layer, work.where_words) for work, change in changes)
+        told = tuple(history(rule, change, work.layer, work.held) for work, change in changes)
         after = next(iter(wanted.values()), rule)
         if all(_alike(after, each) for each in wanted.values()):
             if after is not None:
@@ -436,7 +443,7 @@ def _successively(rule: RuleInForce, changes: Iterable[_Made]) -> RuleInForce | 
     after: RuleInForce | None = rule
     for at_work, change in changes:
         if after is not None and has_effect(after, change):
-            after = changed(after, change, at_work.layer, at_work.where_words)
+            after = changed(after, change, at_work.layer, at_work.held)
     return after
 
 
@@ -492,4 +499,4 @@ def _holder(rule: RuleInForce) -> str:
 
 
 def _not_applied(rule: RuleInForce, change: Change, at_work: AtWork) -> History:
-    return replace(history(rule, change, at_work.layer, at_work.where_words), applied=False)
+    return replace(history(rule, change, at_work.layer, at_work.held), applied=False)

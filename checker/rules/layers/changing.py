@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from checker.rules.layers import model
@@ -20,6 +20,7 @@ from checker.rules.model import (
     TableValues,
 )
 from checker.rules.walk import parameters_read, tables_read
+from checker.rules.wording import counts_for
 
 _Number = TypeVar("_Number", ParameterValue, TableValues)
 
@@ -27,17 +28,26 @@ OWN_REQUIREMENT = "as-the-model-code-has-it"
 """The name of the way that the rule had before another way was added, where its parts were all asked for together."""
 
 
-def changed(rule: RuleInForce, change: Change, layer: Layer, where: str = "") -> RuleInForce | None:
-    """The rule after the change, with its history; None where it is no longer there. ``where`` says in words where the
-    layer holds, if not everywhere.
-    """
+@dataclass(frozen=True, slots=True)
+class Held:
+    """By which event a layer counts, None where nobody says, and in words where it holds, if not everywhere."""
+
+    event: str | None = None
+    where: str = ""
+
+
+ALWAYS = Held()
+
+
+def changed(rule: RuleInForce, change: Change, layer: Layer, held: Held = ALWAYS) -> RuleInForce | None:
+    """The rule after the change, with its history; None where it is no longer there."""
     if isinstance(change.what, model.DeleteRule | model.LimitRule):
         return None
     after = _changed(rule, change, layer)
     return (
         after
         if isinstance(change.what, model.Confirm)
-        else replace(after, history=(*after.history, history(rule, change, layer, where)))
+        else replace(after, history=(*after.history, history(rule, change, layer, held)))
     )
 
 
@@ -151,28 +161,27 @@ def _redirected(cite: Citation, what: model.Redirect) -> Citation:
     return Citation(what.to_document, what.to_edition, what.to_section or cite.section, cite.verify)
 
 
-def added(rule: Rule, layer: Layer, change: Change, where: str = "") -> RuleInForce:
+def added(rule: Rule, layer: Layer, change: Change, held: Held = ALWAYS) -> RuleInForce:
     """A rule of the layer's own, in force."""
-    found = RuleInForce(rule, None, layer.authority, rule.cites, {}, {}, {}, (history(None, change, layer, where),))
+    found = RuleInForce(rule, None, layer.authority, rule.cites, {}, {}, {}, (history(None, change, layer, held),))
     return _with_numbers_of(found, layer)
 
 
-def history(before: RuleInForce | None, change: Change, layer: Layer, where: str = "") -> History:
-    """What the change did, as the finding tells it; ``where`` says in words where the layer holds."""
+def history(before: RuleInForce | None, change: Change, layer: Layer, held: Held = ALWAYS) -> History:
+    """What the change did, as the finding tells it."""
     terms = change.terms
-    words = ", ".join(filter(None, (sentence(before, change), where and f"where {where}")))
+    words = ", ".join(filter(None, (sentence(before, change, held.event), held.where and f"where {held.where}")))
     own = isinstance(change.what, model.AddRule)
-    return History(layer.id, layer.authority, words, terms.start, terms.cites, terms.reason, own)
+    return History(layer.id, layer.authority, words, terms.start, terms.cites, terms.reason, own, event=held.event)
 
 
-def sentence(before: RuleInForce | None, change: Change) -> str:
-    """The change in a few words, without who made it; nothing for a rule of the authority's own."""
+def sentence(before: RuleInForce | None, change: Change, event: str | None = None) -> str:
+    """The change in a few words, without who made it; nothing for a rule of the authority's own. Dates of a limit are
+    those of the event.
+    """
     what = change.what
     if isinstance(what, model.SetNumber):
-        old = before.parameters.get(what.parameter) if before is not None else None
-        was = f" instead of {old.text}" if old is not None else ""
-        dropped = "; exceptions do not apply" if what.exceptions_apply is False else ""
-        return f"{what.title}: {what.value.text}{was}{dropped}"
+        return number_words(what, before.parameters.get(what.parameter) if before is not None else None)
     if isinstance(what, model.AddException):
         return f"exception more: {what.exception.because}"
     if isinstance(what, model.EndException):
@@ -180,10 +189,17 @@ def sentence(before: RuleInForce | None, change: Change) -> str:
     if isinstance(what, model.AddWay):
         return f"one way more: {what.name.replace('_', ' ').replace('-', ' ')}"
     if isinstance(what, model.LimitRule):
-        return _limit_words(change)
+        return _limit_words(change, event)
     if isinstance(what, model.Redirect):
         return _redirect_words(what, before)
     return _WORDS[type(what)]
+
+
+def number_words(what: model.SetNumber, old: ParameterValue | None) -> str:
+    """A number that is set, with the one before it where that is known."""
+    was = f" instead of {old.text}" if old is not None else ""
+    dropped = "; exceptions do not apply" if what.exceptions_apply is False else ""
+    return f"{what.title}: {what.value.text}{was}{dropped}"
 
 
 _WORDS: dict[type, str] = {
@@ -205,8 +221,10 @@ def _redirect_words(what: model.Redirect, before: RuleInForce | None) -> str:
     return f"{sections or what.document} is read as {place}"
 
 
-def _limit_words(change: Change) -> str:
+def _limit_words(change: Change, event: str | None) -> str:
     start, until = change.terms.start, change.terms.until
+    if event is not None:
+        return f"counts only {counts_for(event, start, until)}"
     since = f" from {start}" if start is not None else ""
     ends = f" until {until}" if until is not None else ""
     return f"counts only{since}{ends}"

@@ -212,6 +212,7 @@ class Layer:
     digest: str
     at: Position
     notes: tuple[str, ...] = field(default=())
+    numbers_at: Mapping[str, Position] = field(default_factory=dict)
 
     @property
     def added(self) -> tuple[Rule, ...]:

@@ -13,19 +13,20 @@ from checker.files.strict_yaml import read_file
 from checker.files.tree import Mapping as MappingNode
 from checker.files.tree import Node
 from checker.rules import nodes
-from checker.rules.cases import case_files, read_case_text
+from checker.rules.cases import CaseRule, case_files, read_case_text
 from checker.rules.grammar import MISSES
 from checker.rules.layers import model
-from checker.rules.model import Pack, Rule
-from checker.rules.names_read import NamesRead, names_read
+from checker.rules.layers.cases import case_rules, full_names
+from checker.rules.layers.stack import Stack
+from checker.rules.model import Rule
+from checker.rules.names_read import NamesRead
 from checker.rules.outcomes import compulsory_outcomes
 from checker.rules.pack_paths import shown_folder
 from checker.rules.vocabulary import Vocabulary
-from checker.tasks.cases import Answer
+from checker.tasks.cases import USUAL_DATE, Answer
 from checker.tasks.drafting.candidates import Slot, compared_with, slots
 from checker.tasks.drafting.yaml_text import comment, flow, in_quotes, listed, node_text, quoted, schema_line
-from checker.tasks.layer_cases import layer_answer, reading_pack
-from checker.tasks.layer_rules import LayerRules
+from checker.tasks.layer_cases import layer_answer
 from checker.values.problems import Unreadable
 
 TO_READ = (
@@ -55,43 +56,41 @@ class Answered:
 
 
 class CaseWriter:
-    """Writes the cases of one layer. ``packs`` are those whose own cases are taken up where a rule is changed."""
+    """Writes the cases of one layer. Where it changes a rule of a pack, the pack's own cases are taken up."""
 
-    def __init__(self, rules: LayerRules, layer_file: Path, packs: Sequence[Pack], catalog: Catalog) -> None:
-        self._rules = rules
-        self._packs = {pack.id: pack for pack in packs}
+    def __init__(self, stack: Stack, catalog: Catalog) -> None:
+        self._stack = stack
+        self._changes = stack.touched()
         self._vocabulary = Vocabulary(catalog)
-        self._pack = reading_pack(rules, layer_file)
-        self._readable = {rule.id: rule for rule in self._pack.rules}
+        self._about = case_rules(stack, self._vocabulary)
 
     def text(self, folder: Path) -> str:
         """The whole file of cases."""
-        blocks = [self._of_rule(name) for name in self._rules.named()]
+        blocks = [self._of_rule(name) for name in self._changes]
         return "".join([schema_line(folder, "cases"), comment(TO_READ), *blocks])
 
     def _of_rule(self, name: str) -> str:
-        rule = self._readable.get(name.rpartition(":")[2])
-        if rule is None:
-            return ""
+        about = self._about.rules[name.rpartition(":")[2]]
+        rule = about.rule
         try:
-            base, found = self._worked_out(name, rule)
+            base, found = self._worked_out(name, about)
         except Unreadable:
             found, base = [], {}
         if not found:
             return comment([f"No case of {rule.id} could be worked out: write some, as for the rules of a pack."])
-        read = names_read(rule)
-        known = frozenset((*read.facts, *read.lists))
+        known = frozenset((*about.names.facts, *about.names.lists))
         lines = "".join(f"    - {_line(each, known)}\n" for each in found)
         return f"{rule.id}:\n  base: {flow(base)}\n  cases:\n{lines}"
 
-    def _worked_out(self, name: str, rule: Rule) -> tuple[Mapping[str, str], list[Answered]]:
-        if any(isinstance(each.what, model.AddRule) for each in self._rules.changes_of(name)):
+    def _worked_out(self, name: str, about: CaseRule) -> tuple[Mapping[str, str], list[Answered]]:
+        rule = about.rule
+        if any(isinstance(each.what, model.AddRule) for each in self._changes[name]):
             base, drafts = self._of_own(name, rule)
         else:
-            base, drafts = self._of_changed(name, rule)
+            base, drafts = self._of_changed(name, about)
         found = self._answers(rule, base, drafts) if drafts else []
         turned = list(self._at_the_dates(name, rule, base, found))
-        deleted = any(isinstance(each.what, model.DeleteRule) for each in self._rules.changes_of(name))
+        deleted = any(isinstance(each.what, model.DeleteRule) for each in self._changes[name])
         if deleted and found:
             # Nothing comes out any more: one case tells that as well as all.
             found = [next((each for each in found for day in turned if each.draft.but == day.draft.but), found[0])]
@@ -101,7 +100,7 @@ class CaseWriter:
 
     def _of_own(self, name: str, rule: Rule) -> tuple[Mapping[str, str], list[Draft]]:
         """A base on which the rule is met, then one thing changed at a time; what is still missing, from all tries."""
-        in_force = self._rules.rule_on(name, self._rules.usual_day(name))
+        in_force = self._stack.rule_on(name, self._edition(name), self._usual_day(name))
         if in_force is None:
             return {}, []
         known = slots(in_force, self._vocabulary)
@@ -121,22 +120,21 @@ class CaseWriter:
 
     # --- rules of the packs -----------------------------------------------------------------------------------------
 
-    def _of_changed(self, name: str, rule: Rule) -> tuple[Mapping[str, str], list[Draft]]:
+    def _of_changed(self, name: str, about: CaseRule) -> tuple[Mapping[str, str], list[Draft]]:
         """The cases that the pack has for the rule, and where a number is set one at the new and one at the old."""
         node = self._packs_cases(name)
         if node is None:
             return {}, []
-        before, read = self._rules.before(name), names_read(rule)
+        rule, read = about.rule, about.names
         base = _read_here(node.get("base"), read)
-        edition = None if before is None else before.edition
+        edition = self._edition(name)
         given = [each for each in map(nodes.mapping, nodes.items(node.get("cases"))) if _is_of(each, edition)]
         drafts = [each for each in (_taken_up(case, read) for case in given) if each is not None]
         unique = {each.shows: each for each in (*self._at_numbers(name, rule), *drafts)}
         return base, list(unique.values())[: 2 * _MOST_KEPT]
 
     def _packs_cases(self, name: str) -> MappingNode | None:
-        owner, _, rule = name.partition(":")
-        pack = self._packs.get(owner)
+        pack, rule = self._stack.pack_of(name), name.rpartition(":")[2]
         for path in () if pack is None else case_files(pack):
             if f"\n{rule}:".encode() not in path.read_bytes():
                 continue
@@ -147,8 +145,8 @@ class CaseWriter:
         return None
 
     def _at_numbers(self, name: str, rule: Rule) -> Iterator[Draft]:
-        before = self._rules.before(name)
-        for change in self._rules.changes_of(name):
+        before = self._stack.before(name, self._edition(name), self._usual_day(name))
+        for change in self._changes[name]:
             if isinstance(change.what, model.SetNumber) and before is not None:
                 old = before.parameters.get(change.what.parameter)
                 for fact in dict.fromkeys(compared_with(rule, change.what.parameter)):
@@ -179,12 +177,18 @@ class CaseWriter:
     def _turning_days(self, name: str) -> Iterator[tuple[str, date]]:
         one = timedelta(days=1)
         days: dict[date, str] = {}
-        for change in self._rules.changes_of(name):
+        for change in self._changes[name]:
             if change.terms.start is not None:
                 days.setdefault(change.terms.start - one, "day before")
             if change.terms.until is not None:
                 days.setdefault(change.terms.until + one, "day after")
         yield from ((word, day) for day, word in days.items())
+
+    def _edition(self, name: str) -> str | None:
+        return self._stack.usual_edition(name)
+
+    def _usual_day(self, name: str) -> date:
+        return self._stack.usual_day(name) or USUAL_DATE
 
     # --- the engine -------------------------------------------------------------------------------------------------
 
@@ -194,8 +198,10 @@ class CaseWriter:
         outcome = compulsory_outcomes(rule, self._vocabulary)[0]
         lines = "".join(f"    - {_provisional(place, each, outcome)}\n" for place, each in enumerate(given))
         text = f"{rule.id}:\n  base: {flow(base)}\n  cases:\n{lines}"
-        cases = read_case_text(text, self._pack, self._vocabulary.catalog)
-        answers = (layer_answer(self._rules, each, self._pack, self._vocabulary) for each in cases)
+        cases = read_case_text(text, self._stack.path.parent, self._about, self._vocabulary.catalog)
+        name = full_names(self._stack)[rule.id]
+        edition = self._edition(name)
+        answers = (layer_answer(self._stack, name, each, edition, self._vocabulary) for each in cases)
         return [Answered(draft, answer) for draft, answer in zip(given, answers, strict=True)]
 
 

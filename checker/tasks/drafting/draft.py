@@ -9,6 +9,7 @@ from tempfile import TemporaryDirectory
 from checker.catalog.model import Catalog
 from checker.rules.layers.read import read_layer
 from checker.rules.layers.shelf import Shelf
+from checker.rules.layers.stack import Stack
 from checker.rules.profile import read_profile
 from checker.rules.wording import choice_of
 from checker.tasks.drafting.also import beside_own
@@ -18,7 +19,6 @@ from checker.tasks.drafting.finding import Finder
 from checker.tasks.drafting.layer_text import ASKED, layer_text
 from checker.tasks.drafting.profile_text import profile_text
 from checker.tasks.drafting.yaml_text import comment
-from checker.tasks.layer_rules import LayerRules
 from checker.tasks.reviewing import Library
 from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
@@ -89,8 +89,7 @@ def _layer_files(
         layer = read_layer(path, catalog, Shelf(library.packs))
         (Path(room) / "profile.yaml").write_text(profile_text(answers, finder, folder), encoding="utf-8", newline="\n")
         read_profile(Path(room) / "profile.yaml", catalog=catalog)
-        rules = LayerRules(layer, (), library.packs)
-        cases = CaseWriter(rules, path, library.packs, catalog).text(folder)
+        cases = CaseWriter(Stack(layer, path, library.packs), catalog).text(folder)
     own = [line for rule in layer.added for line in beside_own(rule, finder)]
     asked = comment([f"To the rules of its own. {ASKED}", *(f"  {each}" for each in own)]) if own else ""
     return (

@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from checker.rules.citing import NO_EDITION
 from checker.rules.edition import cites_in, rule_in_edition
+from checker.rules.layers.model import is_part
 from checker.rules.model import Citation, Pack, Parameter, ParameterValue, Rule
 from checker.rules.walk import parameters_read
 from checker.rules.wording import listing
@@ -155,8 +156,3 @@ def _one(
 def _has(text: str, asked: str) -> bool:
     wanted = asked.lower().replace("-", " ").split()
     return bool(wanted) and all(word in text.lower().replace("-", " ") for word in wanted)
-
-
-def is_part(section: str, whole: str) -> bool:
-    """Whether a section is this one or one of its parts."""
-    return section == whole or (section.startswith(whole) and not section[len(whole)].isalnum())

@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from checker.catalog.model import Catalog
+from checker.rules.layers.model import is_part
 from checker.rules.wording import choice_of
 from checker.tasks.drafting.also import beside_number, beside_rule
 from checker.tasks.drafting.answers import ADD, ASK_FOR, DELETE, SET, Answers, Wanted
-from checker.tasks.drafting.finding import Finder, NumberFound, RuleFound, is_part
+from checker.tasks.drafting.finding import Finder, NumberFound, RuleFound
 from checker.tasks.drafting.shapes import Shape, filled, shapes
 from checker.tasks.drafting.yaml_text import comment, flow, in_quotes, listed, quoted, schema_line
 from checker.values.notation import nearest

@@ -119,7 +119,9 @@ def test_limit_counts_in_its_days_alone(tmp_path: Path) -> None:
     found = [here.in_force(tmp_path, day) for day in days]
     assert ["fern-code-1:set-is-listed" in ids(each) for each in found] == [False, True, True, False]
     assert [len(each.deleted) for each in found] == [1, 0, 0, 1]
-    assert found[0].deleted[0].history.sentence == "counts only from 2026-03-01 until 2026-03-31"
+    assert (
+        found[0].deleted[0].history.sentence == "counts only for permit applications from 2026-03-01 until 2026-03-31"
+    )
 
 
 def test_pre_emption_from_its_day(tmp_path: Path) -> None:

@@ -1,0 +1,208 @@
+"""The commands ``rules list``, ``rules compare`` and ``rules explain``."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+
+from checker.catalog.load import shipped_catalog
+from checker.cli import console
+from checker.cli.reviewing import site_file, terminal
+from checker.report.safe import harmless
+from checker.rules.layers.stack import Stack
+from checker.rules.model import Pack
+from checker.rules.problem_list import ProblemList
+from checker.rules.vocabulary import Vocabulary
+from checker.site.model import SITE
+from checker.tasks.case_counts import cases_of
+from checker.tasks.comparing import SideAsked, compared_editions, compared_towns
+from checker.tasks.reviewing import Library, Overrides, folders_of_rules, job_of
+from checker.tasks.rule_explained import (
+    Explanation,
+    explained_in_town,
+    of_pack,
+    on_site,
+    rule_of_packs,
+    rules_meant,
+)
+from checker.tasks.rule_list import Wanted, rules_of_packs, rules_of_town
+from checker.tasks.standing import all_packs, dated, standing
+from checker.tasks.town import read_town
+from checker.values.problems import Problem, Unreadable
+
+SHOWN, COULD_NOT_RUN = 0, 2
+
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """Where rules are looked for: a folder, and perhaps a town with its date."""
+
+    folder: Path
+    jurisdiction: str | None = None
+    on: date | None = None
+
+
+def list_rules(wanted: Wanted, where: Where) -> int:
+    """Print the rules that are looked for: 0 some are found, 2 none is, or the rules cannot be read."""
+    from checker.report.rule_list import rule_table
+
+    vocabulary = Vocabulary(shipped_catalog())
+    try:
+        _check_folder(where.folder)
+        library = Library.shipped()
+        if where.jurisdiction is None:
+            _refuse_date_alone(where.on)
+            found = rules_of_packs(all_packs(where.folder, library), wanted, vocabulary)
+        else:
+            town = standing(where.jurisdiction, where.folder, library)
+            rules = town.on(dated(town, where.on))
+            found = rules_of_town(rules, wanted, vocabulary)
+            console.result(harmless(f"Rules in force in {rules.profile.title} on {rules.date}\n\n"))
+        console.result(rule_table(found, terminal()))
+    except Unreadable as error:
+        console.problems(error.problems)
+        return COULD_NOT_RUN
+    return SHOWN
+
+
+@dataclass(frozen=True, slots=True)
+class ComparisonAsked:
+    """What the command line asks to compare: two towns or dates, or two editions of a document."""
+
+    before: SideAsked
+    after: SideAsked
+    document: str | None
+    folder: Path | None
+    sites: tuple[Path, ...]
+    as_json: bool
+
+
+def compare_rules(asked: ComparisonAsked) -> int:
+    """Print how the rules of two sides differ, and what it does to sites: 0 compared, 2 could not run."""
+    try:
+        sites = [site_file(each) for each in asked.sites]
+        folder = asked.folder or (sites[0].parent if sites else Path())
+        _check_folder(folder)
+        library = Library.shipped()
+        if asked.document is not None:
+            _refuse_town(asked)
+            compared = compared_editions(asked.document, asked.before, asked.after, folder, sites, library)
+        else:
+            _check_towns(asked)
+            compared = compared_towns(asked.before, asked.after, folder, sites, library)
+    except Unreadable as error:
+        console.problems(error.problems)
+        return COULD_NOT_RUN
+    if asked.as_json:
+        from checker.report.compared_data import compared_json
+
+        console.result(compared_json(compared))
+    else:
+        from checker.report.compared import compared_text
+
+        console.result(compared_text(compared, terminal()))
+    return SHOWN
+
+
+def _check_folder(folder: Path) -> None:
+    if not folder.is_dir():
+        sentence = f"There is no folder {folder.as_posix()}."
+        raise Unreadable([Problem(sentence, remedy="Name the folder with the profile and the layers of the town.")])
+
+
+def _refuse_date_alone(on: date | None) -> None:
+    if on is not None:
+        sentence = "A date alone does not tell which rules are in force."
+        raise Unreadable([Problem(sentence, remedy="Give --jurisdiction too.")])
+
+
+def _refuse_town(asked: ComparisonAsked) -> None:
+    for side in (asked.before, asked.after):
+        if side.jurisdiction is not None or side.on is not None:
+            sentence = "Editions of a document are compared as they are printed, whatever town adopts them."
+            remedy = "Leave out --jurisdiction and the dates, or leave out --document."
+            raise Unreadable([Problem(sentence, remedy=remedy)])
+
+
+def _check_towns(asked: ComparisonAsked) -> None:
+    if asked.before.edition is not None or asked.after.edition is not None:
+        raise Unreadable([Problem("An edition needs its document.", remedy="Give --document too.")])
+    if asked.before.jurisdiction is None:
+        sentence = "Nothing is named that could be compared."
+        remedy = "Give --jurisdiction and two dates, or --document and two editions."
+        raise Unreadable([Problem(sentence, remedy=remedy)])
+
+
+@dataclass(frozen=True, slots=True)
+class ExplanationAsked:
+    """Which rule is to be explained, where, and on which site."""
+
+    rule: str
+    where: Where
+    site: Path | None
+
+
+def explain_rule(asked: ExplanationAsked) -> int:
+    """Print a rule in words: 0 told, also where it is not in force; 2 there is no such rule, or it cannot be read."""
+    from checker.report.rule_explained import explanation_text
+
+    try:
+        _check_folder(asked.where.folder)
+        console.result(explanation_text(_explanation(asked, Library.shipped()), terminal()))
+    except Unreadable as error:
+        console.problems(error.problems)
+        return COULD_NOT_RUN
+    return SHOWN
+
+
+def _explanation(asked: ExplanationAsked, library: Library) -> Explanation:
+    where, vocabulary = asked.where, Vocabulary(shipped_catalog())
+    if asked.site is not None:
+        return _explained_on_site(asked, asked.site, library, vocabulary)
+    if where.jurisdiction is not None:
+        town = standing(where.jurisdiction, where.folder, library)
+        told = explained_in_town(asked.rule, town.on(dated(town, where.on)), town.packs, vocabulary)
+        return replace(told, cases=cases_of(asked.rule, town.packs, _stacks(where.folder, town.packs, library)))
+    _refuse_date_alone(where.on)
+    packs = all_packs(where.folder, library)
+    pack, rule = rule_of_packs(asked.rule, packs)
+    return Explanation((of_pack(rule, pack, vocabulary),), cases=cases_of(asked.rule, packs, ()))
+
+
+def _explained_on_site(asked: ExplanationAsked, site: Path, library: Library, vocabulary: Vocabulary) -> Explanation:
+    path = site_file(site)
+    job = job_of(path, library, Overrides(asked.where.jurisdiction, asked.where.on))
+    packs = all_packs(path.parent, library)
+    told = explained_in_town(asked.rule, job.rules, packs, vocabulary)
+    subjects = on_site(job, rules_meant(asked.rule, job.rules))
+    name = job.site.stated(SITE, "name")
+    return replace(
+        told,
+        subjects=subjects,
+        site=job.site.file if name is None else name.text,
+        cases=cases_of(asked.rule, packs, _stacks(path.parent, packs, library)),
+    )
+
+
+def _stacks(folder: Path, packs: tuple[Pack, ...], library: Library) -> tuple[Stack, ...]:
+    """The layers of a folder that can be read, with their files."""
+    town = read_town(folder, folders_of_rules(folder, library), packs, shipped_catalog(), ProblemList())
+    return tuple(town.stacks.values())
+
+
+def list_installed(folders: tuple[Path, ...]) -> int:
+    """Print the packs, layers and profiles that are found: 0 all could be read, 2 some could not."""
+    from checker.report.installed import installed_text
+    from checker.tasks.installed import installed
+
+    try:
+        for each in folders:
+            _check_folder(each)
+        found = installed(folders or (Path(),), Library.shipped())
+    except Unreadable as error:
+        console.problems(error.problems)
+        return COULD_NOT_RUN
+    console.result(installed_text(found, terminal()))
+    console.problems(found.problems)
+    return COULD_NOT_RUN if found.problems else SHOWN

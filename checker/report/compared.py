@@ -1,0 +1,165 @@
+"""Two sides compared, for the terminal: was, is, because."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from checker.report.text import PLAIN, Style, wrapped
+from checker.report.words import OUTCOME_WORDS, citation_text, counted
+from checker.review.outcomes import Outcome
+from checker.tasks.comparing import Compared, FindingChange, Side, SiteCompared
+from checker.tasks.rule_differences import APPEARS, CHANGES, GOES, Difference, RuleDifference
+
+WIDTH = 80
+_INDENT = 4
+
+_HEADINGS = {GOES: "Rules that go", APPEARS: "Rules that appear", CHANGES: "Rules that change"}
+_LABELS = {
+    "section": "section of {}",
+    "exception": "exception ({})",
+    "instead": "in the place of what is asked ({})",
+    "requirement": "asked ({})",
+    "way": "way to meet it ({})",
+    "reading": "as read by {}",
+}
+
+
+def compared_text(compared: Compared, style: Style = PLAIN) -> str:
+    """What differs between two sides, ending in a line feed."""
+    blocks = [
+        "\n".join(lines)
+        for lines in (
+            list(_opening(compared, style)),
+            *(list(_rules(compared.rules.of_kind(kind), kind, style)) for kind in (GOES, APPEARS, CHANGES)),
+            *(list(_site(each, style)) for each in compared.sites),
+            list(_closing(compared)),
+        )
+        if lines
+    ]
+    return "\n\n".join(blocks) + "\n"
+
+
+def _lines(text: str, indent: int) -> Iterator[str]:
+    """The text in lines; what follows on stands a little further in."""
+    first, *rest = list(wrapped(text, indent=indent, width=WIDTH)) or [""]
+    yield first
+    if rest:
+        yield from wrapped(" ".join(line.strip() for line in rest), indent=indent + 2, width=WIDTH)
+
+
+def _opening(compared: Compared, style: Style) -> Iterator[str]:
+    yield from (style.underline(line) for line in _lines("What differs", 0))
+    yield from _side("Was", compared.before)
+    yield from _side("Is", compared.after)
+
+
+def _side(word: str, side: Side) -> Iterator[str]:
+    yield from _lines(f"{word}: {side.name}", 0)
+    if side.documents:
+        yield from _lines(f"{'; '.join(side.documents)}", _INDENT)
+    if side.layers:
+        yield from _lines(f"On it: {'; '.join(side.layers)}", _INDENT)
+    for notice in side.notices:
+        yield from _lines(notice, _INDENT)
+
+
+# --- rules -----------------------------------------------------------------------------------------------------------
+
+
+def _rules(rules: tuple[RuleDifference, ...], kind: str, style: Style) -> Iterator[str]:
+    if not rules:
+        return
+    yield style.underline(f"{_HEADINGS[kind]}: {len(rules)}")
+    for each in rules:
+        yield ""
+        yield from _rule(each, style)
+
+
+def _rule(rule: RuleDifference, style: Style) -> Iterator[str]:
+    yield style.bold(f"{rule.pack}:{rule.id}")
+    yield from _lines(f"{rule.title}.", _INDENT)
+    if rule.kind != CHANGES:
+        cited = citation_text(rule.cites_before or rule.cites_after)
+        yield from _lines(f"{'it was' if rule.kind == GOES else 'it is'} {cited or 'practice, no section'}", _INDENT)
+    for each in rule.differences:
+        yield from difference_lines(each, _INDENT)
+    for told in rule.because:
+        yield from _lines(f"because: {told}", _INDENT)
+
+
+def difference_lines(difference: Difference, indent: int, start: str = "") -> Iterator[str]:
+    """One difference, on one line where it fits; ``start`` stands before it."""
+    label = f"{start}{label_of(difference)}"
+    before, after = difference.before, difference.after
+    if before is None:
+        yield from _lines(f"{label}, new: {after}", indent)
+    elif after is None:
+        yield from _lines(f"{label}, no longer: {before}", indent)
+    elif len(f"{label}: was {before}, is {after}") + indent <= WIDTH:
+        yield from _lines(f"{label}: was {before}, is {after}", indent)
+    else:
+        yield from _lines(f"{label}:", indent)
+        yield from _lines(f"was {before}", indent + 2)
+        yield from _lines(f"is {after}", indent + 2)
+
+
+def label_of(difference: Difference) -> str:
+    """What differs, in words."""
+    return _LABELS.get(difference.aspect, "{}").format(difference.what)
+
+
+# --- sites -----------------------------------------------------------------------------------------------------------
+
+
+def _site(site: SiteCompared, style: Style) -> Iterator[str]:
+    yield style.underline(f"Findings that change at {site.name}: {len(site.changes)}")
+    for each in site.changes:
+        yield ""
+        yield from _change(each, style)
+
+
+def _change(change: FindingChange, style: Style) -> Iterator[str]:
+    yield from (style.bold(line) for line in _lines(f"{change.subject}: {change.title}.", 0))
+    was, now = _outcome(change.before), _outcome(change.after)
+    yield from _lines(f"was {was}, is {now}" if was != now else f"{now} as before, on other grounds", _INDENT)
+    says = change.says_after or change.says_before
+    yield from _lines(says, _INDENT) if says else ()
+    yield from _because(change)
+    yield from _lines(change.id, _INDENT)
+
+
+def _outcome(outcome: Outcome | None) -> str:
+    return "not asked" if outcome is None else OUTCOME_WORDS[outcome]
+
+
+def _because(change: FindingChange) -> Iterator[str]:
+    """What of the rule did it; where the rule is the same, that the facts or the date did."""
+    rule = change.why
+    if rule is None:
+        yield from _lines("because: the rule is the same; the date of the review is another", _INDENT)
+        return
+    if rule.kind != CHANGES:
+        yield from _lines(f"because: the rule {rule.kind}", _INDENT)
+    telling = [each for each in rule.differences if each.aspect not in _SAYS_LITTLE] or list(rule.differences)
+    for each in telling:
+        yield from difference_lines(each, _INDENT, "because: ")
+    for told in rule.because:
+        yield from _lines(f"because: {told}", _INDENT)
+
+
+_SAYS_LITTLE = frozenset({"section", "citation", "wording"})
+"""What changes no outcome by itself."""
+
+
+def _closing(compared: Compared) -> Iterator[str]:
+    rules = compared.rules
+    counts = (
+        counted(len(rules.of_kind(APPEARS)), "rule appears", "rules appear"),
+        counted(len(rules.of_kind(GOES)), "goes", "go"),
+        counted(len(rules.of_kind(CHANGES)), "changes", "change"),
+        counted(rules.same, "is the same", "are the same"),
+    )
+    yield from _lines(f"{', '.join(counts)}.", 0)
+    for each in compared.sites:
+        changed = counted(len(each.changes), "finding changes", "findings change")
+        yield from _lines(f"At {each.name} {changed}, {counted(each.same, 'is the same', 'are the same')}.", 0)

@@ -1,0 +1,88 @@
+"""Two sides compared, as plain data for other programs."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from checker import __version__
+from checker.report.safe import escaped
+from checker.review.outcomes import Outcome
+from checker.rules.model import Citation
+from checker.tasks.comparing import Compared, FindingChange, Side, SiteCompared
+from checker.tasks.rule_differences import RuleDifference
+
+Plain = dict[str, Any]
+
+
+def compared_json(compared: Compared) -> str:
+    """The comparison as JSON text: sorted, indented, the same bytes for the same input, ending in a line feed."""
+    return escaped(json.dumps(compared_data(compared), indent=1, sort_keys=True, ensure_ascii=False)) + "\n"
+
+
+def compared_data(compared: Compared) -> Plain:
+    """Both sides, the rules that differ, and the findings that change."""
+    return {
+        "checker": __version__,
+        "before": _side(compared.before),
+        "after": _side(compared.after),
+        "rules": [_rule(each) for each in compared.rules.differences],
+        "rules_the_same": compared.rules.same,
+        "sites": [_site(each) for each in compared.sites],
+    }
+
+
+def _side(side: Side) -> Plain:
+    return {
+        "name": side.name,
+        "documents": list(side.documents),
+        "layers": list(side.layers),
+        "notices": list(side.notices),
+    }
+
+
+def _rule(rule: RuleDifference) -> Plain:
+    return {
+        "pack": rule.pack,
+        "rule": rule.id,
+        "title": rule.title,
+        "subject": rule.subject,
+        "what": rule.kind,
+        "cites_before": [_cite(each) for each in rule.cites_before],
+        "cites_after": [_cite(each) for each in rule.cites_after],
+        "differences": [
+            {"aspect": each.aspect, "what": each.what, "before": each.before, "after": each.after}
+            for each in rule.differences
+        ],
+        "because": list(rule.because),
+    }
+
+
+def _cite(cite: Citation) -> Plain:
+    return {"document": cite.document, "edition": cite.edition, "section": cite.section, "verify": cite.verify}
+
+
+def _site(site: SiteCompared) -> Plain:
+    return {
+        "file": site.file,
+        "name": site.name,
+        "findings": [_change(each) for each in site.changes],
+        "findings_the_same": site.same,
+    }
+
+
+def _change(change: FindingChange) -> Plain:
+    return {
+        "id": change.id,
+        "subject": change.subject,
+        "title": change.title,
+        "before": _outcome(change.before),
+        "after": _outcome(change.after),
+        "says_before": change.says_before or None,
+        "says_after": change.says_after or None,
+        "because": None if change.why is None else {"pack": change.why.pack, "rule": change.why.id},
+    }
+
+
+def _outcome(outcome: Outcome | None) -> str | None:
+    return None if outcome is None else outcome.value

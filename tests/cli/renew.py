@@ -1,0 +1,31 @@
+"""Writes the golden outputs of the commands for rules: ``python -m tests.cli.renew``; read the difference."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import os
+import tempfile
+from pathlib import Path
+
+from checker.cli.main import main
+from checker.tasks.reviewing import Library
+from tests.cli.town_runs import GOLDEN, RUNS, copy_town, small_library
+
+
+def renew() -> None:
+    """Run every command line and keep what it prints."""
+    library = small_library()
+    Library.shipped = staticmethod(lambda: library)  # type: ignore[method-assign]
+    with tempfile.TemporaryDirectory() as folder:
+        copy_town(Path(folder))
+        os.chdir(folder)
+        for name, arguments in RUNS.items():
+            printed = io.StringIO()
+            with contextlib.redirect_stdout(printed):
+                main(list(arguments))
+            (GOLDEN / f"{name}.txt").write_text(printed.getvalue(), encoding="utf-8", newline="\n")
+
+
+if __name__ == "__main__":
+    renew()
