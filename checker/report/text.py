@@ -320,13 +320,19 @@ def _cures(finding: Finding) -> Iterator[str]:
 
 
 def _shown_and_wanted(finding: Finding) -> Iterator[str]:
-    """What the drawing shows and what is wanted, for each number or word that fails; of several ways only the first."""
+    """What the drawing shows and what is wanted, for each number or word that fails; of several ways only the first,
+    with the number at which any of them would do.
+    """
     if finding.readings:
         return
     first_way = finding.ways[0].name if finding.ways else None
     for check in finding.checks:
         if _tells_something(check) and first_way in (None, check.part):
-            yield f"shown {_shown(check)}, wanted {_wanted(check)}"
+            turn = finding.break_even
+            if turn is not None and turn.fact == check.found.fact:
+                yield f"shown {_shown(check)}, wanted {turn.holds} {turn.text}"
+            else:
+                yield f"shown {_shown(check)}, wanted {_wanted(check)}"
 
 
 def _found_in(finding: Finding) -> Iterator[str]:

@@ -9,11 +9,11 @@ from datetime import date
 from checker.catalog.model import Catalog, Stage
 from checker.facts.known import Leaf
 from checker.facts.view import View
-from checker.review.break_even import break_even
+from checker.review.break_even import break_even, break_even_of_miss
 from checker.review.causes import follows_from
 from checker.review.evaluation import Applied, Evaluation, evaluate
 from checker.review.evidence import SiteEvidence
-from checker.review.finding import Check, ExceptionResult, Finding, Need, ReadingResult, Way
+from checker.review.finding import BreakEven, Check, ExceptionResult, Finding, Need, ReadingResult, Way
 from checker.review.judging import Comparison
 from checker.review.naming import figure, leaf_name, subject_name
 from checker.review.needs import needs, open_leaves
@@ -67,7 +67,7 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
             ReadingResult(each.name, each.held_by, look.readings[each.name].truth) for each in body.readings
         ),
         history=(),
-        break_even=break_even(planned, leaves, view, desk.on),
+        break_even=_turn(desk, planned, evaluation, leaves),
         follows_from=follows_from(planned, evaluation, view, desk.on),
         before=body.before,
         companions=_companions(desk, body.companions),
@@ -84,6 +84,12 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
         covers=body.covers,
         reasons=tuple(dict.fromkeys(_reasons(look))) if outcome is Outcome.NEEDS_INFORMATION else (),
     )
+
+
+def _turn(desk: Desk, planned: Planned, evaluation: Evaluation, leaves: tuple[Leaf, ...]) -> BreakEven | None:
+    if evaluation.outcome in (Outcome.CORRECTION, Outcome.RECOMMENDATION):
+        return break_even_of_miss(planned, evaluation.look, desk.view, desk.on)
+    return break_even(planned, leaves, desk.view, desk.on)
 
 
 def _companions(desk: Desk, names: Iterable[str]) -> tuple[str, ...]:

@@ -88,7 +88,7 @@ class Need:
 
 @dataclass(frozen=True, slots=True)
 class BreakEven:
-    """The value of one open fact at which a waiting finding would turn."""
+    """The value of one fact at which a finding would turn: an open one, or one that falls short in several ways."""
 
     fact: str
     relation: str
