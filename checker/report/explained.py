@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Iterator
 
-from checker.report.text import PLAIN, Style, finding_text, wrapped
-from checker.report.words import OUTCOME_WORDS, RELATION_WORDS
+from checker.report.safe import harmless
+from checker.report.text import PLAIN, WIDTH, Style, finding_text, wrapped
+from checker.report.words import OUTCOME_WORDS, RELATION_WORDS, counted
 from checker.review.finding import Check, Finding, Review
 from checker.review.outcomes import Outcome
 from checker.tasks.roles_compared import RolesCompared, Way
@@ -31,18 +33,56 @@ def _compared(check: Check) -> str:
     place = f" ({check.found.at})" if check.found.at is not None else ""
     state = f", in the state: {check.found.state}" if check.found.state else ""
     relation = RELATION_WORDS.get(check.relation, check.relation.replace("_", " "))
-    wanted = f", wanted {relation} {check.wanted.text}".rstrip() if check.wanted is not None else ""
+    wanted = f", wanted {f'{relation} {check.wanted.text}'.strip()}" if check.wanted is not None else ""
     return f"{part}{check.found.title} is {check.found.text}{place}{wanted}{state}"
 
 
 def roles_text(compared: RolesCompared, style: Style = PLAIN) -> str:
     """Each possible role of a piece with the findings that it brings, those that all roles share told once."""
     shared = set.intersection(*(_keys(way.review) for way in compared.ways)) if compared.ways else set()
-    lines = [style.underline(f"{compared.piece} could be each of these")]
+    lines = [style.underline(f"{compared.piece} could be each of these"), *_side_by_side(compared, shared)]
     for way in compared.ways:
         lines += ["", *_way(way, shared, style)]
-    lines += ["", *wrapped(f"{len(shared)} findings are the same whichever it is.")]
+    lines += [
+        "",
+        *wrapped(f"{counted(len(shared), 'finding')} {'is' if len(shared) == 1 else 'are'} the same whichever it is."),
+    ]
     return "\n".join(lines) + "\n"
+
+
+ROLE_WIDTH = 12
+"""Columns of one role in the table; what differs gets the rest."""
+
+_COUNTED = (Outcome.CORRECTION, Outcome.NEEDS_INFORMATION, Outcome.AHJ_TO_DECIDE)
+
+
+def _side_by_side(compared: RolesCompared, shared: set[tuple[str, Outcome]]) -> Iterator[str]:
+    """A column for each role: how many of each outcome, then every finding in which the roles differ."""
+    from tabulate import tabulate
+
+    ways = compared.ways
+    width = max(WIDTH - len(ways) * (ROLE_WIDTH + 2), ROLE_WIDTH)
+    head = ["", *(_cell(f"{way.title}{' (as drawn)' if way.as_drawn else ''}", ROLE_WIDTH) for way in ways)]
+    rows = [[OUTCOME_WORDS[outcome], *(str(way.review.totals()[outcome]) for way in ways)] for outcome in _COUNTED]
+    by_way = [{each.id: each for each in way.review.findings} for way in ways]
+    differing = [
+        each
+        for way in ways
+        for each in way.review.findings
+        if each.outcome in _SHOWN and (each.id, each.outcome) not in shared
+    ]
+    for identity, finding in {each.id: each for each in differing}.items():
+        words = _cell(f"{finding.subject.words}: {finding.title}", width)
+        rows.append([words, *(_cell(_came_out(found.get(identity)), ROLE_WIDTH) for found in by_way)])
+    yield from (line.rstrip() for line in tabulate(rows, head, tablefmt="plain", disable_numparse=True).splitlines())
+
+
+def _came_out(finding: Finding | None) -> str:
+    return "does not apply" if finding is None else OUTCOME_WORDS[finding.outcome]
+
+
+def _cell(text: str, width: int) -> str:
+    return "\n".join(textwrap.wrap(harmless(text), width, break_on_hyphens=False, break_long_words=False))
 
 
 def _keys(review: Review) -> set[tuple[str, Outcome]]:
@@ -54,7 +94,7 @@ def _way(way: Way, shared: set[tuple[str, Outcome]], style: Style) -> Iterator[s
     totals = way.review.totals()
     yield style.bold(f"{way.title}{drawn}")
     yield from wrapped(
-        f"{totals[Outcome.CORRECTION]} corrections, {totals[Outcome.NEEDS_INFORMATION]} not shown, "
+        f"{counted(totals[Outcome.CORRECTION], 'correction')}, {totals[Outcome.NEEDS_INFORMATION]} not shown, "
         f"{totals[Outcome.AHJ_TO_DECIDE]} for the AHJ to decide. Of its own:",
         indent=2,
     )

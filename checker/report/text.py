@@ -12,6 +12,7 @@ from checker.report.safe import harmless
 from checker.report.words import (
     DISCLAIMER,
     EVENT_WORDS,
+    FIGURE,
     MARKS,
     OUTCOME_WORDS,
     RELATION_WORDS,
@@ -126,6 +127,14 @@ def _verdict(review: Review) -> str:
         return f"{counted(broken, 'rule')} broke, so this review is not complete."
     if not any(totals[outcome] for outcome in Outcome if outcome is not Outcome.NOT_APPLICABLE):
         return "No rule in force applies to this site, so nothing was looked at."
+    at_odds = [finding for finding in open_now if finding.subject.type == FIGURE]
+    if at_odds and not totals[Outcome.CORRECTION]:
+        names = joined(f"{finding.subject.words} ({finding.number})" for finding in at_odds)
+        waiting = counted(len(open_now), "finding")
+        return (
+            f"The drawing contradicts itself on {names}, so that it is open whether a correction is wanted; "
+            f"{waiting} due now cannot be settled."
+        )
     if totals[Outcome.CORRECTION]:
         waiting = f", and {counted(len(open_now), 'finding')} due now cannot be settled" if open_now else ""
         return f"{counted(totals[Outcome.CORRECTION], 'correction')} wanted{waiting}."
@@ -184,7 +193,7 @@ def _branch(
         yield from _branch(following, entry, below, labels, seen, style, depth + 1)
 
 
-STATE_WIDTH, FED_WIDTH = 34, 40
+STATE_WIDTH, FED_WIDTH = 38, 38
 """Columns of the table of operating states."""
 
 
@@ -337,9 +346,9 @@ def _shown_and_wanted(finding: Finding) -> Iterator[str]:
 
 def _found_in(finding: Finding) -> Iterator[str]:
     """The states of the line in which what fails was found."""
-    failing = (check for check in finding.checks if check.part is not None and check.holds is Truth.NO and check.direct)
-    states = dict.fromkeys(check.found.state for check in failing if check.found.state is not None)
-    yield from (f"state: {state}" for state in states)
+    failing = [check for check in finding.checks if check.part is not None and check.holds is Truth.NO and check.direct]
+    sides = [side for check in failing for side in (check.found, check.wanted) if side is not None]
+    yield from (f"state: {state}" for state in dict.fromkeys(side.state for side in sides) if state)
 
 
 def _tells_something(check: Check) -> bool:
@@ -360,8 +369,14 @@ def _shown(check: Check) -> str:
 def _wanted(check: Check) -> str:
     assert check.wanted is not None
     relation = RELATION_WORDS.get(check.relation, check.relation.replace("_", " "))
+    if check.wanted.fact and relation in _BOUNDS and check.wanted.text.startswith(_BOUNDS):
+        return f"{relation} the {check.wanted.title}, which is {check.wanted.text}"
     title = f" ({check.wanted.title})" if check.wanted.fact else ""
     return f"{relation} {check.wanted.text}{title}".strip()
+
+
+_BOUNDS = ("at least", "at most", "more than", "less than")
+"""Words of a comparison, and of a figure of which only an end is known."""
 
 
 def _readings(finding: Finding) -> Iterator[str]:
@@ -395,8 +410,10 @@ def _not_shown(review: Review, style: Style) -> Iterator[str]:
 
 def _later(review: Review, style: Style) -> Iterator[str]:
     found = [each for each in review.findings if each.outcome is Outcome.NEEDS_INFORMATION]
-    for stage in Stage:
-        due = [each for each in found if each.due is stage and stage.order > review.stage.order]
+    later = [stage for stage in Stage if stage.order > review.stage.order]
+    by_stage = {stage: [each for each in found if each.due is stage] for stage in later}
+    for place, (stage, due) in enumerate((stage, due) for stage, due in by_stage.items() if due):
+        yield from [""] if place else []
         yield from _waiting(due, f"To be shown at {STAGE_WORDS[stage]}: {len(due)}", style)
 
 

@@ -60,10 +60,10 @@ def review(job: Job, progress: Progress | None = None) -> Review:
     """Apply the rules in force to the site."""
     view = view_of(job.site, job.catalog)
     planned = plan(job.rules, view)
-    desk = Desk(view, job.rules.date, {each.rule.id: each.rule.title for each in job.rules.rules})
+    desk = Desk(view, job.rules.date, _titles(job, planned))
     judged = list(_judged(desk, planned, progress))
     findings = ordered(found for found, _ in judged if not _is_caution(found))
-    read = frozenset().union(*(leaves for _, leaves in judged))
+    read = view.compared().union(*(leaves for _, leaves in judged))
     return Review(
         site_name=_site_name(job.site),
         file=job.site.file,
@@ -83,6 +83,13 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         not_covered=_not_covered(job, planned),
         cautions=tuple(dict.fromkeys(found.look for found, _ in judged if _is_caution(found) and _holds(found))),
     )
+
+
+def _titles(job: Job, planned: tuple[Planned, ...]) -> dict[str, str]:
+    """The titles of rules that may be companions of a cure: one on a pair is none where there is no such pair."""
+    spoken_of = {each.rule.rule.id for each in planned}
+    rules = (each.rule for each in job.rules.rules)
+    return {rule.id: rule.title for rule in rules if rule.id in spoken_of or rule.subject not in job.catalog.pairs}
 
 
 def _states(view: View) -> States:
