@@ -34,6 +34,10 @@ def _compared(check: Check) -> str:
     state = f", in the state: {check.found.state}" if check.found.state else ""
     relation = RELATION_WORDS.get(check.relation, check.relation.replace("_", " "))
     wanted = f", wanted {f'{relation} {check.wanted.text}'.strip()}" if check.wanted is not None else ""
+    if check.wanted is not None and check.wanted.text == "none" and check.relation in _NUMBER_RELATIONS:
+        wanted = f", and there is no {check.wanted.title} to hold it against"
+    elif check.wanted is not None and check.wanted.fact and check.relation in _NUMBER_RELATIONS and _is_open(check):
+        wanted = f", wanted {relation} the {check.wanted.title}, which is {check.wanted.text}"
     return f"{part}{check.found.title} is {check.found.text}{place}{wanted}{state}"
 
 
@@ -48,6 +52,16 @@ def roles_text(compared: RolesCompared, style: Style = PLAIN) -> str:
         *wrapped(f"{counted(len(shared), 'finding')} {'is' if len(shared) == 1 else 'are'} the same whichever it is."),
     ]
     return "\n".join(lines) + "\n"
+
+
+_NUMBER_RELATIONS = ("at_least", "at_most", "more_than", "less_than", "between")
+
+_OPEN = ("at least", "at most", "more than", "less than", "not shown", "not decided")
+
+
+def _is_open(check: Check) -> bool:
+    """Whether what is wanted is no one number."""
+    return check.wanted is not None and check.wanted.text.startswith(_OPEN)
 
 
 ROLE_WIDTH = 12

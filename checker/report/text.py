@@ -551,6 +551,7 @@ def _figures_of(finding: Finding) -> Iterator[str]:
             and check.direct
             and check.holds is Truth.YES
             and check.wanted is not None
+            and check.wanted.text not in _SAYS_NOTHING
             and is_number
         ):
             yield f"{_shown(check)}, {_wanted(check)}"

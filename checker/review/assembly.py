@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from checker.catalog.model import Catalog, Stage
@@ -13,7 +13,7 @@ from checker.review.break_even import break_even, break_even_of_miss
 from checker.review.causes import follows_from
 from checker.review.evaluation import Applied, Evaluation, evaluate
 from checker.review.evidence import SiteEvidence
-from checker.review.finding import BreakEven, Check, ExceptionResult, Finding, Need, ReadingResult, Way
+from checker.review.finding import BreakEven, Check, ExceptionResult, Figure, Finding, Need, ReadingResult, Way
 from checker.review.judging import Comparison
 from checker.review.naming import figure, leaf_name, subject_name
 from checker.review.needs import needs, open_leaves
@@ -154,16 +154,23 @@ def checks_of(catalog: Catalog, look: Applied) -> Iterator[Check]:
 
 
 def _check(catalog: Catalog, comparison: Comparison) -> Check:
-    wanted = comparison.wanted[0] if comparison.wanted else None
     flag = comparison.relation in ("known", "present")
     return Check(
         comparison.part,
         comparison.holds,
         comparison.relation,
         figure(catalog, comparison.found),
-        None if wanted is None or flag else figure(catalog, wanted, like=comparison.found),
+        None if not comparison.wanted or flag else _wanted(catalog, comparison),
         comparison.direct,
     )
+
+
+def _wanted(catalog: Catalog, comparison: Comparison) -> Figure:
+    """What is wanted as it is printed; both ends of a span."""
+    first, *others = (figure(catalog, each, like=comparison.found) for each in comparison.wanted)
+    if comparison.relation != "between" or not others:
+        return first
+    return replace(first, text=f"{first.text} and {others[0].text}")
 
 
 def _ways(view: View, look: Applied) -> Iterator[Way]:
