@@ -72,6 +72,7 @@ def text_report(review: Review, style: Style = PLAIN, *, everything: bool = Fals
         _opening(review, style),
         _one_line(review, style),
         _states(review, style),
+        _figures(review, style) if everything else (),
         _corrections(review, style),
         _not_shown(review, style),
         _group(review, style, "AHJ to decide", (Outcome.AHJ_TO_DECIDE,)),
@@ -214,6 +215,27 @@ def _states(review: Review, style: Style) -> Iterator[str]:
             " each can reach were looked for along the lines, whatever the switches do.",
             indent=2,
         )
+
+
+FIGURE_COLUMNS = (18, 18, 12, 12, 12, 10)
+"""Columns of the table of pieces: piece, fed by, current to carry, greatest and least fault current, what is opened."""
+
+
+def _figures(review: Review, style: Style) -> Iterator[str]:
+    """What was worked out for each piece and each side of a switch."""
+    from tabulate import tabulate
+
+    if not review.figures:
+        return
+    head = ("", "can be fed by", "has to carry", "greatest fault current", "least fault current", "when opened")
+    rows = [
+        (each.words, each.fed_by, each.to_carry, each.greatest_fault, each.least_fault, each.opened)
+        for each in review.figures
+    ]
+    cells = [[_cell(text, width) for text, width in zip(row, FIGURE_COLUMNS, strict=True)] for row in (head, *rows)]
+    yield style.underline("Each piece, in its worst state")
+    table = tabulate(cells[1:], cells[0], tablefmt="plain", disable_numparse=True)
+    yield from (line.rstrip() for line in table.splitlines())
 
 
 def _piece_words(review: Review, tag: str) -> str:

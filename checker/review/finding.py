@@ -198,6 +198,18 @@ class OneLine:
 
 
 @dataclass(frozen=True, slots=True)
+class FiguresOfPiece:
+    """What was worked out for a piece or a side of a switch, in words; empty where such a thing has no such figure."""
+
+    words: str
+    fed_by: str
+    to_carry: str
+    greatest_fault: str
+    least_fault: str
+    opened: str
+
+
+@dataclass(frozen=True, slots=True)
 class StateOfLine:
     """An operating state that was walked, with what each source feeds in it if it runs."""
 
@@ -241,6 +253,7 @@ class Review:
     not_covered: tuple[str, ...]
     cautions: tuple[str, ...]
     problems: tuple[Problem, ...] = ()
+    figures: tuple[FiguresOfPiece, ...] = ()
 
     def totals(self) -> Mapping[Outcome, int]:
         """How many findings of each outcome the plan came to."""

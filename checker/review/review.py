@@ -15,6 +15,7 @@ from checker.facts.view import Ground, View
 from checker.review.assembly import Desk, finding, rule_error
 from checker.review.evaluation import Evaluation, evaluate
 from checker.review.evidence import SiteEvidence
+from checker.review.figures_of_pieces import figures_of_pieces
 from checker.review.finding import Finding, InForce, Notice, Review, StateOfLine, States
 from checker.review.one_line import one_line
 from checker.review.ordering import ordered
@@ -82,6 +83,8 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         worksheets=_worksheets(view),
         not_covered=_not_covered(job, planned),
         cautions=tuple(dict.fromkeys(found.look for found, _ in judged if _is_caution(found) and _holds(found))),
+        # Last: what is read for the table alone counts neither as read by a rule nor as a worksheet.
+        figures=figures_of_pieces(view),
     )
 
 
