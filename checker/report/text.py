@@ -217,7 +217,7 @@ def _states(review: Review, style: Style) -> Iterator[str]:
         )
 
 
-FIGURE_COLUMNS = (18, 18, 12, 12, 12, 10)
+FIGURE_COLUMNS = (14, 16, 11, 11, 11, 10)
 """Columns of the table of pieces: piece, fed by, current to carry, greatest and least fault current, what is opened."""
 
 
