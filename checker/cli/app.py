@@ -222,15 +222,18 @@ def explain(
         date | None,
         typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules, as 2026-03-14."),
     ] = None,
+    stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
 ) -> int:
     """Show one finding in full: what was compared, where it stands, and what follows from each possible role.
 
     SITE is a site file, or a folder that holds site.yaml; NUMBER is that of a finding in the report, or its id.
     """
+    from checker.catalog.model import Stage
     from checker.cli.explaining import explain_finding
     from checker.tasks.reviewing import Overrides
 
-    return explain_finding(site, finding, Overrides(jurisdiction, on), ways=ways)
+    overrides = Overrides(jurisdiction, on, None if stage is None else Stage(stage.value))
+    return explain_finding(site, finding, overrides, ways=ways)
 
 
 @app.command(

@@ -10,7 +10,10 @@ warm.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
+from functools import partial
 
+from checker.catalog.wording import number_text
 from checker.facts.derivation import Context, Derived
 from checker.facts.overcurrent import DEVICE, built_in_way, no_line, way_of
 from checker.facts.routes import perhaps, surely
@@ -121,7 +124,34 @@ def held_by(device: Possible, ahead: Possible) -> Possible:
 
 def device_limit(context: Context, subject: Subject, name: str) -> Derived:
     """The smallest device in line ahead, in the state in which it is largest; absent where some state has none."""
-    return _let_through(context, subject, DeviceRatings(context))
+    found = _let_through(context, subject, DeviceRatings(context))
+    return replace(found, state=_closed_at_once(context, subject, found.value))
+
+
+def _closed_at_once(context: Context, subject: Subject, value: Possible) -> str | None:
+    """The feeds of a board whose devices make up this sum; nothing where it is no sum of all of them."""
+    entries = context.drawing.inputs(subject.id) if subject.id in context.drawing.pieces else ()
+    if len(entries) < 2 or not context.drawing.is_of(subject.id, "board") or not value.is_exact or value.absent:
+        return None
+    currents = DeviceRatings(context)
+    parts = [
+        greatest_over_states(partial(_through_input, context, currents, subject.id, entry), lambda each: each.current)
+        for entry in entries
+    ]
+    if total(parts) != value or any(part.hull is None for part in parts):
+        return None
+    named = [f"{entry} ({_amperes(part)})" for entry, part in zip(entries, parts, strict=True)]
+    return f"{subject} fed at once by {', '.join(named[:-1])} and {named[-1]}"
+
+
+def _through_input(
+    context: Context, currents: DeviceRatings, tag: str, entry: str, weigh: Callable[..., bool]
+) -> tuple[Supply, ...]:
+    return _side(Supplies(context, currents, weigh, in_transfer=False), tag, entry)
+
+
+def _amperes(value: Possible) -> str:
+    return number_text(value, "load_current", "A")
 
 
 def current_to_carry(context: Context, subject: Subject, name: str) -> Derived:

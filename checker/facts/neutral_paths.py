@@ -158,7 +158,7 @@ def _furthest_from_one(counts: list[tuple[int, int, str]]) -> Derived:
     surely_most = max(least for least, _, _ in counts)
     low = surely_most if surely_most > 1 else fewest[0]
     high = greatest[1] if greatest[1] > 1 else min(most for _, most, _ in counts)
-    return Derived(_whole(low, high), state=(greatest if high > 1 else fewest)[2])
+    return Derived(_whole(low, high), state=(greatest if high > 1 else fewest)[2] or None)
 
 
 def _whole(low: int, high: int) -> Possible:

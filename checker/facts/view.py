@@ -50,6 +50,7 @@ class View:
         self._memo: dict[tuple[Subject, str], Known] = {}
         self._as_stated: dict[tuple[Subject, str], Known] = {}
         self._under_way: set[tuple[Subject, str]] = set()
+        self._compared: set[Leaf] = set()
         self._views: dict[frozenset[tuple[Leaf, Possible]], View] = {}
 
     def pinned(self, pins: Mapping[Leaf, Possible]) -> View:
@@ -76,6 +77,10 @@ class View:
     def read(self, subject: Subject, name: str) -> Possible:
         """What is possible for one fact."""
         return self.known(subject, name).value
+
+    def compared(self) -> frozenset[Leaf]:
+        """The leaves that a stated figure was held against: they decided as much as it did, since both had to agree."""
+        return frozenset(self._compared)
 
     def worksheets(self) -> Mapping[str, Worksheet]:
         """Every calculation that was worked out in this view, by the fact that it gives."""
@@ -204,6 +209,7 @@ class View:
         # A stated figure that is exact stands whatever else the derived one rests on, as long as both agree.
         leaves = stated.leaves if stated.value.is_exact else stated.leaves | derived.leaves
         if agree(stated.value, derived.value, fact.agrees_within):
+            self._compared |= derived.leaves
             return replace(stated, leaves=leaves, worksheet=derived.worksheet)
         return replace(
             stated,

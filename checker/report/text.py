@@ -11,6 +11,7 @@ from checker.catalog.names import MAIN_WAY, SIDES
 from checker.report.safe import harmless
 from checker.report.words import (
     DISCLAIMER,
+    FIGURE,
     MARKS,
     OUTCOME_WORDS,
     RELATION_WORDS,
@@ -74,6 +75,7 @@ def text_report(review: Review, style: Style = PLAIN, *, everything: bool = Fals
         _deleted(review, style),
         _one_line(review, style),
         _states(review, style),
+        _figures(review, style) if everything else (),
         _corrections(review, style),
         _not_shown(review, style),
         _group(review, style, "AHJ to decide", (Outcome.AHJ_TO_DECIDE,)),
@@ -141,6 +143,14 @@ def _verdict(review: Review) -> str:
         return f"{counted(broken, 'rule')} broke, so this review is not complete."
     if not any(totals[outcome] for outcome in Outcome if outcome is not Outcome.NOT_APPLICABLE):
         return "No rule in force applies to this site, so nothing was looked at."
+    at_odds = [finding for finding in open_now if finding.subject.type == FIGURE]
+    if at_odds and not totals[Outcome.CORRECTION]:
+        names = joined(f"{finding.subject.words} ({finding.number})" for finding in at_odds)
+        waiting = counted(len(open_now), "finding")
+        return (
+            f"The drawing contradicts itself on {names}, so that it is open whether a correction is wanted; "
+            f"{waiting} due now cannot be settled."
+        )
     if totals[Outcome.CORRECTION]:
         waiting = f", and {counted(len(open_now), 'finding')} due now cannot be settled" if open_now else ""
         return f"{counted(totals[Outcome.CORRECTION], 'correction')} wanted{waiting}."
@@ -207,7 +217,7 @@ def _branch(
         yield from _branch(following, entry, below, labels, seen, style, depth + 1)
 
 
-STATE_WIDTH, FED_WIDTH = 34, 40
+STATE_WIDTH, FED_WIDTH = 38, 38
 """Columns of the table of operating states."""
 
 
@@ -228,6 +238,27 @@ def _states(review: Review, style: Style) -> Iterator[str]:
             " each can reach were looked for along the lines, whatever the switches do.",
             indent=2,
         )
+
+
+FIGURE_COLUMNS = (14, 16, 11, 11, 11, 10)
+"""Columns of the table of pieces: piece, fed by, current to carry, greatest and least fault current, what is opened."""
+
+
+def _figures(review: Review, style: Style) -> Iterator[str]:
+    """What was worked out for each piece and each side of a switch."""
+    from tabulate import tabulate
+
+    if not review.figures:
+        return
+    head = ("", "can be fed by", "has to carry", "greatest fault current", "least fault current", "when opened")
+    rows = [
+        (each.words, each.fed_by, each.to_carry, each.greatest_fault, each.least_fault, each.opened)
+        for each in review.figures
+    ]
+    cells = [[_cell(text, width) for text, width in zip(row, FIGURE_COLUMNS, strict=True)] for row in (head, *rows)]
+    yield style.underline("Each piece, in its worst state")
+    table = tabulate(cells[1:], cells[0], tablefmt="plain", disable_numparse=True)
+    yield from (line.rstrip() for line in table.splitlines())
 
 
 def _piece_words(review: Review, tag: str) -> str:
@@ -347,20 +378,26 @@ def _cures(finding: Finding) -> Iterator[str]:
 
 
 def _shown_and_wanted(finding: Finding) -> Iterator[str]:
-    """What the drawing shows and what is wanted, for each number or word that fails; of several ways only the first."""
+    """What the drawing shows and what is wanted, for each number or word that fails; of several ways only the first,
+    with the number at which any of them would do.
+    """
     if finding.readings:
         return
     first_way = finding.ways[0].name if finding.ways else None
     for check in finding.checks:
         if _tells_something(check) and first_way in (None, check.part):
-            yield f"shown {_shown(check)}, wanted {_wanted(check)}"
+            turn = finding.break_even
+            if turn is not None and turn.fact == check.found.fact:
+                yield f"shown {_shown(check)}, wanted {turn.holds} {turn.text}"
+            else:
+                yield f"shown {_shown(check)}, wanted {_wanted(check)}"
 
 
 def _found_in(finding: Finding) -> Iterator[str]:
     """The states of the line in which what fails was found."""
-    failing = (check for check in finding.checks if check.part is not None and check.holds is Truth.NO and check.direct)
-    states = dict.fromkeys(check.found.state for check in failing if check.found.state is not None)
-    yield from (f"state: {state}" for state in states)
+    failing = [check for check in finding.checks if check.part is not None and check.holds is Truth.NO and check.direct]
+    sides = [side for check in failing for side in (check.found, check.wanted) if side is not None]
+    yield from (f"state: {state}" for state in dict.fromkeys(side.state for side in sides) if state)
 
 
 def _tells_something(check: Check) -> bool:
@@ -381,8 +418,14 @@ def _shown(check: Check) -> str:
 def _wanted(check: Check) -> str:
     assert check.wanted is not None
     relation = RELATION_WORDS.get(check.relation, check.relation.replace("_", " "))
+    if check.wanted.fact and relation in _BOUNDS and check.wanted.text.startswith(_BOUNDS):
+        return f"{relation} the {check.wanted.title}, which is {check.wanted.text}"
     title = f" ({check.wanted.title})" if check.wanted.fact else ""
     return f"{relation} {check.wanted.text}{title}".strip()
+
+
+_BOUNDS = ("at least", "at most", "more than", "less than")
+"""Words of a comparison, and of a figure of which only an end is known."""
 
 
 def _readings(finding: Finding) -> Iterator[str]:
@@ -423,8 +466,10 @@ def _not_shown(review: Review, style: Style) -> Iterator[str]:
 
 def _later(review: Review, style: Style) -> Iterator[str]:
     found = [each for each in review.findings if each.outcome is Outcome.NEEDS_INFORMATION]
-    for stage in Stage:
-        due = [each for each in found if each.due is stage and stage.order > review.stage.order]
+    later = [stage for stage in Stage if stage.order > review.stage.order]
+    by_stage = {stage: [each for each in found if each.due is stage] for stage in later}
+    for place, (stage, due) in enumerate((stage, due) for stage, due in by_stage.items() if due):
+        yield from [""] if place else []
         yield from _waiting(due, f"To be shown at {STAGE_WORDS[stage]}: {len(due)}", style)
 
 
@@ -562,6 +607,7 @@ def _figures_of(finding: Finding) -> Iterator[str]:
             and check.direct
             and check.holds is Truth.YES
             and check.wanted is not None
+            and check.wanted.text not in _SAYS_NOTHING
             and is_number
         ):
             yield f"{_shown(check)}, {_wanted(check)}"

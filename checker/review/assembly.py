@@ -3,17 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from checker.catalog.model import Catalog, Stage
 from checker.facts.known import Leaf
 from checker.facts.view import View
-from checker.review.break_even import break_even
+from checker.review.break_even import break_even, break_even_of_miss
 from checker.review.causes import follows_from
 from checker.review.evaluation import Applied, Evaluation, evaluate
 from checker.review.evidence import SiteEvidence
-from checker.review.finding import Check, ExceptionResult, Finding, Need, ReadingResult, VersionResult, Way
+from checker.review.finding import (
+    BreakEven,
+    Check,
+    ExceptionResult,
+    Figure,
+    Finding,
+    Need,
+    ReadingResult,
+    VersionResult,
+    Way,
+)
 from checker.review.judging import Comparison
 from checker.review.naming import figure, leaf_name, subject_name
 from checker.review.needs import needs, open_leaves
@@ -68,7 +78,7 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
             ReadingResult(each.name, each.held_by, look.readings[each.name].truth) for each in body.readings
         ),
         history=history_told(rule.history),
-        break_even=break_even(planned, leaves, view, desk.on),
+        break_even=_turn(desk, planned, evaluation, leaves),
         follows_from=follows_from(planned, evaluation, view, desk.on),
         before=body.before,
         companions=_companions(desk, body.companions),
@@ -92,6 +102,12 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
 
 def _in_order(outcomes: Outcomes) -> tuple[Outcome, ...]:
     return tuple(sorted(outcomes, key=lambda each: each.order))
+
+
+def _turn(desk: Desk, planned: Planned, evaluation: Evaluation, leaves: tuple[Leaf, ...]) -> BreakEven | None:
+    if evaluation.outcome in (Outcome.CORRECTION, Outcome.RECOMMENDATION):
+        return break_even_of_miss(planned, evaluation.look, desk.view, desk.on)
+    return break_even(planned, leaves, desk.view, desk.on)
 
 
 def _companions(desk: Desk, names: Iterable[str]) -> tuple[str, ...]:
@@ -156,16 +172,23 @@ def checks_of(catalog: Catalog, look: Applied) -> Iterator[Check]:
 
 def check_of(catalog: Catalog, comparison: Comparison) -> Check:
     """One comparison as it is printed."""
-    wanted = comparison.wanted[0] if comparison.wanted else None
     flag = comparison.relation in ("known", "present")
     return Check(
         comparison.part,
         comparison.holds,
         comparison.relation,
         figure(catalog, comparison.found),
-        None if wanted is None or flag else figure(catalog, wanted, like=comparison.found),
+        None if not comparison.wanted or flag else _wanted(catalog, comparison),
         comparison.direct,
     )
+
+
+def _wanted(catalog: Catalog, comparison: Comparison) -> Figure:
+    """What is wanted as it is printed; both ends of a span."""
+    first, *others = (figure(catalog, each, like=comparison.found) for each in comparison.wanted)
+    if comparison.relation != "between" or not others:
+        return first
+    return replace(first, text=f"{first.text} and {others[0].text}")
 
 
 def _ways(view: View, look: Applied) -> Iterator[Way]:

@@ -1,4 +1,4 @@
-"""The value of one open number at which a waiting finding would turn."""
+"""The value of one number at which a finding would turn: an open one, or one that falls short."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from checker.catalog.model import Bounds, Fact, ValueType
 from checker.catalog.wording import one_number
 from checker.facts.known import Ask, Leaf
 from checker.facts.view import View
-from checker.review.evaluation import evaluate
+from checker.review.evaluation import Applied, evaluate
 from checker.review.evidence import SiteEvidence
 from checker.review.finding import BreakEven
 from checker.review.naming import base_unit, plain_number
@@ -18,6 +18,7 @@ from checker.review.outcomes import Outcome
 from checker.review.plan import Planned
 from checker.values.arithmetic import rounded
 from checker.values.possible import number
+from checker.values.truth import Truth
 
 SAMPLES = 8
 """Places at which it is looked whether the outcome turns only once between the ends."""
@@ -43,6 +44,20 @@ def break_even(planned: Planned, waiting: tuple[Leaf, ...], view: View, on: date
     in_order = sorted(numbers, key=lambda leaf: leaf.subject.type in facts[leaf.name].derived_for)
     found = (_of_leaf(leaf, planned, view, on) for leaf in in_order)
     return next((turn for turn in found if turn is not None), None)
+
+
+def break_even_of_miss(planned: Planned, look: Applied, view: View, on: date) -> BreakEven | None:
+    """Where a miss of a rule with several ways turns, over the number that falls short in the first of them.
+
+    Each way wants another number of the same fact, so that none of them alone is what is wanted.
+    """
+    if not look.any_way:
+        return None
+    first = next(iter(look.parts.values()))
+    short = [each for each in first.comparisons if each.holds is Truth.NO and each.direct and each.found.fact]
+    if len(short) != 1 or short[0].found.subject is None or short[0].found.fact is None:
+        return None
+    return _of_leaf(Leaf(short[0].found.subject, short[0].found.fact), planned, view, on)
 
 
 def _of_leaf(leaf: Leaf, planned: Planned, view: View, on: date) -> BreakEven | None:

@@ -96,7 +96,7 @@ class Need:
 
 @dataclass(frozen=True, slots=True)
 class BreakEven:
-    """The value of one open fact at which a waiting finding would turn."""
+    """The value of one fact at which a finding would turn: an open one, or one that falls short in several ways."""
 
     fact: str
     relation: str
@@ -210,6 +210,18 @@ class OneLine:
 
 
 @dataclass(frozen=True, slots=True)
+class FiguresOfPiece:
+    """What was worked out for a piece or a side of a switch, in words; empty where such a thing has no such figure."""
+
+    words: str
+    fed_by: str
+    to_carry: str
+    greatest_fault: str
+    least_fault: str
+    opened: str
+
+
+@dataclass(frozen=True, slots=True)
 class StateOfLine:
     """An operating state that was walked, with what each source feeds in it if it runs."""
 
@@ -268,6 +280,7 @@ class Review:
     cautions: tuple[str, ...]
     problems: tuple[Problem, ...] = ()
     deleted: tuple[Deleted, ...] = ()
+    figures: tuple[FiguresOfPiece, ...] = ()
 
     def totals(self) -> Mapping[Outcome, int]:
         """How many findings of each outcome the plan came to."""

@@ -16,6 +16,7 @@ from checker.facts.view import Ground, View
 from checker.review.assembly import Desk, finding, rule_error
 from checker.review.evaluation import Evaluation, evaluate
 from checker.review.evidence import SiteEvidence
+from checker.review.figures_of_pieces import figures_of_pieces
 from checker.review.finding import Finding, InForce, Notice, Review, StateOfLine, States
 from checker.review.judging import Judge
 from checker.review.one_line import one_line
@@ -67,12 +68,12 @@ def review(job: Job, progress: Progress | None = None) -> Review:
     """Apply the rules in force to the site."""
     view = view_of(job.site, job.catalog, job.rules.numbers)
     planned = plan(job.rules, view)
-    desk = Desk(view, job.rules.date, _titles(job.rules))
+    desk = Desk(view, job.rules.date, _titles(job, planned))
     judged = list(_judged(desk, planned, progress))
     site_name = _site_name(job.site)
     uncovered = (found for found, _ in judged if not _is_caution(found))
     covered = permitted(uncovered, job.rules.permissions, site_name, job.rules.date)
-    read = frozenset().union(*(leaves for _, leaves in judged))
+    read = view.compared().union(*(leaves for _, leaves in judged))
     return Review(
         site_name=site_name,
         file=job.site.file,
@@ -95,6 +96,8 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         not_covered=_not_covered(job, planned),
         cautions=tuple(dict.fromkeys(found.look for found, _ in judged if _is_caution(found) and _holds(found))),
         deleted=tuple(deleted_told(job.rules.deleted, _elsewhere(view, job.rules.date))),
+        # Last: what is read for the table alone counts neither as read by a rule nor as a worksheet.
+        figures=figures_of_pieces(view),
     )
 
 
@@ -108,10 +111,13 @@ def _elsewhere(view: View, on: date) -> Callable[[RuleInForce], bool]:
     return is_elsewhere
 
 
-def _titles(rules: RulesInForce) -> Mapping[str, str]:
-    """The titles of the rules, by id and by pack and id."""
-    by_id = {each.rule.id: each.rule.title for each in rules.rules}
-    return {**by_id, **{each.name: each.rule.title for each in rules.rules}}
+def _titles(job: Job, planned: tuple[Planned, ...]) -> Mapping[str, str]:
+    """The titles, by id and by pack and id, of rules that may be companions of a cure: one on a pair is none where
+    there is no such pair.
+    """
+    spoken_of = {each.rule.name for each in planned}
+    may_be = [each for each in job.rules.rules if each.name in spoken_of or each.rule.subject not in job.catalog.pairs]
+    return {name: each.rule.title for each in may_be for name in (each.rule.id, each.name)}
 
 
 def _states(view: View) -> States:

@@ -25,6 +25,7 @@ def unread_facts(site: Site, catalog: Catalog, read: frozenset[Leaf]) -> Iterato
             name
             for name in _wholes(thing, catalog)
             if not any((thing.subject, part) in seen for part in _parts(name, catalog))
+            and not (name == "bond" and (thing.subject, "bond_status") in seen)
         ]
         if names:
             titles = ", ".join(name.replace("_", " ") for name in names)

@@ -68,6 +68,8 @@ _TRADE_WORDS = {
     "amperes": "current",
     "amps": "current",
     "ats": "transfer_switch",
+    "portable": "generator",
+    "petrol": "gasoline",
     "breaker": "overcurrent",
     "conductors": "phase",
     "ground": "grounding",

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from checker.catalog.model import Catalog
 from checker.review.finding import Finding, Review
+from checker.review.outcomes import Outcome
 from checker.review.review import Job, review, view_of
 from checker.site.model import Site, Stated, Subject, Thing
 from checker.tasks.reviewing import Library, Overrides, job_of
@@ -36,36 +36,64 @@ class RolesCompared:
 
 
 def roles_compared(path: Path, library: Library, overrides: Overrides, piece: str) -> RolesCompared:
-    """Review the site once for each role that the rest of the drawing leaves to a piece."""
+    """Review the site once for each role that the rest of the drawing leaves to a piece, as it is drawn first."""
     job = job_of(path, library, overrides)
     subject = job.site.pieces.get(piece)
     if subject is None or job.catalog.fact(ROLE, subject.type) is None:
         raise Unreadable([Problem(f"{piece} is no piece on this drawing that can have a role.")])
-    return RolesCompared(piece, tuple(_ways(job, subject)))
+    drawn = view_of(job.site, job.catalog).read(subject, ROLE)
+    others = [role for role in _possible_roles(job.site, job.catalog, subject) if role != drawn]
+    speaking = frozenset(each.rule.id for each in job.rules.rules if each.rule.subject == EMERGENCY)
+    ways = [_as_drawn(job, drawn), *(_as(job, subject, role) for role in others)]
+    return RolesCompared(piece, tuple(way for way in ways if way.as_drawn or _is_known_here(way, piece, speaking)))
 
 
-def _ways(job: Job, subject: Subject) -> Iterator[Way]:
-    stated = job.site.stated(subject, ROLE)
-    titles = job.catalog.facts[ROLE].choices
-    for role in _possible_roles(job.site, job.catalog, subject):
-        site = _with_role(job.site, subject, role)
-        name = str(role.atom) if role.atom is not None else "none"
-        as_drawn = stated is not None and stated.value == role
-        yield Way(name, titles.get(name, "no role"), as_drawn, review(replace(job, site=site)))
+def _as_drawn(job: Job, drawn: Possible) -> Way:
+    """The report itself, so that its numbers are those of the report."""
+    name = _name(drawn) if drawn.is_exact else ""
+    title = _title(job.catalog, name) if drawn.is_exact else "role not shown"
+    return Way(name, title, as_drawn=True, review=review(job))
+
+
+def _as(job: Job, subject: Subject, role: Possible) -> Way:
+    site = _with_role(job.site, job.catalog, subject, role)
+    return Way(_name(role), _title(job.catalog, _name(role)), as_drawn=False, review=review(replace(job, site=site)))
+
+
+def _name(role: Possible) -> str:
+    return str(role.atom) if role.atom is not None else "none"
+
+
+def _title(catalog: Catalog, name: str) -> str:
+    return catalog.facts[ROLE].choices.get(name, "no role")
+
+
+EMERGENCY = "emergency_disconnect"
+"""A role that only some editions know, and only for some occupancies: those in which a rule speaks of it."""
+
+
+def _is_known_here(way: Way, piece: str, speaking: frozenset[str]) -> bool:
+    """Whether the edition in force and the occupancy know such a role."""
+    if way.role != EMERGENCY:
+        return True
+    findings = (each for each in way.review.findings if each.subject.id == piece and each.rule in speaking)
+    return any(each.outcome is not Outcome.NOT_APPLICABLE for each in findings)
 
 
 def _possible_roles(site: Site, catalog: Catalog, subject: Subject) -> tuple[Possible, ...]:
-    """The roles that are left when this piece and those past it on its line state none, the stated one first."""
-    view = view_of(_without_roles(site), catalog)
-    left = view.read(subject, ROLE).alternatives() or ()
-    stated = site.stated(subject, ROLE)
-    return tuple(sorted(left, key=lambda role: stated is None or role != stated.value))
+    """The roles that are left when this piece and those on its line state none."""
+    view = view_of(_without_roles_on_line(site, catalog, subject), catalog)
+    return view.read(subject, ROLE).alternatives() or ()
 
 
-def _without_roles(site: Site) -> Site:
-    """The same drawing without what it says of roles; a role further down would otherwise settle this one."""
+def _without_roles_on_line(site: Site, catalog: Catalog, subject: Subject) -> Site:
+    """The same drawing without what it says of roles of this piece and of those ahead of it and past it, which would
+    settle it; what stands on other lines keeps its role.
+    """
+    drawing = view_of(site, catalog).ground.drawing
+    line = {subject.id, *drawing.ahead(subject.id), *drawing.below(subject.id)}
     things = {
-        each: thing if ROLE not in thing.facts else Thing(each, thing.at, _facts_but(thing, ROLE))
+        each: Thing(each, thing.at, _facts_but(thing, ROLE)) if each.id in line and ROLE in thing.facts else thing
         for each, thing in site.things.items()
     }
     return replace(site, things=things)
@@ -75,11 +103,11 @@ def _facts_but(thing: Thing, name: str) -> dict[str, Stated]:
     return {fact: stated for fact, stated in thing.facts.items() if fact != name}
 
 
-def _with_role(site: Site, subject: Subject, role: Possible) -> Site:
+def _with_role(site: Site, catalog: Catalog, subject: Subject, role: Possible) -> Site:
     """The same drawing with this role for the piece, and nothing said of the roles of pieces that depend on it."""
-    bare = _without_roles(site)
+    bare = _without_roles_on_line(site, catalog, subject)
     thing = bare.things[subject]
-    facts = {**thing.facts, ROLE: Stated(role, str(role.atom or "none"), thing.at)}
+    facts = {**thing.facts, ROLE: Stated(role, _name(role), thing.at)}
     return replace(bare, things={**bare.things, subject: Thing(subject, thing.at, facts)})
 
 

@@ -48,3 +48,31 @@ def test_a_site_that_cannot_be_read_is_told_as_in_a_review(run: Run) -> None:
     ran = run("explain", "nowhere.yaml", "1")
     assert (ran.status, ran.out) == (USAGE, "")
     assert "nowhere.yaml" in ran.err
+
+
+def test_the_role_as_drawn_has_the_numbers_of_the_report(run: Run) -> None:
+    """Teal Mill has a second service disconnect on another line, which keeps its role whatever the first one is."""
+    site = str(ROOT / "fixtures" / "teal-mill" / "site.yaml")
+    report, out = run("review", site).out, run("explain", site, "2", "--ways").out
+    corrections = report.split("Corrections: ")[1].split()[0]
+    assert f"{corrections} corrections, " in block(out, "service disconnect, as it is drawn")
+    assert "ATS2 with P1" in block(out, "no role")
+    table = next(each for each in out.split("\n\n") if each.startswith("ATS1 could be each of these"))
+    row = next(line for line in table.splitlines() if line.startswith("correction "))
+    assert row.split()[1] == corrections
+    assert len(row.split()) == 5
+
+
+def test_a_role_that_the_edition_or_the_occupancy_does_not_know_is_not_offered(run: Run) -> None:
+    shop = str(ROOT / "fixtures" / "grebe-court" / "site.yaml")
+    assert "emergency" not in run("explain", shop, "1", "--ways").out.split("could be each of these")[1]
+    assert (
+        "emergency" not in run("explain", HARROW, "1", "--ways", "--jurisdiction", "nec-2017").out.split("could be")[1]
+    )
+
+
+def test_a_finding_is_numbered_as_at_the_stage_asked_for(run: Run) -> None:
+    later = run("review", HARROW, "--stage", "in_service").out
+    number = next(line.split()[1] for line in later.splitlines() if line.startswith("□"))
+    told = run("explain", HARROW, number, "--stage", "in_service").out
+    assert told.startswith(f"□ {number}")

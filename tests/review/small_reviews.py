@@ -40,14 +40,23 @@ def parameter(name: str, kind: str, value: str) -> str:
 
 
 def finding(
-    folder: Path, condition: str, switch: str, parameters: str = "", when: str = "", generator: str = ""
+    folder: Path,
+    condition: str,
+    switch: str,
+    parameters: str = "",
+    when: str = "",
+    generator: str = "",
+    other_way: str = "",
 ) -> Finding:
     """What a rule about transfer switches that requires this condition says of a switch with these facts."""
     pack = folder / "heron-point"
     pack.mkdir()
+    requires = f"{{wanted: {condition}}}"
+    if other_way:
+        requires = f"{{any_way: {{wanted: {condition}, other: {other_way}}}}}"
     rule = (
         "rules:\n  switch-as-wanted:\n    title: The switch is as wanted\n    subject: transfer_switch\n"
-        f"{f'    when: {when}' if when else ''}\n    requires: {{wanted: {condition}}}\n"
+        f"{f'    when: {when}' if when else ''}\n    requires: {requires}\n"
         '    says: "{subject} is not as wanted."\n    cites: [{document: Heron Point Code, section: "1"}]\n'
         "    checked: {sure: low, against: memory}\n"
     )

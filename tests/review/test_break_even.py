@@ -54,3 +54,21 @@ def test_what_is_settled_has_no_turning_point(tmp_path: Path) -> None:
     condition = "{rated_current: {at_least: {parameter: least}}}"
     found = finding(tmp_path, condition, "rated_current: 400 A", AMPERES)
     assert (found.outcome, found.break_even) == (Outcome.MET, None)
+
+
+def test_a_miss_of_several_ways_turns_at_the_number_at_which_any_of_them_would_do(tmp_path: Path) -> None:
+    """Behind a way that wants 200 A stands one that is content with more than 100 A, and one that does not hold."""
+    condition = "{rated_current: {at_least: {parameter: least}}}"
+    other = "{rated_current: {more_than: {parameter: enough}}}"
+    numbers = AMPERES + parameter("enough", "load_current", "100 A")
+    found = finding(tmp_path, condition, "rated_current: 60 A", numbers, other_way=other)
+    turn = found.break_even
+    assert found.outcome is Outcome.CORRECTION
+    assert turn is not None
+    assert (turn.fact, turn.holds, turn.text) == ("ATS1.rated_current", "more than", "100 A")
+
+
+def test_a_miss_of_one_way_has_no_turning_point_beside_what_is_wanted(tmp_path: Path) -> None:
+    condition = "{rated_current: {at_least: {parameter: least}}}"
+    found = finding(tmp_path, condition, "rated_current: 60 A", AMPERES)
+    assert (found.outcome, found.break_even) == (Outcome.CORRECTION, None)

@@ -108,7 +108,17 @@ def nearest_choice(word: str, fact: Fact) -> str | None:
     """The choice whose name, or else whose meaning, is nearest to the word."""
     by_title = {title: name for name, title in fact.choices.items()}
     near = nearest(word, [*fact.choices, *by_title])
-    return by_title.get(near, near) if near else None
+    if near is None or _says_not(near) != _says_not(word):
+        return None
+    return by_title.get(near, near)
+
+
+_NEGATIONS = frozenset({"not", "no", "non", "never", "without"})
+
+
+def _says_not(words: str) -> bool:
+    """Whether words say that something is not so: what is nearest to them in letters would be their opposite."""
+    return not _NEGATIONS.isdisjoint(words.casefold().replace("-", " ").replace("_", " ").split())
 
 
 def _flag_reader(_fact: Fact, _: _Units) -> ReadOne:
