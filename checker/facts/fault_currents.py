@@ -13,7 +13,7 @@ transformer turns volts into amperes (nothing is said past one), and another sou
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from checker.facts.carrying import TOO_MANY, all_between
 from checker.facts.derivation import Context, Derived
@@ -31,6 +31,9 @@ from checker.values.truth import Truth
 
 AVAILABLE, LEAST = "available_fault_current", "least_fault_current"
 _GIVEN_BY = {"utility_supply": AVAILABLE, "generator": "greatest_fault_current"}
+
+NOWHERE: Mapping[str, str] = {}
+"""No switch has to stand anywhere."""
 
 Combination = frozenset[str]
 """Sources that can drive a fault at one place together; an end of a line that is not drawn counts as one."""
@@ -192,26 +195,23 @@ def combinations_at(context: Context, tag: str, entry: str | None, weigh: Weigh)
     """
     supplies = Supplies(context, NoCurrents(), weigh, in_transfer=True)
     found = supplies.whole(supplies.of_piece(tag) if entry is None else supplies.of_input(tag, entry))
-    back = _coming_back(context, tag, weigh) if entry is None else {}
     is_bound = weigh(Truth.UNKNOWN)
+    back = frozenset(_coming_back(context, tag, weigh)) if entry is None and is_bound else frozenset()
     combinations = (
-        _without_dead_cords(each) | (frozenset(back) if is_bound else _agreeing(context, each, back)) for each in found
+        _without_dead_cords(each) | (back if entry is not None or is_bound else _agreeing(context, tag, each))
+        for each in found
     )
     return frozenset(combinations) - {frozenset()}
 
 
-def _agreeing(context: Context, supply: Supply, back: Mapping[str, Route]) -> Combination:
-    """The sources that can come back while switches stand, and devices are closed, as the supply needs them."""
-    apart = listed_interlocks(context).possible if back else ()
+def _agreeing(context: Context, tag: str, supply: Supply) -> Combination:
+    """The sources that surely can come back while switches stand, and devices are closed, as the supply needs them."""
     stands, devices, added = dict(supply.positions), supply.devices, set[str]()
-    for source, route in back.items():
-        needed = _positions_on(context, route)
-        closed = devices.union(*(context.drawing.devices(leg.feed) for leg in route.legs))
-        if all(stands.get(tag, entry) == entry for tag, entry in needed.items()) and not any(
-            pair <= closed for pair in apart
-        ):
-            stands |= needed
-            devices = closed
+    for source in _ends(context):
+        route = _route_back(context, tag, source, surely, stands, devices)
+        if route is not None:
+            stands |= _positions_on(context, route)
+            devices = devices.union(*(context.drawing.devices(leg.feed) for leg in route.legs))
             added.add(source)
     return frozenset(added)
 
@@ -232,19 +232,32 @@ def _without_dead_cords(supply: Supply) -> Combination:
     return live or supply.sources
 
 
-def _coming_back(context: Context, tag: str, weigh: Weigh) -> Mapping[str, Route]:
-    """Sources that can reach a place another way than it is drawn to be fed, while something is closed on both sides,
-    each with the route; a line that ends in the air counts as one.
+def _ends(context: Context) -> tuple[str, ...]:
+    """What can come back: the sources, and a line that ends in the air, which counts as one."""
+    return (*context.drawing.of("source"), OPEN_END)
+
+
+def _coming_back(context: Context, tag: str, weigh: Weigh) -> Iterator[str]:
+    """Sources that can reach a place another way than it is drawn to be fed, while something is closed on both
+    sides.
     """
-    ends = (*context.drawing.of("source"), OPEN_END)
-    routes = {end: _route_back(context, tag, end, weigh) for end in ends}
-    return {source: route for source, route in routes.items() if route is not None}
+    yield from (end for end in _ends(context) if _route_back(context, tag, end, weigh) is not None)
 
 
-def _route_back(context: Context, tag: str, source: str, weigh: Weigh) -> Route | None:
+def _route_back(
+    context: Context,
+    tag: str,
+    source: str,
+    weigh: Weigh,
+    stands: Mapping[str, str] = NOWHERE,
+    devices: frozenset[str] = frozenset(),
+) -> Route | None:
+    """A route by which a source comes back to a place while some switches stand and some devices are closed."""
     drawing = context.drawing
 
     def passes(piece: str, came: Leg | None, goes: Leg) -> bool:
+        if not _agrees(context, piece, came, goes, stands):
+            return False
         if not is_side_to_side(came, goes):
             return True
         if drawing.is_of(piece, "transfer_switch"):
@@ -256,4 +269,19 @@ def _route_back(context: Context, tag: str, source: str, weigh: Weigh) -> Route 
 
     listed = listed_interlocks(context)
     apart = listed.sure if weigh(Truth.UNKNOWN) else listed.possible
-    return first_route(drawing, tag, passes, arrives, apart)
+    return first_route(drawing, tag, passes, arrives, apart, devices)
+
+
+def _agrees(context: Context, piece: str, came: Leg | None, goes: Leg, stands: Mapping[str, str]) -> bool:
+    """Whether a switch that a route passes can stand for it as it already stands."""
+    if not context.drawing.is_of(piece, "transfer_switch"):
+        return True
+    if is_side_to_side(came, goes):
+        wanted = BOTH
+    elif goes.up:
+        wanted = goes.feed.input
+    elif came is not None and not came.up:
+        wanted = came.feed.input
+    else:
+        return True
+    return stands.get(piece, wanted) == wanted

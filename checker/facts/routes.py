@@ -74,25 +74,41 @@ class Route:
         )
 
 
-def first_route(drawing: Drawing, start: str, passes: Passes, arrives: Arrives, apart: Apart = ()) -> Route | None:
+def first_route(
+    drawing: Drawing,
+    start: str,
+    passes: Passes,
+    arrives: Arrives,
+    apart: Apart = (),
+    closed: frozenset[str] = frozenset(),
+) -> Route | None:
     """The first route from a piece that arrives and on which no two devices are kept apart, or None.
 
-    Raises TooManyRoutes where the drawing has so many that not all are followed.
+    ``closed`` are devices that are closed besides those on the route. Raises TooManyRoutes where the drawing has so many
+    that not all are followed.
     """
-    return _Search(drawing, start, passes, arrives, apart).first()
+    return _Search(drawing, start, passes, arrives, apart, closed).first()
 
 
 class _Search:
     """Follows one leg after another and goes back where there is no way on."""
 
-    def __init__(self, drawing: Drawing, start: str, passes: Passes, arrives: Arrives, apart: Apart) -> None:
+    def __init__(
+        self,
+        drawing: Drawing,
+        start: str,
+        passes: Passes,
+        arrives: Arrives,
+        apart: Apart,
+        closed: frozenset[str],
+    ) -> None:
         self._drawing = drawing
         self._start = start
         self._passes = passes
         self._arrives = arrives
         self._apart = tuple(apart)
         self._legs: list[Leg] = []
-        self._devices: list[frozenset[str]] = [frozenset()]
+        self._devices: list[frozenset[str]] = [closed]
         self._seen: set[str] = set()
 
     def first(self) -> Route | None:
