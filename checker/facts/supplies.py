@@ -125,8 +125,11 @@ class Supplies:
 
     def whole(self, supplies: Sequence[Supply]) -> tuple[Supply, ...]:
         """Those that no interlock keeps open somewhere along their line; all, where that leaves none to go by."""
-        closed = tuple(each for each in supplies if self._can_be_closed(each.devices))
-        return closed or tuple(supplies)
+        return self.closed(supplies) or tuple(supplies)
+
+    def closed(self, supplies: Sequence[Supply]) -> tuple[Supply, ...]:
+        """Those that no interlock keeps open somewhere along their line."""
+        return tuple(each for each in supplies if self._can_be_closed(each.devices))
 
     def of_piece(self, tag: str, seen: frozenset[str] = frozenset()) -> tuple[Supply, ...]:
         """What can feed a piece through any of its inputs; a source is fed by itself."""
