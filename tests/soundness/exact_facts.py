@@ -102,8 +102,15 @@ class NoAnswer(Exception):
     """The drawing has no answer: no source feeds the place, a calculation or a table does not reach so far."""
 
 
-class Undivided(NoAnswer):
-    """How the current of one source divides between several lines into a board is not worked out; only bounds are."""
+class Bounded(NoAnswer):
+    """Not one value, but everything between two: how the current of one source divides between several lines into a
+    board is not worked out, and a line that ends in the air may hang on anything.
+    """
+
+    def __init__(self, least: Value, most: Value) -> None:
+        super().__init__(f"from {least} to {most}")
+        self.least = least
+        self.most = most
 
 
 class LeftOpen(AssertionError):
@@ -258,7 +265,7 @@ class ExactFacts:
             return ABSENT
         low, high = max(low for low, _ in pairs), max(high for _, high in pairs)
         if low != high:
-            raise Undivided(f"what {subject} carries")
+            raise Bounded(low, high)
         return low
 
     def _states(self, subject: Subject, limiting: Limiting) -> list[Fed]:
@@ -387,7 +394,12 @@ class ExactFacts:
         return self.walk.reaching(feed.source) or frozenset({feed.source})
 
     def _source_kinds(self, side: Subject, _: str) -> Value:
-        return frozenset(self.walk.kinds[tag] for tag in self._ends(side))
+        kinds = frozenset(self.walk.kinds[tag] for tag in self._ends(side))
+        tag, _, entry = side.id.rpartition(".")
+        if any(not line or self.walk.inputs(line[-1].source) for line in self._lines_into(tag, entry)):
+            # Anything may hang there, or be plugged in.
+            raise Bounded(kinds, frozenset(self.catalog.facts["source_kinds"].choices))
+        return kinds
 
     def _capacity(self, subject: Subject) -> Value:
         if subject.type == "side" and len(self._ends(subject)) > 1:
