@@ -27,6 +27,8 @@ class DeviceRatings:
     past one begins with it.
     """
 
+    divides = False
+
     def __init__(self, context: Context) -> None:
         self._context = context
 
@@ -64,6 +66,8 @@ class CurrentsOfSources(DeviceRatings):
     """Devices and sources limit. Past a transformer without a device on its secondary nothing can be said, since the
     drawing does not give its power.
     """
+
+    divides = True
 
     def at_source(self, tag: str) -> Possible:
         """The greatest current of a set, the rated current of an inverter; a utility is not limited."""
