@@ -88,9 +88,14 @@ class CurrentsOfSources(DeviceRatings):
         tags = sorted(frozenset[str]().union(*(each.sources for each in chosen)))
         if sum(len(each.sources) for each in chosen) == len(tags) or summed.undefined:
             return summed
-        given = [self.at_source(tag) for tag in tags if tag in self._context.drawing.pieces]
-        most = smallest([summed, total(given)], skip_absent=True)
+        given = total([self._given(tag) for tag in tags])
+        # Of a source of which nobody may be able to say what it gives, the devices alone may limit.
+        most = summed if given.undefined else smallest([summed, given], skip_absent=True)
         return all_between(largest([each.current for each in chosen], skip_absent=False), most)
+
+    def _given(self, end: str) -> Possible:
+        """What a source gives, or what is not drawn at the end of a line."""
+        return self.at_source(end) if end in self._context.drawing.pieces else self.at_end(end, end)
 
 
 class SetsAlone(CurrentsOfSources):

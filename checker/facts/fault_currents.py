@@ -210,7 +210,7 @@ def several_at_once(context: Context, subject: Subject, name: str) -> Derived:
         return no_line(subject)
     try:
         for weigh, answer in ((surely, Truth.YES), (perhaps, Truth.UNKNOWN)):
-            combinations = combinations_at(context, subject.id, None, weigh)
+            combinations = combinations_at(context, subject.id, None, weigh, built_for=False)
             several = [each for each in combinations if len(each) > 1]
             if several:
                 return Derived(flag(answer), state=_words(several) if answer is Truth.YES else None)
@@ -219,22 +219,27 @@ def several_at_once(context: Context, subject: Subject, name: str) -> Derived:
     return Derived(flag(Truth.NO))
 
 
-def combinations_at(context: Context, tag: str, entry: str | None, weigh: Weigh) -> frozenset[Combination]:
+def combinations_at(
+    context: Context, tag: str, entry: str | None, weigh: Weigh, *, built_for: bool = True
+) -> frozenset[Combination]:
     """The sources that drive a fault at a place together. Sources that only come back from below are added to each: of
     what is sure those for which no switch has to stand in two positions, of what is possible all.
 
-    Of what is sure there may be none.
+    Where interlocks never let a line be closed, what it is built for may count, or nothing of it. Of what is sure there
+    may be none.
     """
     supplies = Supplies(context, NoCurrents(), weigh, in_transfer=True)
     if entry is not None:
         return frozenset(_without_dead_cords(each) for each in supplies.whole(supplies.of_input(tag, entry)))
     found = supplies.of_piece(tag)
+    closed = supplies.closed(found)
     if weigh(Truth.UNKNOWN):
         back = frozenset(_coming_back(context, tag))
-        return frozenset(_without_dead_cords(each) | back for each in supplies.whole(found))
+        starting = closed or (found if built_for else (_NO_SUPPLY,))
+        return frozenset(_without_dead_cords(each) | back for each in starting) - {frozenset()}
     ways_back = _ways_back(context, tag)
-    starting = supplies.closed(found) or _of_no_closed_line(context, tag, found)
-    return frozenset(each for supply in starting for each in _joined_by(context, supply, ways_back)) - {frozenset()}
+    sure = closed or (_of_no_closed_line(context, tag, found) if built_for else (_NO_SUPPLY,))
+    return frozenset(each for supply in sure for each in _joined_by(context, supply, ways_back)) - {frozenset()}
 
 
 def _of_no_closed_line(context: Context, tag: str, found: Sequence[Supply]) -> Sequence[Supply]:

@@ -12,7 +12,7 @@ from enum import Enum
 from fractions import Fraction
 from itertools import product
 
-from checker.catalog.model import Catalog
+from checker.catalog.model import Catalog, Feeding
 from checker.site.model import SITE, Feed, Site, Subject
 from checker.values.possible import Possible
 from tests.generators.currents import full_load_current
@@ -317,15 +317,20 @@ class ExactFacts:
         named = [source for state in chosen for source in state.sources]
         sources = tuple(sorted(set(named)))
         if isinstance(summed, tuple) and len(named) > len(sources) and limiting.at_source is not None:
-            given = _summed(limiting.at_source(source) for source in sources)
+            given = _summed(limiting.at_source(each) if each in self.pieces else UNSAID for each in sources)
             most = min(summed[1], given[1]) if isinstance(given, tuple) else summed[1]
             summed = max(state.limit[0] for state in chosen if isinstance(state.limit, tuple)), most
         return Fed(summed, sources, frozenset[Feed]().union(*(state.lines for state in chosen)))
 
     def _states_into(self, tag: str, entry: str, limiting: Limiting) -> list[Fed]:
         feed = self.walk.into(tag, entry)
-        above = [Fed(UNSAID, ())] if feed is None else self._states_along(feed, limiting)
+        above = [self._not_drawn(tag)] if feed is None else self._states_along(feed, limiting)
         return self._behind(self._built_in(tag, entry), above, limiting)
+
+    def _not_drawn(self, tag: str) -> Fed:
+        """A line that ends in the air, or at an inlet without a cord; all that is not drawn counts as one source."""
+        has_cord = self.catalog.kinds[self.walk.kinds[tag]].feeding is Feeding.CORD
+        return Fed(UNSAID, ("(cord)" if has_cord else "(open end)",))
 
     def _states_along(self, feed: Feed, limiting: Limiting) -> list[Fed]:
         way = way_of(self.walk, feed)
