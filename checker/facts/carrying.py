@@ -89,9 +89,15 @@ class CurrentsOfSources(DeviceRatings):
         if sum(len(each.sources) for each in chosen) == len(tags) or summed.undefined:
             return summed
         given = total([self._given(tag) for tag in tags])
-        # Of a source of which nobody may be able to say what it gives, the devices alone may limit.
-        most = summed if given.undefined else smallest([summed, given], skip_absent=True)
+        # Of a source of which nobody may be able to say what it gives, the devices alone may limit; past a
+        # transformer it gives other amperes.
+        is_said = not (given.undefined or self._pass_a_transformer(chosen))
+        most = smallest([summed, given], skip_absent=True) if is_said else summed
         return all_between(largest([each.current for each in chosen], skip_absent=False), most)
+
+    def _pass_a_transformer(self, chosen: Iterable[Supply]) -> bool:
+        passed = {device.partition("/")[0] for each in chosen for device in each.devices}
+        return any(self._context.drawing.is_of(tag, "transformer") for tag in passed)
 
     def _given(self, end: str) -> Possible:
         """What a source gives, or what is not drawn at the end of a line."""

@@ -318,7 +318,8 @@ class ExactFacts:
         sources = tuple(sorted(set(named)))
         if isinstance(summed, tuple) and len(named) > len(sources) and limiting.at_source is not None:
             given = _summed(limiting.at_source(each) if each in self.pieces else UNSAID for each in sources)
-            most = min(summed[1], given[1]) if isinstance(given, tuple) else summed[1]
+            past = any(self.walk.is_of(feed.source, "transformer") for state in chosen for feed in state.lines)
+            most = min(summed[1], given[1]) if isinstance(given, tuple) and not past else summed[1]
             summed = max(state.limit[0] for state in chosen if isinstance(state.limit, tuple)), most
         return Fed(summed, sources, frozenset[Feed]().union(*(state.lines for state in chosen)))
 
