@@ -30,6 +30,8 @@ class DeviceRatings:
     past one begins with it.
     """
 
+    divides = False
+
     def __init__(self, context: Context) -> None:
         self._context = context
 
@@ -68,6 +70,8 @@ class CurrentsOfSources(DeviceRatings):
     drawing does not give its power.
     """
 
+    divides = True
+
     def at_source(self, tag: str) -> Possible:
         """The greatest current of a set, the rated current of an inverter; a utility is not limited."""
         piece = self._context.drawing.pieces[tag]
@@ -87,9 +91,20 @@ class CurrentsOfSources(DeviceRatings):
         tags = sorted(frozenset[str]().union(*(each.sources for each in chosen)))
         if sum(len(each.sources) for each in chosen) == len(tags) or summed.undefined:
             return summed
-        given = [self.at_source(tag) for tag in tags if tag in self._context.drawing.pieces]
-        most = smallest([summed, total(given)], skip_absent=True)
+        given = total([self._given(tag) for tag in tags])
+        # Of a source of which nobody may be able to say what it gives, the devices alone may limit; past a
+        # transformer it gives other amperes.
+        is_said = not (given.undefined or self._pass_a_transformer(chosen))
+        most = smallest([summed, given], skip_absent=True) if is_said else summed
         return all_between(largest([each.current for each in chosen], skip_absent=False), most)
+
+    def _pass_a_transformer(self, chosen: Iterable[Supply]) -> bool:
+        passed = {device.partition("/")[0] for each in chosen for device in each.devices}
+        return any(self._context.drawing.is_of(tag, "transformer") for tag in passed)
+
+    def _given(self, end: str) -> Possible:
+        """What a source gives, or what is not drawn at the end of a line."""
+        return self.at_source(end) if end in self._context.drawing.pieces else self.at_end(end, end)
 
 
 class SetsAlone(CurrentsOfSources):

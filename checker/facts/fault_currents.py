@@ -13,20 +13,33 @@ transformer turns volts into amperes (nothing is said past one), and another sou
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 
 from checker.facts.carrying import TOO_MANY, all_between
 from checker.facts.derivation import Context, Derived
-from checker.facts.drawing import NO_CORD, OPEN_END, Leg
+from checker.facts.drawing import MAIN, NO_CORD, OPEN_END, PLAIN, Leg
 from checker.facts.interlocks import interlocks_of, listed_interlocks
 from checker.facts.overcurrent import no_line
 from checker.facts.pairs import fault_source, halves
 from checker.facts.roles import flag
-from checker.facts.routes import Route, TooManyRoutes, Weigh, first_route, is_side_to_side, perhaps, surely, turns_in
-from checker.facts.supplies import BOTH, NoCurrents, Supplies, Supply, TooManySupplies, goes_over_closed
+from checker.facts.routes import (
+    Arrives,
+    Passes,
+    Route,
+    TooManyRoutes,
+    Weigh,
+    every_route,
+    first_route,
+    is_side_to_side,
+    perhaps,
+    surely,
+    turns_in,
+)
+from checker.facts.supplies import BOTH, MOST_SUPPLIES, NoCurrents, Supplies, Supply, TooManySupplies, goes_over_closed
 from checker.site.model import SITE, Subject
 from checker.values.arithmetic import largest, smallest, total
-from checker.values.possible import Possible, Span, between, number, undefined
+from checker.values.possible import ABSENT, Possible, Span, between, number, undefined
 from checker.values.truth import Truth
 
 AVAILABLE, LEAST = "available_fault_current", "least_fault_current"
@@ -34,6 +47,26 @@ _GIVEN_BY = {"utility_supply": AVAILABLE, "generator": "greatest_fault_current"}
 
 Combination = frozenset[str]
 """Sources that can drive a fault at one place together; an end of a line that is not drawn counts as one."""
+
+_NO_SUPPLY = Supply(frozenset(), ABSENT)
+
+
+@dataclass(frozen=True, slots=True)
+class _WayBack:
+    """Sources that come back, where the switches stand for it, and the ways whose devices are closed."""
+
+    sources: Combination
+    positions: frozenset[tuple[str, str]]
+    devices: frozenset[str]
+
+    def with_(self, other: _WayBack) -> _WayBack:
+        """Both at once."""
+        return _WayBack(self.sources | other.sources, self.positions | other.positions, self.devices | other.devices)
+
+    def asks_more_than(self, other: _WayBack) -> bool:
+        """Whether the same sources come with less."""
+        more = other.positions <= self.positions and other.devices <= self.devices
+        return more and self != other and self.sources == other.sources
 
 
 # --- one source ------------------------------------------------------------------------------------------------------
@@ -130,7 +163,7 @@ def _greatest_of(context: Context, tag: str, entry: str | None) -> Derived:
         sure, possible = (combinations_at(context, tag, entry, weigh) for weigh in (surely, perhaps))
     except (TooManySupplies, TooManyRoutes):
         return Derived(undefined(TOO_MANY), reasons=(TOO_MANY,))
-    least, most = (_largest_sum(context, tag, each) for each in (sure, possible))
+    least, most = (_largest_sum(context, tag, each) if each else number(0) for each in (sure, possible))
     value = least if sure == possible else all_between(least, most)
     if entry is None and not context.read(SITE, "other_sources").only_absent:
         reason = "there may be other sources than those on the drawing"
@@ -177,7 +210,7 @@ def several_at_once(context: Context, subject: Subject, name: str) -> Derived:
         return no_line(subject)
     try:
         for weigh, answer in ((surely, Truth.YES), (perhaps, Truth.UNKNOWN)):
-            combinations = combinations_at(context, subject.id, None, weigh)
+            combinations = combinations_at(context, subject.id, None, weigh, built_for=False)
             several = [each for each in combinations if len(each) > 1]
             if several:
                 return Derived(flag(answer), state=_words(several) if answer is Truth.YES else None)
@@ -186,44 +219,82 @@ def several_at_once(context: Context, subject: Subject, name: str) -> Derived:
     return Derived(flag(Truth.NO))
 
 
-def combinations_at(context: Context, tag: str, entry: str | None, weigh: Weigh) -> frozenset[Combination]:
+def combinations_at(
+    context: Context, tag: str, entry: str | None, weigh: Weigh, *, built_for: bool = True
+) -> frozenset[Combination]:
     """The sources that drive a fault at a place together. Sources that only come back from below are added to each: of
     what is sure those for which no switch has to stand in two positions, of what is possible all.
+
+    Where interlocks never let a line be closed, what it is built for may count, or nothing of it. Of what is sure there
+    may be none.
     """
     supplies = Supplies(context, NoCurrents(), weigh, in_transfer=True)
-    found = supplies.whole(supplies.of_piece(tag) if entry is None else supplies.of_input(tag, entry))
-    back = _coming_back(context, tag, weigh) if entry is None else {}
-    is_bound = weigh(Truth.UNKNOWN)
-    combinations = (
-        _without_dead_cords(each) | (frozenset(back) if is_bound else _agreeing(context, each, back)) for each in found
-    )
-    return frozenset(combinations) - {frozenset()}
+    if entry is not None:
+        return frozenset(_without_dead_cords(each) for each in supplies.whole(supplies.of_input(tag, entry)))
+    found = supplies.of_piece(tag)
+    closed = supplies.closed(found)
+    if weigh(Truth.UNKNOWN):
+        back = frozenset(_coming_back(context, tag))
+        starting = closed or (found if built_for else (_NO_SUPPLY,))
+        return frozenset(_without_dead_cords(each) | back for each in starting) - {frozenset()}
+    ways_back = _ways_back(context, tag)
+    sure = closed or (_of_no_closed_line(context, tag, found) if built_for else (_NO_SUPPLY,))
+    return frozenset(each for supply in sure for each in _joined_by(context, supply, ways_back)) - {frozenset()}
 
 
-def _agreeing(context: Context, supply: Supply, back: Mapping[str, Route]) -> Combination:
-    """The sources that can come back while switches stand, and devices are closed, as the supply needs them."""
-    apart = listed_interlocks(context).possible if back else ()
-    stands, devices, added = dict(supply.positions), supply.devices, set[str]()
-    for source, route in back.items():
-        needed = _positions_on(context, route)
-        closed = devices.union(*(context.drawing.devices(leg.feed) for leg in route.legs))
-        if all(stands.get(tag, entry) == entry for tag, entry in needed.items()) and not any(
-            pair <= closed for pair in apart
-        ):
-            stands |= needed
-            devices = closed
-            added.add(source)
-    return frozenset(added)
+def _of_no_closed_line(context: Context, tag: str, found: Sequence[Supply]) -> Sequence[Supply]:
+    """Where interlocks leave no line closed: what it is built for, if nothing else can come and nothing is open about
+    the interlocks; otherwise only what comes back is sure.
+    """
+    listed = interlocks_of(context)
+    is_open = not listed.complete or len(listed.sure) < len(listed.possible)
+    return (_NO_SUPPLY,) if is_open or any(_coming_back(context, tag)) else found
 
 
-def _positions_on(context: Context, route: Route) -> dict[str, str]:
+def _joined_by(context: Context, supply: Supply, ways_back: Iterable[_WayBack]) -> Iterator[Combination]:
+    """The sources of a supply with those that can come back together while it stands: every such choice to which none
+    can be added. The first way that is found will not do, since it may keep another source from coming.
+    """
+    together = {_WayBack(frozenset(), supply.positions, supply.devices)}
+    for way in ways_back:
+        if not way.sources <= supply.sources:
+            together |= {each.with_(way) for each in together if _go_together(context, each, way)}
+        if len(together) > MOST_SUPPLIES:
+            raise TooManySupplies
+    added = {each.sources for each in together}
+    own = _without_dead_cords(supply)
+    yield from (own | each for each in added if not any(each < other for other in added))
+
+
+def _go_together(context: Context, one: _WayBack, other: _WayBack) -> bool:
+    """Whether no switch has to stand in two positions, and no interlock keeps two devices apart. One that is not listed
+    may stand between any two feeds of boards.
+    """
+    stands = dict(one.positions)
+    if any(stands.get(tag, entry) != entry for tag, entry in other.positions):
+        return False
+    listed = interlocks_of(context)
+    devices = one.devices | other.devices
+    if not listed.complete and len(devices & _feeds_of_boards(context)) > 1:
+        return False
+    return not any(pair <= devices for pair in listed.possible)
+
+
+def _feeds_of_boards(context: Context) -> frozenset[str]:
+    """The devices by which boards with several feeds are fed."""
+    drawing = context.drawing
+    boards = (tag for tag in drawing.selectors if not drawing.is_of(tag, "transfer_switch"))
+    return frozenset(f"{tag}/{MAIN if entry == PLAIN else entry}" for tag in boards for entry in drawing.inputs(tag))
+
+
+def _positions_on(context: Context, route: Route) -> frozenset[tuple[str, str]]:
     """Where the transfer switches on a route stand."""
     stands: dict[str, str] = {}
     for leg in route.legs:
         if context.drawing.is_of(leg.feed.to, "transfer_switch"):
             entry = leg.feed.input
             stands[leg.feed.to] = entry if stands.get(leg.feed.to, entry) == entry else BOTH
-    return stands
+    return frozenset(stands.items())
 
 
 def _without_dead_cords(supply: Supply) -> Combination:
@@ -232,16 +303,39 @@ def _without_dead_cords(supply: Supply) -> Combination:
     return live or supply.sources
 
 
-def _coming_back(context: Context, tag: str, weigh: Weigh) -> Mapping[str, Route]:
-    """Sources that can reach a place another way than it is drawn to be fed, while something is closed on both sides,
-    each with the route; a line that ends in the air counts as one.
+def _ends(context: Context) -> tuple[str, ...]:
+    """What can come back: the sources, and a line that ends in the air, which counts as one."""
+    return (*context.drawing.of("source"), OPEN_END)
+
+
+def _coming_back(context: Context, tag: str) -> Iterator[str]:
+    """Sources that may reach a place another way than it is drawn to be fed, while something is closed on both
+    sides.
     """
-    ends = (*context.drawing.of("source"), OPEN_END)
-    routes = {end: _route_back(context, tag, end, weigh) for end in ends}
-    return {source: route for source, route in routes.items() if route is not None}
+    apart = listed_interlocks(context).sure
+    for end in _ends(context):
+        if first_route(context.drawing, tag, _passing(context, perhaps), _arriving((end,)), apart) is not None:
+            yield end
 
 
-def _route_back(context: Context, tag: str, source: str, weigh: Weigh) -> Route | None:
+def _ways_back(context: Context, tag: str) -> tuple[_WayBack, ...]:
+    """Every way by which a source surely can come back, but those that ask for more than another one does."""
+    apart = listed_interlocks(context).possible
+    routes = every_route(context.drawing, tag, _passing(context, surely), _arriving(_ends(context)), apart)
+    found = tuple(
+        dict.fromkeys(
+            _WayBack(
+                frozenset({route.end}),
+                _positions_on(context, route),
+                frozenset[str]().union(*(context.drawing.devices(leg.feed) for leg in route.legs)),
+            )
+            for route in routes
+        )
+    )
+    return tuple(each for each in found if not any(each.asks_more_than(other) for other in found))
+
+
+def _passing(context: Context, weigh: Weigh) -> Passes:
     drawing = context.drawing
 
     def passes(piece: str, came: Leg | None, goes: Leg) -> bool:
@@ -251,9 +345,8 @@ def _route_back(context: Context, tag: str, source: str, weigh: Weigh) -> Route 
             return weigh(goes_over_closed(context, piece))
         return weigh(Truth.UNKNOWN) or interlocks_of(context).complete
 
-    def arrives(legs: Sequence[Leg]) -> bool:
-        return legs[-1].end == source and bool(turns_in(legs))
+    return passes
 
-    listed = listed_interlocks(context)
-    apart = listed.sure if weigh(Truth.UNKNOWN) else listed.possible
-    return first_route(drawing, tag, passes, arrives, apart)
+
+def _arriving(ends: Sequence[str]) -> Arrives:
+    return lambda legs: legs[-1].end in ends and bool(turns_in(legs))

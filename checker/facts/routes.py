@@ -7,7 +7,7 @@ looks.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from checker.facts.drawing import Drawing, Leg
@@ -79,7 +79,12 @@ def first_route(drawing: Drawing, start: str, passes: Passes, arrives: Arrives, 
 
     Raises TooManyRoutes where the drawing has so many that not all are followed.
     """
-    return _Search(drawing, start, passes, arrives, apart).first()
+    return next(every_route(drawing, start, passes, arrives, apart), None)
+
+
+def every_route(drawing: Drawing, start: str, passes: Passes, arrives: Arrives, apart: Apart = ()) -> Iterator[Route]:
+    """All of them, one after the other."""
+    yield from _Search(drawing, start, passes, arrives, apart).every()
 
 
 class _Search:
@@ -95,8 +100,8 @@ class _Search:
         self._devices: list[frozenset[str]] = [frozenset()]
         self._seen: set[str] = set()
 
-    def first(self) -> Route | None:
-        """The first route that arrives."""
+    def every(self) -> Iterator[Route]:
+        """Every route that arrives; one that does may lead on to another."""
         untried = [iter(self._drawing.legs(self._start))]
         followed = 0
         while untried:
@@ -110,9 +115,8 @@ class _Search:
                     raise TooManyRoutes
                 self._follow(leg)
                 if self._arrives(self._legs):
-                    return Route(tuple(self._legs))
+                    yield Route(tuple(self._legs))
                 untried.append(iter(() if leg.end == self._start else self._drawing.legs(leg.end)))
-        return None
 
     def _can_follow(self, leg: Leg) -> bool:
         """A route does not turn round, and comes back to no piece but to where it starts, which ends it."""

@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import product
 from typing import Protocol
 
@@ -57,6 +58,11 @@ class Supply:
 class Currents(Protocol):
     """What a fold asks about currents."""
 
+    @property
+    def divides(self) -> bool:
+        """Whether it matters that one source feeds several lines, so that more lines may tell less."""
+        ...
+
     def at_source(self, tag: str) -> Possible:
         """What a source gives."""
         ...
@@ -84,6 +90,8 @@ class Currents(Protocol):
 
 class NoCurrents:
     """For who asks only which sources feed together."""
+
+    divides = False
 
     def at_source(self, _tag: str) -> Possible:
         """See Currents."""
@@ -125,8 +133,11 @@ class Supplies:
 
     def whole(self, supplies: Sequence[Supply]) -> tuple[Supply, ...]:
         """Those that no interlock keeps open somewhere along their line; all, where that leaves none to go by."""
-        closed = tuple(each for each in supplies if self._can_be_closed(each.devices))
-        return closed or tuple(supplies)
+        return self.closed(supplies) or tuple(supplies)
+
+    def closed(self, supplies: Sequence[Supply]) -> tuple[Supply, ...]:
+        """Those that no interlock keeps open somewhere along their line."""
+        return tuple(each for each in supplies if self._can_be_closed(each.devices))
 
     def of_piece(self, tag: str, seen: frozenset[str] = frozenset()) -> tuple[Supply, ...]:
         """What can feed a piece through any of its inputs; a source is fed by itself."""
@@ -180,8 +191,9 @@ class Supplies:
                     yield replace(joined, positions=joined.positions | {(tag, BOTH)})
 
     def _together(self, by_input: Sequence[tuple[Supply, ...]]) -> Iterator[Supply]:
-        """Every choice of feeds that can be closed at once; where nothing is interlocked, those to which no other can
-        be added. An interlock further down may leave a smaller choice only.
+        """Every choice of feeds that can be closed at once; where nothing is interlocked and no current divides, those
+        to which no other can be added. An interlock further down may leave a smaller choice only; of a current that
+        divides between lines of one source a smaller choice may tell more.
         """
         choices = [(None, *supplies) for supplies in by_input]
         count = 1
@@ -192,12 +204,26 @@ class Supplies:
         fitting = [
             chosen for chosen in product(*choices) if any(chosen) and self._fit(tuple(each for each in chosen if each))
         ]
-        interlocked = bool(listed_interlocks(self._context).possible)
+        takes_all = bool(listed_interlocks(self._context).possible) or self._divides
         # Where an interlock leaves no line into the board whole, nothing of it is left to go by.
         fitting = fitting or [(each,) for supplies in by_input for each in supplies]
         for chosen in fitting:
-            if interlocked or not any(_adds_to(other, chosen) for other in fitting):
+            if takes_all or not any(_adds_to(other, chosen) for other in fitting):
                 yield self._joined(tuple(each for each in chosen if each))
+
+    @cached_property
+    def _divides(self) -> bool:
+        """Whether one source reaches some board by two of its feeds, where that matters."""
+        if not self._currents.divides:
+            return False
+        boards = (tag for tag in self._drawing.selectors if not self._drawing.is_of(tag, "transfer_switch"))
+        return any(self._share_a_source(tag) for tag in boards)
+
+    def _share_a_source(self, board: str) -> bool:
+        by_input = [
+            self._drawing.ends_above(board, entry) - {OPEN_END, NO_CORD} for entry in self._drawing.inputs(board)
+        ]
+        return sum(len(each) for each in by_input) > len(frozenset[str]().union(*by_input))
 
     def _fit(self, chosen: tuple[Supply, ...]) -> bool:
         """Whether they can be closed at once. An interlock that is not listed would stand between two feeds."""

@@ -7,10 +7,12 @@ derived fact is written here a second time, from what the catalog says that it m
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
+from itertools import product
 
-from checker.catalog.model import Catalog
+from checker.catalog.model import Catalog, Feeding
 from checker.site.model import SITE, Feed, Site, Subject
 from checker.values.possible import Possible
 from tests.generators.currents import full_load_current
@@ -35,12 +37,48 @@ class Unsaid(Enum):
 
 
 UNSAID = Unsaid.UNSAID
-Limit = Fraction | Unsaid | None
-"""What limits the current on a line; None is nothing."""
+Limit = tuple[Fraction, Fraction] | Unsaid | None
+"""What limits the current on a line: at least and at most so much, both the same but where one source feeds several
+lines into a board; None is nothing.
+"""
 
 
-def _nothing(_tag: str) -> None:
-    """Sources that do not limit."""
+def _held(limit: Limit, rating: Value) -> Limit:
+    """What a device lets through of what is ahead."""
+    if not isinstance(rating, Fraction):
+        return limit
+    if limit is None or limit is UNSAID:
+        return rating, rating
+    return min(limit[0], rating), min(limit[1], rating)
+
+
+def _summed(limits: Iterable[Limit]) -> Limit:
+    """What comes in by several lines together."""
+    found = list(limits)
+    if UNSAID in found:
+        return UNSAID
+    pairs = [each for each in found if isinstance(each, tuple)]
+    if len(pairs) < len(found):
+        return None
+    return sum((low for low, _ in pairs), Fraction(0)), sum((high for _, high in pairs), Fraction(0))
+
+
+@dataclass(frozen=True, slots=True)
+class Fed:
+    """One state of everything ahead of a place: what reaches it, from which sources, by which lines."""
+
+    limit: Limit
+    sources: tuple[str, ...]
+    lines: frozenset[Feed] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Limiting:
+    """What limits a current: the sources, if any of them; what is said past a transformer; the devices, or not."""
+
+    at_source: Callable[[str], Limit] | None
+    past_transformer: Limit
+    devices: bool = True
 
 
 _SERVICE = "service_disconnect"
@@ -62,6 +100,17 @@ STATE_BY_STATE = frozenset(
 
 class NoAnswer(Exception):
     """The drawing has no answer: no source feeds the place, a calculation or a table does not reach so far."""
+
+
+class Bounded(NoAnswer):
+    """Not one value, but everything between two: how the current of one source divides between several lines into a
+    board is not worked out, and a line that ends in the air may hang on anything.
+    """
+
+    def __init__(self, least: Value, most: Value) -> None:
+        super().__init__(f"from {least} to {most}")
+        self.least = least
+        self.most = most
 
 
 class LeftOpen(AssertionError):
@@ -205,25 +254,101 @@ class ExactFacts:
                 return self.fact(way, f"overcurrent.{part}" if part else "overcurrent")
         return ABSENT
 
-    def _let_through(self, subject: Subject, given: Callable[[str], Limit]) -> Value:
-        """The smallest that limits it along the line, in the position of the switches in which that is largest."""
+    def _let_through(self, subject: Subject, limiting: Limiting) -> Value:
+        """The smallest that limits it, in the state of switches and boards in which that is largest."""
         self._line(subject)
-        found = [self._limit(subject, feeds, given) for feeds in self._lines(subject)]
-        numbers = [each for each in found if isinstance(each, Fraction)]
+        found = [each.limit for each in self._states(subject, limiting)]
         if UNSAID in found:
             raise NoAnswer(f"what {subject} carries")
-        return max(numbers) if len(numbers) == len(found) else ABSENT
+        pairs = [each for each in found if isinstance(each, tuple)]
+        if len(pairs) < len(found):
+            return ABSENT
+        low, high = max(low for low, _ in pairs), max(high for _, high in pairs)
+        if low != high:
+            raise Bounded(low, high)
+        return low
 
-    def _lines(self, subject: Subject) -> list[tuple[Feed, ...]]:
-        """Every line up from a place that no interlock keeps open; all of them where it keeps all open."""
+    def _states(self, subject: Subject, limiting: Limiting) -> list[Fed]:
+        """Every state of what is ahead of a place that no interlock forbids; all of them where it forbids all."""
         if subject.type == "side":
             tag, _, entry = subject.id.rpartition(".")
-            lines = list(self._lines_into(tag, entry))
+            states = self._states_into(tag, entry, limiting)
         elif subject.type == "connection":
-            feed = self._feeds[subject]
-            lines = [(feed, *above) for above in self._lines_up(feed.source)]
+            states = self._states_along(self._feeds[subject], limiting)
+        elif self.walk.is_of(subject.id, "transformer"):
+            # What it has to carry comes in at its primary.
+            states = self._states_into(subject.id, self.walk.inputs(subject.id)[0], limiting)
         else:
-            lines = list(self._lines_up(subject.id))
+            states = self._states_of(subject.id, limiting)
+        return [state for state in states if self._can_be_closed(state.lines)] or states
+
+    def _states_of(self, tag: str, limiting: Limiting) -> list[Fed]:
+        inputs = self.walk.inputs(tag)
+        if not inputs:
+            return [Fed(None if limiting.at_source is None else limiting.at_source(tag), (tag,))]
+        into = [self._states_into(tag, entry, limiting) for entry in inputs]
+        if self.walk.is_of(tag, "board") and len(inputs) > 1:
+            return list(self._together(into, limiting))
+        states = [state for each in into for state in each]
+        if self.walk.is_of(tag, "transformer"):
+            # Amperes ahead of a transformer are amperes at another voltage.
+            return [replace(state, limit=limiting.past_transformer) for state in states]
+        return states
+
+    def _together(self, into: list[list[Fed]], limiting: Limiting) -> Iterator[Fed]:
+        """Every choice of feeds of a board that can be closed at once; each alone, where interlocks leave none."""
+        choices = [
+            tuple(state for state in chosen if state is not None)
+            for chosen in product(*([None, *states] for states in into))
+        ]
+        fitting = [chosen for chosen in choices if chosen and self._can_stand(chosen)]
+        alone = [chosen for chosen in choices if len(chosen) == 1]
+        return (self._fed_by(chosen, limiting) for chosen in fitting or alone)
+
+    def _can_stand(self, chosen: tuple[Fed, ...]) -> bool:
+        """Whether no interlock forbids it, and no switch is on two sides."""
+        lines = frozenset[Feed]().union(*(state.lines for state in chosen))
+        into_switches = [feed.to for feed in lines if self.walk.is_of(feed.to, "transfer_switch")]
+        return len(into_switches) == len(set(into_switches)) and self._can_be_closed(lines)
+
+    def _fed_by(self, chosen: tuple[Fed, ...], limiting: Limiting) -> Fed:
+        """Several lines add; those of one source bring no more than the sources give, and no less than one alone."""
+        summed = _summed(state.limit for state in chosen)
+        named = [source for state in chosen for source in state.sources]
+        sources = tuple(sorted(set(named)))
+        if isinstance(summed, tuple) and len(named) > len(sources) and limiting.at_source is not None:
+            given = _summed(limiting.at_source(each) if each in self.pieces else UNSAID for each in sources)
+            past = any(self.walk.is_of(feed.source, "transformer") for state in chosen for feed in state.lines)
+            most = min(summed[1], given[1]) if isinstance(given, tuple) and not past else summed[1]
+            summed = max(state.limit[0] for state in chosen if isinstance(state.limit, tuple)), most
+        return Fed(summed, sources, frozenset[Feed]().union(*(state.lines for state in chosen)))
+
+    def _states_into(self, tag: str, entry: str, limiting: Limiting) -> list[Fed]:
+        feed = self.walk.into(tag, entry)
+        above = [self._not_drawn(tag)] if feed is None else self._states_along(feed, limiting)
+        return self._behind(self._built_in(tag, entry), above, limiting)
+
+    def _not_drawn(self, tag: str) -> Fed:
+        """A line that ends in the air, or at an inlet without a cord; all that is not drawn counts as one source."""
+        has_cord = self.catalog.kinds[self.walk.kinds[tag]].feeding is Feeding.CORD
+        return Fed(UNSAID, ("(cord)" if has_cord else "(open end)",))
+
+    def _states_along(self, feed: Feed, limiting: Limiting) -> list[Fed]:
+        way = way_of(self.walk, feed)
+        above = [replace(state, lines=state.lines | {feed}) for state in self._states_of(feed.source, limiting)]
+        return self._behind(() if way is None else (way,), above, limiting)
+
+    def _behind(self, ways: Iterable[Subject], states: list[Fed], limiting: Limiting) -> list[Fed]:
+        """Behind devices that limit."""
+        for way in ways if limiting.devices else ():
+            rating = self.fact(way, "overcurrent.rated_current")
+            states = [replace(state, limit=_held(state.limit, rating)) for state in states]
+        return states
+
+    def _lines(self, subject: Subject) -> list[tuple[Feed, ...]]:
+        """Every line up from a side that no interlock keeps open; all of them where it keeps all open."""
+        tag, _, entry = subject.id.rpartition(".")
+        lines = list(self._lines_into(tag, entry))
         return [line for line in lines if self._can_be_closed(line)] or lines
 
     def _lines_up(self, tag: str) -> Iterator[tuple[Feed, ...]]:
@@ -240,7 +365,8 @@ class ExactFacts:
         else:
             yield from ((feed, *above) for above in self._lines_up(feed.source))
 
-    def _can_be_closed(self, line: tuple[Feed, ...]) -> bool:
+    def _can_be_closed(self, line: Iterable[Feed]) -> bool:
+        line = tuple(line)
         devices = {f"{feed.to}/{'main' if feed.input == 'fed_from' else feed.input}" for feed in line}
         devices |= {f"{feed.source}/{feed.way}" for feed in line if feed.way is not None}
         devices |= {f"{feed.source}/load" for feed in line if self.walk.inputs(feed.source)}
@@ -249,25 +375,6 @@ class ExactFacts:
             if len(pair) > 1 and self.fact(each, "interlock") != "procedure" and pair <= devices:
                 return False
         return True
-
-    def _limit(self, subject: Subject, line: tuple[Feed, ...], given: Callable[[str], Limit]) -> Limit:
-        """Of one line: its devices up to a transformer, and what stands at its upper end."""
-        ways: list[Subject] = []
-        if subject.type != "connection":
-            tag, _, entry = subject.id.rpartition(".") if subject.type == "side" else (subject.id, "", "")
-            ways += self._built_in(tag, entry or (line[0].input if line else self.walk.inputs(tag)[0]))
-        above = UNSAID if not line or self.walk.inputs(line[-1].source) else given(line[-1].source)
-        for place, feed in enumerate(line):
-            ways += [way] if (way := way_of(self.walk, feed)) is not None else []
-            if self.walk.is_of(feed.source, "transformer"):
-                above = None if given is _nothing else UNSAID
-                break
-            inputs = self.walk.inputs(feed.source)
-            if inputs:
-                ways += self._built_in(feed.source, line[place + 1].input if place + 1 < len(line) else inputs[0])
-        ratings = [self.fact(way, "overcurrent.rated_current") for way in ways]
-        numbers = [each for each in (*ratings, above) if isinstance(each, Fraction)]
-        return min(numbers) if numbers else above
 
     def _given(self, tag: str) -> Limit:
         names = {"generator": "greatest_current", "inverter": "rated_current"}
@@ -279,7 +386,10 @@ class ExactFacts:
             found = self.fact(self.pieces[tag], name)
         except NoAnswer:
             return UNSAID
-        return found if isinstance(found, Fraction) else None
+        return (found, found) if isinstance(found, Fraction) else None
+
+    def _of_set(self, tag: str) -> Limit:
+        return self._number_of(tag, "greatest_current") if self.walk.is_of(tag, "generator") else None
 
     def _ends(self, side: Subject) -> frozenset[str]:
         """The sources that can feed a side, whatever the switches do; raises NoAnswer."""
@@ -290,7 +400,12 @@ class ExactFacts:
         return self.walk.reaching(feed.source) or frozenset({feed.source})
 
     def _source_kinds(self, side: Subject, _: str) -> Value:
-        return frozenset(self.walk.kinds[tag] for tag in self._ends(side))
+        kinds = frozenset(self.walk.kinds[tag] for tag in self._ends(side))
+        tag, _, entry = side.id.rpartition(".")
+        if any(not line or self.walk.inputs(line[-1].source) for line in self._lines_into(tag, entry)):
+            # Anything may hang there, or be plugged in.
+            raise Bounded(kinds, frozenset(self.catalog.facts["source_kinds"].choices))
+        return kinds
 
     def _capacity(self, subject: Subject) -> Value:
         if subject.type == "side" and len(self._ends(subject)) > 1:
@@ -329,8 +444,8 @@ class ExactFacts:
     def _all_derivations(self) -> Mapping[str, Callable[[Subject, str], Value]]:
         return {
             "overcurrent": self._nearest_device,
-            "overcurrent_limit": lambda subject, _: self._let_through(subject, _nothing),
-            "current_to_carry": lambda subject, _: self._let_through(subject, self._given),
+            "overcurrent_limit": lambda subject, _: self._let_through(subject, Limiting(None, None)),
+            "current_to_carry": lambda subject, _: self._let_through(subject, Limiting(self._given, UNSAID)),
             "incoming": self._incoming,
             "protecting_device": self._on_normal_side("device"),
             "protecting_rating": self._on_normal_side("rated_current"),
@@ -432,8 +547,12 @@ class ExactFacts:
         return current
 
     def _of_side(self, side: Subject, name: str) -> Value:
-        """Capacity of the one source; the greatest current of all that can feed it, none with a utility among them."""
+        """Capacity of the one source; the greatest current of the sets that feed it together, none with a utility
+        among them.
+        """
         self._source_of_side(side)
+        if name == "greatest_current":
+            return self._let_through(side, Limiting(self._of_set, UNSAID, devices=False))
         lines = self._lines(side)
         if any(self.walk.is_of(feed.source, "transformer") for line in lines for feed in line):
             raise NoAnswer(f"{side} is past a transformer")

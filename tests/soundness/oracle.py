@@ -298,12 +298,32 @@ class _Judge:
         except NoLimit:
             return True
         except NoAnswer:
-            return None
+            return self._relates_to_parts(test, left, if_absent, here)
         if test.relation == "between":
             return _all(
                 [_related("at_least", left, values[0], if_absent), _related("at_most", left, values[1], if_absent)]
             )
         return _related(test.relation, left, values[0], if_absent)
+
+    def _relates_to_parts(self, test: Test, left: Value, if_absent: bool | None, here: Subject) -> Truth:
+        """Of the largest or smallest of several the rest can decide where one has no answer: what is within one of them
+        is within the largest, and what is beyond one of them is beyond the smallest.
+        """
+        operand = test.operands[0]
+        if not isinstance(operand, Combined) or (operand.how, test.relation) not in _DECIDED_BY:
+            return None
+        values = [self._answer(each, here) for each in operand.operands]
+        if ABSENT in values:
+            return None
+        related = [None if each is None else _related(test.relation, left, each, if_absent) for each in values]
+        return _DECIDED_BY[operand.how, test.relation](related)
+
+    def _answer(self, operand: Operand, here: Subject) -> Value | None:
+        """The value of an operand; None where it has no answer."""
+        try:
+            return self.value(operand, here)
+        except NoAnswer:
+            return None
 
     def _reach(self, links: tuple[str, ...], here: Subject) -> Subject | None:
         reached: Subject | None = here
@@ -374,6 +394,19 @@ def _related(relation: str, left: Value, right: Value, if_absent: bool | None) -
     if left is ABSENT or right is ABSENT:
         return relation in _YES_WHEN_ABSENT if if_absent is None else if_absent
     return _RELATIONS[relation](left, right)
+
+
+_DECIDED_BY: Mapping[tuple[str, str], Callable[[Iterable[Truth]], Truth]] = {
+    ("largest_of", "at_most"): _any,
+    ("largest_of", "less_than"): _any,
+    ("largest_of", "at_least"): _all,
+    ("largest_of", "more_than"): _all,
+    ("smallest_of", "at_most"): _all,
+    ("smallest_of", "less_than"): _all,
+    ("smallest_of", "at_least"): _any,
+    ("smallest_of", "more_than"): _any,
+}
+"""How an order against the largest or smallest follows from the order against each: one decides, or all do."""
 
 
 def _as_set(value: Value) -> frozenset[str]:

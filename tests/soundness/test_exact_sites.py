@@ -58,7 +58,7 @@ def test_the_oracle_knows_every_derived_fact_and_every_collection() -> None:
 
 def test_every_outcome_is_tried() -> None:
     counted: Counter[str] = Counter()
-    for seed in seeds(40):
+    for seed in seeds(80):
         case = seeded_case(seed)
         filled_in = completed(case.site, CATALOG, seeded(seed))
         if filled_in is not None:

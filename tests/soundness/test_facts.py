@@ -6,17 +6,19 @@ The same as for findings, and closer to where a mistake is made: every derived f
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from checker.facts.collections import collection
 from checker.facts.view import View
 from checker.review.review import view_of
+from checker.values.possible import Possible, SetSpan, Span
 from checker.values.truth import Truth
 from tests.generators.cases import CATALOG, Case
 from tests.generators.choosing import seeded
 from tests.one_line.comparing import enumerated, wrong
 from tests.one_line.reading import COLUMNS, column
 from tests.soundness.completions import completed, completions
-from tests.soundness.exact_facts import STATE_BY_STATE, ExactFacts, NoAnswer, exact_value
+from tests.soundness.exact_facts import STATE_BY_STATE, Bounded, ExactFacts, NoAnswer, exact_value
 from tests.soundness.sweep import sweep
 from tests.soundness.views import subjects, worked_out
 from tests.soundness.widenings import widened
@@ -89,12 +91,26 @@ def _other_facts(view: View, facts: ExactFacts) -> Iterator[str]:
         found = view.read(subject, fact.name)
         try:
             wanted = facts.fact(subject, fact.name)
+        except Bounded as error:
+            if found != _between(error):
+                yield f"{subject}.{fact.name} is {found}, by the oracle {error}"
+            continue
         except NoAnswer:
             if not found.undefined:
                 yield f"{subject}.{fact.name} is {found}, and has no answer by the oracle"
             continue
         if not found.is_exact or exact_value(found) != wanted:
             yield f"{subject}.{fact.name} is {found}, by the oracle {wanted}"
+
+
+def _between(bounds: Bounded) -> Possible:
+    """Everything that bounds leave possible."""
+    least, most = bounds.least, bounds.most
+    if isinstance(least, frozenset) and isinstance(most, frozenset):
+        return Possible(sets=(SetSpan(least, most),))
+    assert isinstance(least, Fraction)
+    assert isinstance(most, Fraction)
+    return Possible(spans=(Span(least, most),))
 
 
 def _other_members(view: View, facts: ExactFacts) -> Iterator[str]:
