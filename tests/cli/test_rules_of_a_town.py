@@ -396,7 +396,6 @@ def test_a_folder_that_is_not_there_is_told(command: tuple[str, ...], run: Run) 
 
 def test_names_in_a_layer_steer_no_terminal(change: Change, run: Run) -> None:
     change(CODE, "title: Osprey Point Town Code", 'title: "Osprey \\e[31mPoint"')
-    change(CODE, "{document: Osprey Point Town Code, ", "{document: a, ")
     for name in ("list-in-force", "compare-dates", "explain-on-site", "lint", "packs"):
         ran = run(*RUNS[name])
         assert "\x1b" not in ran.out + ran.err

@@ -23,6 +23,9 @@ class Figure:
 
 
 _GRID: Mapping[str, tuple[str, ...]] = {
+    "sound_level": ("45 dBA", "55 dBA", "60 dBA", "72 dBA"),
+    "unweighted_sound_level": ("50 dB", "60 dB", "75 dB"),
+    "sound_difference": ("3 dB", "5 dB", "10 dB"),
     "load_current": ("15 A", "60 A", "90 A", "100 A", "125 A", "200 A", "225 A", "400 A"),
     "fault_current": ("900 A", "5 kA", "7.5 kA", "9.6 kA", "10 kA", "14 kA", "22 kA", "42 kA"),
     "voltage": ("120 V", "208 V", "240 V", "277 V", "480 V"),
