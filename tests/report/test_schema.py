@@ -239,5 +239,6 @@ def _notice_kinds(path: Path) -> Iterator[str]:
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
         if isinstance(node, ast.Call) and node.args and isinstance(node.args[0], ast.Constant):
             name = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
-            if name in ("Notice", "LayerNotice", "_tell") and isinstance(node.args[0].value, str):
-                yield node.args[0].value
+            kind = node.args[0].value
+            if name in ("Notice", "LayerNotice", "_tell") and isinstance(kind, str) and kind.isidentifier():
+                yield kind
