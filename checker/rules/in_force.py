@@ -8,7 +8,8 @@ from datetime import date
 
 from checker.rules.citing import NO_EDITION
 from checker.rules.edition import pack_in_edition
-from checker.rules.layers.apply import Amended, AtWork, amended, start_of
+from checker.rules.layers.apply import Amended, amended
+from checker.rules.layers.at_work import AtWork, start_of
 from checker.rules.layers.model import Layer
 from checker.rules.layers.scopes import only_where, scoped
 from checker.rules.model import (

@@ -17,7 +17,8 @@ from checker.review.outcomes import Outcome
 from checker.review.plan import plan
 from checker.review.review import Job, view_of
 from checker.rules.layers import model
-from checker.rules.layers.apply import AtWork, amended
+from checker.rules.layers.apply import amended
+from checker.rules.layers.at_work import AtWork
 from checker.rules.layers.model import Change, Layer, Terms
 from checker.rules.model import (
     Basis,

@@ -18,7 +18,8 @@ from hypothesis import strategies as st
 
 from checker.catalog.load import shipped_catalog
 from checker.review.outcomes import Outcome
-from checker.rules.layers.apply import AtWork, amended
+from checker.rules.layers.apply import amended
+from checker.rules.layers.at_work import AtWork
 from checker.rules.layers.model import Layer, Redirect
 from checker.rules.model import May
 from checker.tasks.layers import layers_of

@@ -10,7 +10,8 @@ from pathlib import Path
 from checker.rules.citing import NO_EDITION
 from checker.rules.edition import editions_of, pack_in_edition
 from checker.rules.layers import model
-from checker.rules.layers.apply import AtWork, amended
+from checker.rules.layers.apply import amended
+from checker.rules.layers.at_work import AtWork
 from checker.rules.layers.changing import added, changed, has_effect
 from checker.rules.layers.model import Change, Layer
 from checker.rules.model import May, Pack, Rule, RuleInForce
