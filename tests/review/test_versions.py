@@ -126,7 +126,7 @@ def test_permission_in_words() -> None:
 @pytest.mark.parametrize(
     ("more", "told"),
     [
-        ({}, "Council from 2026-01-01: not adopted (Law 3). Reason: Old."),
+        ({}, "Council, from 2026-01-01: not adopted (Law 3). Reason: Old."),
         (
             {"applied": False, "reason": ""},
             "Council wants from 2026-01-01: not adopted (Law 3). That is more than it may do, so it is not applied.",

@@ -102,7 +102,8 @@ def _values(possible: Possible, critical: frozenset[Fraction], words: frozenset[
 
 
 def _subsets(members: SetSpan, words: frozenset[str]) -> Iterator[frozenset[str]]:
-    """Sets that differ in the words that the rule names, and in one that it does not."""
+    """Sets that differ in the words that the rule names, and in one that it does not; and all of them together."""
+    yield members.perhaps
     free = sorted(members.perhaps - members.surely, key=lambda word: (word not in words, word))[:_MOST_WORDS]
     for size in range(len(free) + 1):
         yield from (members.surely | frozenset(extra) for extra in combinations(free, size))

@@ -79,15 +79,17 @@ def test_number_is_found_by_a_word_and_shown_with_what_it_was(tmp_path: Path) ->
     text = draft(tmp_path, SET)[LAYER]
     assert "# power above which a set needs a remote stop: was 15 kW, is 10 kW." in text
     assert "# It changes this rule: A set of this size can be stopped from outside" in text
-    (change,) = _read(tmp_path).layer.changes
+    changes = _read(tmp_path).layer.changes
+    assert {each.rule for each in changes} > {"nfpa-70:remote-stop-above-15-kw"}
+    change = changes[0]
     assert isinstance(change.what, model.SetNumber)
     assert (change.what.value.text, change.what.exceptions_apply) == ("10 kW", False)
     assert change.terms.cites[0].section == "14-32(b)"
 
 
-def test_number_that_a_section_alone_means_is_written_by_its_section(tmp_path: Path) -> None:
-    text = draft(tmp_path, SET.replace("remote stop", "445.18(C)"))[LAYER]
-    assert '{set: {section: "445.18(C)"}, to: 10 kW' in text
+def test_number_of_a_section_that_holds_another_beside_it_is_told_by_its_unit(tmp_path: Path) -> None:
+    text = draft(tmp_path, SET.replace("needs a remote stop", "445.18(C)"))[LAYER]
+    assert "{set: power-above-which-a-set-has-a-remote-stop, to: 10 kW" in text
 
 
 def test_number_of_a_rule_with_exceptions_asks_whether_they_count() -> None:
@@ -160,13 +162,13 @@ def test_end_date_shows_the_day_after(tmp_path: Path) -> None:
 
 def test_records_stand_in_the_profile_by_the_id_of_the_rule(tmp_path: Path) -> None:
     more = """
-interpretations: [{rule: "445.18(C)", says: A wall counts., by: the examiner, on: "2025-07-15"}]
+interpretations: [{rule: "445.11", says: A wall counts., by: the examiner, on: "2025-07-15"}]
 special_permissions:
   - {rule: "230.67", site: 14 Meadow Lane, says: None needed., by: the official, on: "2025-08-01", conditions: [a sign]}
 """
     profile = _loaded(draft(tmp_path, more=more)[PROFILE])
     assert profile["interpretations"][0] == {
-        "rule": "nfpa-70:remote-stop-above-15-kw",
+        "rule": "nfpa-70:neutral-strap-out-and-tagged",
         "status": "answered",
         "says": "A wall counts.",
         "by": "the examiner",

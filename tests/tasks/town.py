@@ -22,7 +22,10 @@ adopts: [{document: NFPA 70, edition: "2020", from: "2022-07-01", adopted_by: st
 authority: Fern Point, building department
 document: Fern Point Town Code
 """
-SET = '{set: remote stop, to: 10 kW, exceptions: do_not_apply, section: 14-32(b), from: "2025-07-01", reason: fires}'
+SET = (
+    "{set: needs a remote stop, to: 10 kW, exceptions: do_not_apply, section: 14-32(b), "
+    'from: "2025-07-01", reason: fires}'
+)
 SWITCHED = '{add: switched_neutral, section: 14-31, from: "2025-07-01"}'
 DELETE = '{delete: "230.67", section: 14-33, from: "2025-07-01"}'
 DISTANCE = '{add: distance, with: {to_kind: opening, at_least: 10 ft}, section: 14-36, from: "2025-07-01"}'

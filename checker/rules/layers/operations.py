@@ -80,8 +80,8 @@ class OperationReader:
             yield self._change(f"{self._layer.head.id}:{rule.id}", rule.id, model.AddRule(rule), terms)
 
     def _set(self, entry: Entry, node: Mapping, terms: model.Terms) -> Iterator[model.Change]:
-        found = self._layer.targets.parameter(entry.value)
         to = node.entry("to")
+        found = self._layer.targets.parameter(entry.value, None if to is None else to.value)
         if found is None or to is None:
             return
         pack, parameter = found

@@ -9,6 +9,7 @@ from checker.files.tree import Mapping, Node
 from checker.rules import nodes
 from checker.rules.layers.shelf import Shelf, Shelved
 from checker.rules.model import Parameter
+from checker.rules.parameters import read_written
 from checker.rules.problem_list import ProblemList
 from checker.rules.walk import parameters_read
 from checker.rules.wording import listing
@@ -62,19 +63,21 @@ class Targets:
             return ()
         return found
 
-    def parameter(self, node: Node) -> tuple[str, Parameter] | None:
-        """The parameter that is meant, with its pack: by its name, or as the only one of a rule or a section."""
+    def parameter(self, node: Node, to: Node | None) -> tuple[str, Parameter] | None:
+        """The parameter that is meant, with its pack: by its name, or as the only one of a rule or a section that can
+        take the new value.
+        """
         if isinstance(node, Mapping):
             place = _place(node, self._amends)
             if not self._is_known(place, node.at):
                 return None
             found = list(self._shelf.parameters_at(place.document, place.edition, place.section))
             found = found or self._read_by(self._shelf.by_section(place.document, place.edition, place.section))
-            return self._only(found, str(place), node.at)
+            return self._only(_that_take(to, found), str(place), node.at)
         name = nodes.text(node)
         pack, _, bare = name.rpartition(":")
         found = [(owner, each) for owner, each in self._shelf.parameters() if each.name == bare and pack in ("", owner)]
-        return self._only(found or self._read_by(self._shelf.by_id(name)), name, node.at)
+        return self._only(_that_take(to, found or self._read_by(self._shelf.by_id(name))), name, node.at)
 
     def _read_by(self, rules: Sequence[Shelved]) -> list[tuple[str, Parameter]]:
         known = {(owner, each.name): each for owner, each in self._shelf.parameters()}
@@ -138,3 +141,11 @@ class Targets:
 
     def _unclear(self, name: str, found: Sequence[str], at: Position, remedy: str) -> None:
         self._problems.add(f"{name} means {len(found)} things: {listing(found)}.", at, remedy)
+
+
+def _that_take(to: Node | None, found: list[tuple[str, Parameter]]) -> list[tuple[str, Parameter]]:
+    """Of several parameters those of which the new value can be a value; all where it can be one of none."""
+    if to is None or len(found) < 2:
+        return found
+    fitting = [each for each in found if read_written(to, each[1].type, each[1].name, ProblemList()) is not None]
+    return fitting or found

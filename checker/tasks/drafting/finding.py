@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
+from checker.files.tree import Scalar
 from checker.rules.citing import NO_EDITION
 from checker.rules.edition import cites_in, rule_in_edition
 from checker.rules.layers.model import is_part
 from checker.rules.model import Citation, Pack, Parameter, ParameterValue, Rule
+from checker.rules.parameters import read_written
+from checker.rules.problem_list import ProblemList
+from checker.rules.value_kinds import CHOICES
 from checker.rules.walk import parameters_read
 from checker.rules.wording import listing
 from checker.values.notation import nearest
@@ -17,6 +22,7 @@ from checker.values.positions import Position
 from checker.values.problems import Problem, Unreadable
 
 _MOST_NAMED = 8
+_WORD = re.compile(r"[a-z0-9_]+").fullmatch
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,10 +127,22 @@ class Finder:
         names = [each.rule.id for each in self.rules]
         return _one(self.rules_for(asked), asked, at, "rule", lambda each: each.rule.id, names)
 
-    def one_number(self, asked: str, at: Position | None) -> NumberFound:
-        """The only number that is meant. Raises Unreadable where there is none or more than one."""
+    def one_number(self, asked: str, at: Position | None, to: Sequence[str]) -> NumberFound:
+        """The only number that is meant and can take the new value. Raises Unreadable where there is none or more than
+        one.
+        """
         names = [each.parameter.name for each in self.numbers]
-        return _one(self.numbers_for(asked), asked, at, "number", lambda each: each.parameter.name, names)
+        found = self.numbers_for(asked)
+        taking = tuple(each for each in found if _takes(each.parameter, to))
+        return _one(taking or found, asked, at, "number", lambda each: each.parameter.name, names)
+
+
+def _takes(parameter: Parameter, to: Sequence[str]) -> bool:
+    """Whether this can be a new value: choices are words, everything else is read as its type."""
+    if parameter.type == CHOICES:
+        return all(map(_WORD, to))
+    scalar = Scalar(to[0], parameter.at) if len(to) == 1 else None
+    return scalar is not None and read_written(scalar, parameter.type, parameter.name, ProblemList()) is not None
 
 
 def _edition(pack: Pack, editions: Mapping[str, str]) -> tuple[str, ...]:

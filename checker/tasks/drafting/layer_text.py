@@ -105,7 +105,7 @@ class _Writer:
         return self._delete_or_limit(wanted)
 
     def _set(self, wanted: Wanted) -> _Written:
-        found = self._finder.one_number(wanted.target, wanted.at)
+        found = self._finder.one_number(wanted.target, wanted.at, wanted.lists["to"])
         exceptions = wanted.values.get("exceptions", "")
         if found.excepted and not exceptions:
             listing = "; ".join(found.excepted)
