@@ -91,6 +91,8 @@ class Asker:
             elif typed == SKIP and optional:
                 self._keep(typed)
                 return ""
+            elif typed == SKIP:
+                typer.echo("This one is wanted and cannot be left out.")
             elif typed:
                 try:
                     found = check(typed)

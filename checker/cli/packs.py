@@ -81,6 +81,8 @@ def looked_for(paths: tuple[Path, ...]) -> LookedAt:
         folders = (own / "layers", own / "profiles")
         return LookedAt(packs_inside(own), tuple(each for each in folders if is_town(each)))
     for path in paths:
+        if path.is_file():
+            raise Unreadable([Problem(f"{path} is a file.", remedy=f"Name its folder: {path.parent.as_posix()}.")])
         if not packs_inside(path) and not is_town(path):
             remedy = "A pack is a folder with a pack.yaml; a layer is a file with `layer:`, a profile with `profile:`."
             raise Unreadable([Problem(f"There is no pack, layer or profile in {path}.", remedy=remedy)])

@@ -135,6 +135,11 @@ def _outcome(outcome: Outcome | None) -> str:
 def _because(change: FindingChange) -> Iterator[str]:
     """What of the rule did it; where the rule is the same, that the facts or the date did."""
     rule = change.why
+    if change.permission:
+        begins = change.after is Outcome.SPECIAL_PERMISSION
+        told = "a special permission begins" if begins else "a special permission no longer covers it"
+        yield from _lines(f"because: {told}. {change.permission}", _INDENT)
+        return
     if rule is None:
         yield from _lines("because: the rule is the same; the date of the review is another", _INDENT)
         return

@@ -187,6 +187,8 @@ def _subject(on: OnSubject, style: Style) -> Iterator[str]:
     mark = f"{MARKS[found.outcome]} " if style.marks else ""
     yield style.bold(f"{mark}{found.subject.words}: {OUTCOME_WORDS[found.outcome]}")
     yield from _lines(sentence_of(found), 4)
+    if found.permission:
+        yield from _lines(found.permission, 4)
     if found.outcome is Outcome.RULE_ERROR:
         return
     if on.belongs is not Truth.YES:

@@ -70,7 +70,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
     planned = plan(job.rules, view)
     desk = Desk(view, job.rules.date, _titles(job, planned))
     judged = list(_judged(desk, planned, progress))
-    site_name = _site_name(job.site)
+    site_name = site_name_of(job.site)
     uncovered = (found for found, _ in judged if not _is_caution(found))
     covered = permitted(uncovered, job.rules.permissions, site_name, job.rules.date)
     read = view.compared().union(*(leaves for _, leaves in judged))
@@ -160,7 +160,8 @@ def _holds(found: Finding) -> bool:
     return found.outcome is not Outcome.NOT_APPLICABLE
 
 
-def _site_name(site: Site) -> str:
+def site_name_of(site: Site) -> str:
+    """The name of a site as it is written, else its file."""
     name = site.stated(SITE, "name")
     return name.text if name is not None else site.file
 

@@ -52,7 +52,8 @@ class Side:
 @dataclass(frozen=True, slots=True)
 class FindingChange:
     """A finding that comes out otherwise; an outcome that is None stands for no such finding. ``why`` is the
-    difference of its rule, None where the rule is the same on both sides.
+    difference of its rule, None where the rule is the same on both sides; ``permission`` the special permission that
+    covers it on one side only, in words.
     """
 
     id: str
@@ -63,6 +64,7 @@ class FindingChange:
     says_before: str
     says_after: str
     why: RuleDifference | None
+    permission: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,7 +221,14 @@ def _change(before: Finding | None, after: Finding | None, rules: Mapping[RuleKe
         "" if before is None else _says(before),
         "" if after is None else _says(after),
         rules.get((pack, rest.partition("@")[0])),
+        _permission(before, after),
     )
+
+
+def _permission(before: Finding | None, after: Finding | None) -> str:
+    """The special permission on one side only: it has begun, or ended."""
+    was, now = ((each.permission or "") if each is not None else "" for each in (before, after))
+    return "" if was == now else now or was
 
 
 def _says(finding: Finding) -> str:

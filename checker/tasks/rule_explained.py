@@ -12,8 +12,9 @@ from checker.review.evaluation import Evaluation, evaluate
 from checker.review.evidence import SiteEvidence
 from checker.review.finding import Check, Finding
 from checker.review.judging import Judged
+from checker.review.permissions import permitted
 from checker.review.plan import Planned, subjects_of
-from checker.review.review import Job, view_of
+from checker.review.review import Job, site_name_of, view_of
 from checker.review.told import change_told, history_told, interpretations_told
 from checker.rules.citing import NO_EDITION
 from checker.rules.condition_words import Clause, ConditionWords, numbers_in_force, value_words
@@ -359,11 +360,14 @@ def on_site(job: Job, rules: Iterable[RuleInForce]) -> tuple[OnSubject, ...]:
     view = view_of(job.site, job.catalog)
     titles: Mapping[str, str] = {}
     desk = Desk(view, job.rules.date, titles)
-    return tuple(
+    found = tuple(
         _one(desk, Planned(rule, subject, belongs), job.catalog, job.rules.date)
         for rule in rules
         for subject, belongs in subjects_of(rule.rule.subject, view)
     )
+    findings = (each.finding for each in found)
+    covered = permitted(findings, job.rules.permissions, site_name_of(job.site), job.rules.date).findings
+    return tuple(replace(each, finding=finding) for each, finding in zip(found, covered, strict=True))
 
 
 def _one(desk: Desk, planned: Planned, catalog: Catalog, on: date) -> OnSubject:

@@ -41,9 +41,10 @@ def test_asked_one_by_one(run: Run, monkeypatch: pytest.MonkeyPatch, tmp_path: P
 def test_an_answer_is_taken_back_explained_and_asked_again(
     run: Run, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
-    _type(monkeypatch, "NFPA 70", "c", "undo", "why", "z", *TYPED[1:])
+    _type(monkeypatch, "NFPA 70", "c", "undo", "why", "skip", "z", *TYPED[1:])
     ran = run("rules", "draft", "fern", "--place", "Fern Point")
     assert ran.status == 0
+    assert "This one is wanted and cannot be left out." in ran.out
     assert "A year." in ran.out
     assert "That is none of the choices." in ran.out
     assert ran.out.count("2. Which edition?") == 2

@@ -148,6 +148,43 @@ def test_a_comparison_for_programs_is_the_same_bytes_each_time(run: Run) -> None
     ]
 
 
+PERMISSION = (
+    "special_permissions:\n"
+    "  - {rule: set-clear-of-openings, site: 3 Net Loft, by: board of appeal, on: '2025-05-02', until: '2025-07-31',"
+    " says: The louver may stay.}\n"
+)
+
+
+def test_a_special_permission_that_ends_is_the_cause(town: Path, run: Run) -> None:
+    _permit(town)
+    options = ("--jurisdiction", PLACE, "--date", "2025-07-31", "--to-date", "2025-08-01", PLACE)
+    told = " ".join(run("rules", "compare", *options).out.split())
+    assert "was by special permission, is correction" in told
+    assert "because: a special permission no longer covers it. Permitted by board of appeal" in told
+    assert "Permitted by board of appeal on 2025-05-02 until 2025-07-31: The louver may stay." in told
+    assert "the rule is the same; the date" not in told
+
+
+def test_a_rule_explained_on_a_site_says_that_it_is_permitted(town: Path, run: Run) -> None:
+    _permit(town)
+    told = run("rules", "explain", "set-clear-of-openings", "--site", PLACE, "--date", "2025-07-02").out
+    assert "GEN1: by special permission" in told
+    assert "Permitted by board of appeal on 2025-05-02" in told
+
+
+@pytest.mark.usefixtures("town")
+def test_a_file_in_the_place_of_its_folder_is_told(run: Run) -> None:
+    ran = run("rules", "lint", f"{PLACE}/{PROFILE}")
+    assert ran.status == USAGE
+    assert ran.err.startswith(f"{PLACE}/{PROFILE} is a file.")
+    assert f"Name its folder: {PLACE}." in ran.err
+
+
+def _permit(town: Path) -> None:
+    profile = town / PROFILE
+    profile.write_text(profile.read_text(encoding="utf-8") + PERMISSION, encoding="utf-8")
+
+
 @pytest.mark.usefixtures("town")
 def test_turned_round_what_appears_goes(run: Run) -> None:
     there = json.loads(run(*DATES, PLACE, "--format", "json").out)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -14,6 +15,8 @@ from checker.rules.problem_list import ProblemList
 from checker.rules.walk import parameters_read
 from checker.rules.wording import listing
 from checker.values.positions import Position
+
+_LIKE_A_SECTION = re.compile(r"[0-9][0-9A-Za-z.()-]*").fullmatch
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +138,10 @@ class Targets:
         went = next((pack.retired[bare] for pack in self._shelf.packs if bare in pack.retired), None)
         if went is not None:
             self._problems.add(f"The rule {name} is retired.", at, f"It went to: {went}.")
+            return
+        if _LIKE_A_SECTION(name):
+            remedy = f'A section is written as one: {{section: "{name}"}}.'
+            self._problems.add(f"{name} is no id of a rule.", at, remedy)
             return
         near = self._problems.near(name, self._shelf.names())
         self._problems.add(f"There is no rule {name}.", at, "Look for it with rules list, or name its section.", near)

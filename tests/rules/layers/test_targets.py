@@ -36,6 +36,7 @@ def test_target(target: str, gone: set[str], tmp_path: Path) -> None:
         ("set-is-lised", "There is no rule set-is-lised.", "set-is-listed"),
         ("moss-code:set-is-listed", "There is no rule moss-code:set-is-listed.", "set-is-listed"),
         ("switch-is-good", "The rule switch-is-good is retired.", ""),
+        ("'67'", "67 is no id of a rule.", ""),
         (
             "{section: '70'}",
             "Fern Code 1 70 means 2 things: fern-code:set-is-outdoors and fern-code:set-is-marked.",
