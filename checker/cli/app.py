@@ -237,6 +237,32 @@ def explain(
 
 
 @app.command(
+    short_help="Show the calculations behind the findings.",
+    epilog=_example("standby-checker worksheet fixtures/harrow-lane/site.yaml GEN1.capacity"),
+)
+def worksheet(
+    site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
+    facts: Annotated[list[str] | None, typer.Argument(metavar="FACT", hidden=True)] = None,
+    jurisdiction: Annotated[
+        str | None, typer.Option(metavar="PROFILE", help="Id of a profile, in place of the file's own.")
+    ] = None,
+    on: Annotated[
+        date | None,
+        typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules, as 2026-03-14."),
+    ] = None,
+) -> int:
+    """Show every calculation that findings rest on: quantity, how it was found, value, and where it comes from.
+
+    SITE is a site file, or a folder that holds site.yaml; FACT names what was worked out, as GEN1.capacity, all if none
+    is named.
+    """
+    from checker.cli.worksheets import print_worksheets
+    from checker.tasks.reviewing import Overrides
+
+    return print_worksheets(site, tuple(facts or ()), Overrides(jurisdiction, on, None))
+
+
+@app.command(
     short_help="List the packs, layers and profiles that are found.",
     epilog=_example("standby-checker packs fixtures/harrow-lane"),
 )

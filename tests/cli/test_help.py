@@ -9,7 +9,7 @@ from tests.cli.conftest import Run
 from tests.cli.running import USAGE, run_command
 
 COMMANDS = (
-    *((), ("review",), ("explain",), ("packs",), ("rules",), ("rules", "lint"), ("rules", "test")),
+    *((), ("review",), ("explain",), ("worksheet",), ("packs",), ("rules",), ("rules", "lint"), ("rules", "test")),
     *(("rules", "list"), ("rules", "compare"), ("rules", "explain"), ("rules", "draft")),
 )
 
@@ -31,7 +31,9 @@ def test_help_is_in_words(command: tuple[str, ...], run: Run) -> None:
 
 
 def test_every_command_is_listed_with_what_it_does(run: Run) -> None:
-    assert "review   Review site files and print cited findings." in run("--help").out
+    listed = run("--help").out
+    assert "review     Review site files and print cited findings." in listed
+    assert "worksheet  Show the calculations behind the findings." in listed
     listed = run("rules", "--help").out
     assert "lint     List what is wrong or doubtful in packs, layers and profiles." in listed
     assert "compare  Say how the rules of two dates, towns or editions differ." in listed
