@@ -9,6 +9,7 @@ from datetime import date
 from checker.review.finding import Finding, Notice
 from checker.review.outcomes import Outcome
 from checker.rules.model import Permission
+from checker.values.notation import nearest
 
 _SET_ASIDE = (
     Outcome.CORRECTION,
@@ -36,7 +37,9 @@ def permitted(findings: Iterable[Finding], permissions: Sequence[Permission], si
     holding = [each for each in here if each.until is None or on <= each.until]
     used: dict[Permission, None] = {}
     found = tuple(_looked_at(finding, holding, used) for finding in findings)
-    return Permitted(found, tuple(_without_effect(here, frozenset(used), on)))
+    elsewhere = [each for each in permissions if each.site != site]
+    notices = (*_without_effect(here, frozenset(used), on), *_nearly_here(elsewhere, site))
+    return Permitted(found, notices)
 
 
 def _looked_at(finding: Finding, holding: Sequence[Permission], used: dict[Permission, None]) -> Finding:
@@ -78,3 +81,15 @@ def _without_effect(here: Iterable[Permission], used: frozenset[Permission], on:
         elif each not in used:
             sentence = f"The special permission for {each.rule} by {each.by} ({each.on}) covers no finding here."
             yield Notice("permission_not_used", sentence, each.at, "It is shown and changes nothing.")
+
+
+def _nearly_here(elsewhere: Iterable[Permission], site: str) -> Iterator[Notice]:
+    """Permissions whose site is all but this one. Names that differ in a number are houses next to one another."""
+    for each in elsewhere:
+        if _digits(each.site) == _digits(site) and nearest(each.site, (site,)) is not None:
+            sentence = f"The special permission for {each.rule} by {each.by} is for {each.site}; this site is {site}."
+            yield Notice("permission_of_another_site", sentence, each.at, "If it is the same place, write it the same.")
+
+
+def _digits(name: str) -> str:
+    return "".join(filter(str.isdigit, name))

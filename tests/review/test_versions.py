@@ -118,6 +118,18 @@ def test_permission_of_what_wants_none(outcome: Outcome) -> None:
     assert [each.kind for each in found.notices] == ["permission_not_used"]
 
 
+@pytest.mark.parametrize(
+    ("written", "told"),
+    [("11 Ganet Row", True), ("11 gannet row", True), ("12 Gannet Row", False), ("11 Harbor Road", False)],
+)
+def test_permission_of_a_site_that_is_written_almost_like_this_one(written: str, told: bool) -> None:
+    missed = finding(outcome=MISS, rule="switch-as-wanted")
+    found = permitted([missed], [_permission(site=written)], "11 Gannet Row", ON)
+    assert found.findings == (missed,)
+    assert [each.kind for each in found.notices] == ["permission_of_another_site"] * told
+    assert all(f"is for {written}; this site is 11 Gannet Row." in each.sentence for each in found.notices)
+
+
 def test_permission_in_words() -> None:
     told = words(_permission(until=date(2027, 1, 1)))
     assert told == "Permitted by board on 2026-04-01 until 2027-01-01: It may stay. Conditions: a sign."
