@@ -1,4 +1,4 @@
-"""Two sides compared, as plain data for other programs."""
+"""Two sides compared, as plain data for other programs, in the shape of ``schemas/compare.schema.json``."""
 
 from __future__ import annotations
 
@@ -81,6 +81,7 @@ def _change(change: FindingChange) -> Plain:
         "says_before": change.says_before or None,
         "says_after": change.says_after or None,
         "because": None if change.why is None else {"pack": change.why.pack, "rule": change.why.id},
+        "permission": change.permission or None,
     }
 
 

@@ -32,6 +32,7 @@ from tests.generators.drawings import seeded_drawing
 from tests.project.project_tree import ROOT
 from tests.report.generated import reviews
 from tests.report.reviews import EVERYTHING, READINGS, finding, review
+from tests.report.schema_shape import schemas
 
 SCHEMA: dict[str, Any] = json.loads((data_folder("schemas") / "review.schema.json").read_text(encoding="utf-8"))
 VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
@@ -45,21 +46,6 @@ def wrong(data: Any) -> list[str]:
     found = [f"{list(error.absolute_path)}: {error.message[:200]}" for error in VALIDATOR.iter_errors(data)]
     exactly = ONE_REVIEW.iter_errors(data) if isinstance(data, dict) and found else ()
     return [f"{list(error.absolute_path)}: {error.message[:200]}" for error in exactly] or found
-
-
-def schemas(node: Any) -> Iterator[dict[str, Any]]:
-    """Every schema inside one, with itself."""
-    if isinstance(node, list):
-        for inner in node:
-            yield from schemas(inner)
-    elif isinstance(node, dict):
-        yield node
-        for key, inner in node.items():
-            if key in ("properties", "$defs"):
-                for each in inner.values():
-                    yield from schemas(each)
-            elif key not in ("enum", "required"):
-                yield from schemas(inner)
 
 
 # --- the schema itself -----------------------------------------------------------------------------------------------
