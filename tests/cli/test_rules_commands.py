@@ -89,15 +89,20 @@ def test_a_pack_that_is_no_yaml_is_told(run: Run, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("command", ["lint", "test"])
-@pytest.mark.parametrize("folder", ["nowhere", "empty", "file.yaml"])
-def test_a_folder_without_a_pack_is_told(command: str, folder: str, run: Run, tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("folder", "told"),
+    [
+        ("nowhere", "There is no pack, layer or profile in nowhere.\n  A pack is a folder with a pack.yaml;"),
+        ("empty", "There is no pack, layer or profile in empty.\n  A pack is a folder with a pack.yaml;"),
+        ("file.yaml", "file.yaml is a file.\n  Name its folder: ..\n"),
+    ],
+)
+def test_a_folder_without_a_pack_is_told(command: str, folder: str, told: str, run: Run, tmp_path: Path) -> None:
     (tmp_path / "empty").mkdir()
     (tmp_path / "file.yaml").write_text("a: 1\n", encoding="utf-8")
     ran = run("rules", command, folder)
     assert (ran.status, ran.out) == (USAGE, "")
-    assert ran.err.startswith(
-        f"There is no pack, layer or profile in {folder}.\n  A pack is a folder with a pack.yaml;"
-    )
+    assert ran.err.startswith(told)
 
 
 # --- test ------------------------------------------------------------------------------------------------------------

@@ -99,7 +99,7 @@ def _permission(**more: object) -> Permission:
         (_permission(until=date(2026, 3, 13)), ["permission_ended"]),
         (_permission(subject="GEN9"), ["permission_not_used"]),
         (_permission(rule="another-rule"), ["permission_not_used"]),
-        (_permission(site="there"), []),
+        (_permission(site="Harbor Road 9"), []),
     ],
 )
 def test_permission(permission: Permission, kinds: list[str]) -> None:

@@ -27,7 +27,7 @@ def test_nothing_in_a_town_is_wrong(folder: Path) -> None:
 @pytest.mark.parametrize("folder", TOWNS, ids=lambda folder: folder.name)
 def test_every_case_holds(folder: Path) -> None:
     catalog = shipped_catalog()
-    for stack in read(folder).stacks.values():
-        results = list(run_layer_cases(stack, read_layer_cases(stack, catalog), catalog))
-        assert [each.complaints for each in results if not each.holds] == []
-        assert results or not stack.touched()
+    stacks = read(folder).stacks.values()
+    results = [each for stack in stacks for each in run_layer_cases(stack, read_layer_cases(stack, catalog), catalog)]
+    assert [each.complaints for each in results if not each.holds] == []
+    assert bool(results) == bool(stacks)
