@@ -11,6 +11,7 @@ from tabulate import tabulate
 
 from checker.catalog.load import shipped_catalog
 from checker.cli import console
+from checker.facts.registry import NUMBERS_READ
 from checker.files.folders import data_folder
 from checker.report.hits import hits_text
 from checker.report.safe import harmless
@@ -49,7 +50,7 @@ def lint_folders(paths: tuple[Path, ...]) -> int:
     catalog = shipped_catalog()
     try:
         looked_at = looked_for(paths)
-        found = lint(looked_at.packs, catalog)
+        found = lint(looked_at.packs, catalog, calculated=NUMBERS_READ)
         towns = [_lint_town(folder) for folder in looked_at.towns]
     except Unreadable as error:
         console.problems(error.problems)

@@ -6,12 +6,14 @@ from collections.abc import Mapping
 
 from checker.facts import (
     carrying,
+    dwelling_loads,
     ends,
     fault_currents,
     figures,
     ground_faults,
     ground_paths,
     interlocks,
+    load_numbers,
     neutral_paths,
     neutrals,
     overcurrent,
@@ -114,6 +116,7 @@ def _derivations() -> tuple[Derivation, ...]:
             "greatest_current", ("generator",), ("greatest_power", "system", "power_factor"), powers.greatest_current
         ),
         _entry("capacity", ("generator",), ("power_at_site", "system", "power_factor"), powers.capacity),
+        _entry("automatic_load", ("generator",), dwelling_loads.READS, dwelling_loads.automatic_load),
         _entry("automatic_start", ("generator",), ("operation",), powers.automatic_start),
         _entry(
             "ties_to_utility",
@@ -161,6 +164,10 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("end_fastened", ("connection",), ("overcurrent", "fastened"), ends.of_the_device_at_the_end("fastened")),
         _entry("agree", ("figure",), figures.READS, figures.agree),
     )
+
+
+NUMBERS_READ = frozenset(load_numbers.READ)
+"""The parameters of documents that calculations read."""
 
 
 def registry() -> Mapping[tuple[str, str], Derivation]:

@@ -34,7 +34,9 @@ class Lint:
         return not self.errors
 
 
-def lint_folders(folders: Iterable[Path], catalog: Catalog, shared: Path | None = None) -> Lint:
+def lint_folders(
+    folders: Iterable[Path], catalog: Catalog, shared: Path | None = None, calculated: frozenset[str] = frozenset()
+) -> Lint:
     """Everything that can be said of the packs in these folders, also where some cannot be read."""
     errors, warnings = ProblemList(), ProblemList()
     packs = []
@@ -43,23 +45,24 @@ def lint_folders(folders: Iterable[Path], catalog: Catalog, shared: Path | None 
             packs.append(read_pack_noting(folder, catalog, warnings, shared))
         except Unreadable as error:
             errors.extend(error.problems)
-    found = lint(packs, catalog)
+    found = lint(packs, catalog, calculated)
     errors.extend(found.errors)
     warnings.extend(found.warnings)
     return Lint(errors.in_order(), warnings.in_order())
 
 
-def lint(packs: Sequence[Pack], catalog: Catalog) -> Lint:
+def lint(packs: Sequence[Pack], catalog: Catalog, calculated: frozenset[str] = frozenset()) -> Lint:
     """What can be said of packs that were read: their cases, names across packs, numbers that nothing reads.
 
-    What only their files show (``lint_folders``) is not looked at again.
+    What only their files show (``lint_folders``) is not looked at again. ``calculated`` names the numbers that
+    calculations read.
     """
     errors, warnings = ProblemList(), ProblemList()
     vocabulary = Vocabulary(catalog)
     for pack in packs:
         _check_cases(pack, catalog, vocabulary, errors)
         _check_names_across(pack, packs, errors)
-        warnings.extend(_unused(pack))
+        warnings.extend(_unused(pack, calculated))
     errors.extend(_double_packs(packs))
     return Lint(errors.in_order(), warnings.in_order())
 
@@ -143,9 +146,9 @@ def _double_packs(packs: Sequence[Pack]) -> Iterator[Problem]:
 # --- what nothing reads ---------------------------------------------------------------------------------------------
 
 
-def _unused(pack: Pack) -> Iterator[Problem]:
+def _unused(pack: Pack, calculated: frozenset[str]) -> Iterator[Problem]:
     """Parameters and tables of the pack itself that no rule reads; those from shared/ serve other packs too."""
-    read = {name for rule in pack.rules for name in (*parameters_read(rule), *tables_read(rule))}
+    read = {name for rule in pack.rules for name in (*parameters_read(rule), *tables_read(rule))} | calculated
     own_files = shown_folder(Path(pack.folder))
     places = {each.name: each.at for each in pack.parameters.values()}
     places.update({each.name: each.at for each in pack.tables.values()})

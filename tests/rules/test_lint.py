@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from checker.catalog.load import shipped_catalog
+from checker.facts.registry import NUMBERS_READ
 from checker.rules.lint import Lint, lint, lint_folders
 from checker.rules.outcomes import compulsory_outcomes, outcomes_of
 from checker.rules.vocabulary import Vocabulary
@@ -15,7 +16,7 @@ from tests.rules.packs import EXAMPLE, PRACTICE, SHARED, read
 
 
 def _lint(*folders: Path) -> Lint:
-    return lint_folders(folders, shipped_catalog(), SHARED)
+    return lint_folders(folders, shipped_catalog(), SHARED, NUMBERS_READ)
 
 
 @pytest.fixture

@@ -1,0 +1,115 @@
+"""The load of a dwelling on its set, from the floor area and the loads: exact, open at one end, or not at all."""
+
+from __future__ import annotations
+
+from datetime import date
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+
+from checker.catalog.load import shipped_catalog
+from checker.review.review import view_of
+from checker.site.read import read_site
+from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.values.possible import Possible
+
+HOUSE = """
+site: {{name: Fern House, stage: plan_review, occupancy: {occupancy}, floor_area: {area}, other_sources: none,
+       small_appliance_circuits: 2, laundry_circuits: 1}}
+equipment:
+  UTIL: {{kind: utility_supply, system: 120/240 V 1-phase 3-wire}}
+  ATS1: {{kind: transfer_switch, normal: UTIL, alternate: GEN1, operation: {operation}, rated_current: {rated}}}
+  GEN1: {{kind: generator, system: 120/240 V 1-phase 3-wire{stated}}}
+  P1: {{kind: panelboard, fed_from: ATS1}}
+{more}loads:
+  complete: {complete}
+  list:
+    - {{name: kitchen, load_kind: appliance, load_power: 7086 VA, at: P1}}
+    - {{name: air conditioner, load_kind: {kind}, load_power: {power}, at: P1}}
+"""
+BASE = {
+    "occupancy": "one_family_dwelling",
+    "area": "1950 ft2",
+    "operation": "automatic",
+    "rated": "200 A",
+    "stated": "",
+    "more": "",
+    "complete": "yes",
+    "kind": "cooling",
+    "power": "3600 VA",
+}
+LEAST, EXACT = Fraction("54.06"), Fraction("69.06")
+"""Without and with 3600 VA of cooling at 240 V: (10 000 + 0.4 x (5850 + 4500 + 7086 - 10 000) [+ 3600]) / 240."""
+
+
+@pytest.fixture(scope="module")
+def library() -> Library:
+    return Library.shipped()
+
+
+def load(folder: Path, library: Library, profile: str = "nec-2020", **but: str) -> Possible:
+    """What is possible for the automatic load of GEN1."""
+    path = folder / "site.yaml"
+    path.write_text(HOUSE.format(**{**BASE, **but}), encoding="utf-8")
+    job = job_of(path, library, Overrides(profile, date(2026, 3, 14), None))
+    view = view_of(read_site(path, shipped_catalog()), shipped_catalog(), job.rules.numbers)
+    return view.read(view.ground.drawing.pieces["GEN1"], "automatic_load")
+
+
+def ends(value: Possible) -> tuple[Fraction | None, Fraction | None]:
+    """Both ends in amperes to two decimals."""
+    hull = value.hull
+    assert hull is not None
+    low, high = (None if end is None else Fraction(round(end * 100), 100) for end in (hull.low, hull.high))
+    return low, high
+
+
+@pytest.mark.parametrize(("profile", "amperes"), [("nec-2017", "69.06"), ("nec-2023", "69.06"), ("nec-2026", "60.81")])
+def test_everything_given_is_one_number_by_the_edition(
+    profile: str, amperes: str, tmp_path: Path, library: Library
+) -> None:
+    """By 220.82 of 2017 to 2023; 2026 counts 2 VA of each square foot and 8 kVA in full (120.82):
+    (8000 + 0.4 x (3900 + 4500 + 7086 - 8000) + 3600) / 240 = 60.81 A. Worked by hand.
+    """
+    assert ends(load(tmp_path, library, profile)) == (Fraction(amperes), Fraction(amperes))
+
+
+@pytest.mark.parametrize(
+    "but",
+    [{"complete": "no"}, {"power": "at least 3600 VA"}, {"kind": "unknown"}, {"area": "unknown"}],
+    ids=lambda but: next(iter(but)),
+)
+def test_what_is_open_leaves_no_upper_end(but: dict[str, str], tmp_path: Path, library: Library) -> None:
+    low, high = ends(load(tmp_path, library, **but))
+    assert high is None
+    assert low is not None
+    assert low <= EXACT
+
+
+def test_a_rating_between_two_ends_gives_both(tmp_path: Path, library: Library) -> None:
+    assert ends(load(tmp_path, library, power="1 VA to 3600 VA")) == (LEAST, EXACT)
+
+
+@pytest.mark.parametrize(
+    "but",
+    [
+        {"occupancy": "two_family_dwelling"},
+        {"operation": "manual"},
+        {"operation": "unknown"},
+        {"rated": "60 A"},
+        {"rated": "unknown"},
+        {"more": "  P2: {kind: panelboard, fed_from: UTIL}\n"},
+    ],
+)
+def test_where_the_calculation_does_not_hold_there_is_no_number(
+    but: dict[str, str], tmp_path: Path, library: Library
+) -> None:
+    found = load(tmp_path, library, **but)
+    assert not found.has_value
+    assert len(found.undefined) == 1
+
+
+def test_a_stated_load_that_differs_leaves_both(tmp_path: Path, library: Library) -> None:
+    assert ends(load(tmp_path, library, stated=", automatic_load: 69.1 A")) == (Fraction("69.1"), Fraction("69.1"))
+    assert ends(load(tmp_path, library, stated=", automatic_load: 50 A")) == (Fraction(50), EXACT)
