@@ -52,7 +52,10 @@ Outcomes = frozenset[str]
 
 _MONTHS = 12
 _FIGURES = frozenset(
-    {"role", "neutral_bond", "capacity", "greatest_current", "available_fault_current", "least_fault_current"}
+    {
+        *("role", "neutral_bond", "capacity", "greatest_current", "automatic_load"),
+        *("available_fault_current", "least_fault_current"),
+    }
 )
 """Facts that a person can state and the program works out for the same piece."""
 _YES_WHEN_ABSENT = frozenset({"is_not", "none_of"})
