@@ -67,8 +67,8 @@ def automatic_load(context: Context, subject: Subject, name: str) -> Derived:
     house = _house(context, subject)
     try:
         numbers = optional_numbers(context.numbers)
-        least = OPTIONAL_LOAD(OptionalCase(_dwelling(house, upper=False), rating, numbers))
-        most = OPTIONAL_LOAD(OptionalCase(_dwelling(house, upper=True), rating, numbers)) if _has_end(house) else None
+        least = OPTIONAL_LOAD(OptionalCase(dwelling_at(house, upper=False), rating, numbers))
+        most = OPTIONAL_LOAD(OptionalCase(dwelling_at(house, upper=True), rating, numbers)) if has_end(house) else None
     except OutsideLimits as limit:
         return Derived(undefined(str(limit)), reasons=(str(limit),))
     volts = voltage.value.number
@@ -129,7 +129,7 @@ def _load(context: Context, source: Subject, load: Subject) -> Load:
     )
 
 
-def _has_end(house: House) -> bool:
+def has_end(house: House) -> bool:
     """Whether nothing that can be added is without an end."""
     known = [each for each in house.loads if each.is_here is not Truth.NO]
     return (
@@ -139,7 +139,7 @@ def _has_end(house: House) -> bool:
     )
 
 
-def _dwelling(house: House, *, upper: bool) -> Dwelling:
+def dwelling_at(house: House, *, upper: bool) -> Dwelling:
     """The dwelling at its least, or at its most where that has an end."""
     here = (Truth.YES, Truth.UNKNOWN) if upper else (Truth.YES,)
     loads = [each for each in house.loads if each.is_here in here and each.kind is not None]

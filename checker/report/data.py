@@ -216,7 +216,14 @@ def _break_even(turn: BreakEven | None) -> Plain | None:
 
 
 def _need(need: Need) -> Plain:
-    return {"ask": need.ask, "fact": need.fact, "title": need.title, "paper": need.paper, "known_at": need.stage.value}
+    return {
+        "ask": need.ask,
+        "fact": need.fact,
+        "title": need.title,
+        "paper": need.paper,
+        "known_at": need.stage.value,
+        "in_place_of": need.in_place_of or None,
+    }
 
 
 def _notice(notice: Notice) -> Plain:

@@ -490,7 +490,7 @@ def _question(needs: tuple[Need, ...], group: list[Finding], style: Style) -> It
     first = group[0]
     yield from _headline(first, sentence_of(first), style)
     yield from _body(f"{reason}." for reason in first.reasons)
-    yield from _body(map(_ask, needs) if asks(first) else first.remedy)
+    yield from _body(_asked(needs) if asks(first) else first.remedy)
     yield from _body(_falls_short(first))
     yield from _body(_rests_on(first))
     if first.break_even is not None:
@@ -508,6 +508,23 @@ def _falls_short(finding: Finding) -> Iterator[str]:
         for check in finding.ways[0].lacks:
             if _tells_something(check):
                 yield f"As shown this does not do: {_shown(check)}, wanted {_wanted(check)}"
+
+
+def _asked(needs: tuple[Need, ...]) -> Iterator[str]:
+    """Each need on a line; what could stand in the place of a figure follows it in one sentence."""
+    for need in needs:
+        if not need.in_place_of:
+            yield _ask(need)
+            behind = [each for each in needs if each.in_place_of == need.fact]
+            if behind:
+                yield f"Or, to have it worked out: {'; '.join(map(_named, behind))}."
+
+
+def _named(need: Need) -> str:
+    """A need in a list, by the name under which the file gives it."""
+    if need.ask != "fact":
+        return need.title
+    return f"{need.fact} ({need.paper})" if need.paper else need.fact
 
 
 def _ask(need: Need) -> str:

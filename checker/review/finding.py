@@ -84,7 +84,7 @@ class ExceptionResult:
 @dataclass(frozen=True, slots=True)
 class Need:
     """What would settle a finding: a fact, word that a list is complete, word whether there is such a piece, or a
-    person.
+    person. ``in_place_of`` names another need: given all that stands in its place, the program works it out.
     """
 
     ask: str
@@ -92,6 +92,7 @@ class Need:
     title: str
     paper: str
     stage: Stage
+    in_place_of: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from checker.catalog.model import Catalog, Stage
 from checker.facts.known import Ask, Leaf, Origin
@@ -16,8 +17,24 @@ from checker.values.truth import Truth
 
 def needs(leaves: Iterable[Leaf], evidence: Evidence) -> tuple[Need, ...]:
     """What to ask for these leaves: the whole of a structure of which nothing is shown, otherwise each part."""
-    wholes = dict.fromkeys(_asked_as(leaf, evidence) for leaf in leaves)
-    return tuple(_need(leaf, evidence) for leaf in wholes)
+    asked = list(leaves)
+    behind = _behind_figures(asked, evidence)
+    wholes = {_asked_as(leaf, evidence): behind.get(leaf, "") for leaf in asked}
+    return tuple(replace(_need(leaf, evidence), in_place_of=figure) for leaf, figure in wholes.items())
+
+
+def _behind_figures(asked: list[Leaf], evidence: Evidence) -> dict[Leaf, str]:
+    """For each leaf from which a figure would be worked out that a person may as well state, the name of the figure.
+
+    A figure that is itself behind another is no name here: the one that is furthest on is asked for.
+    """
+    behind: dict[Leaf, frozenset[Leaf]] = {}
+    for figure in asked:
+        known = evidence.known(figure.subject, figure.name) if figure.ask is Ask.FACT else None
+        if known is not None and known.origin is Origin.DERIVED:
+            behind[figure] = known.leaves - {figure}
+    last = [figure for figure in behind if not any(figure in leaves for leaves in behind.values())]
+    return {leaf: leaf_name(figure) for figure in last for leaf in asked if leaf in behind[figure]}
 
 
 def _asked_as(leaf: Leaf, evidence: Evidence) -> Leaf:
