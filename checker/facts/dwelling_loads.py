@@ -9,7 +9,7 @@ from fractions import Fraction
 from checker.catalog.wording import value_text
 from checker.engineering.calculation import OutsideLimits
 from checker.engineering.loads.dwelling import OPTIONAL_LOAD, Appliance, Dwelling, Heating, OptionalCase
-from checker.engineering.worked import Step, Worked
+from checker.engineering.worked import Step, Worked, letters
 from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import source_text
 from checker.facts.derivation import Context, Derived
@@ -221,10 +221,10 @@ def _worksheet(
     ends = [least] if same or most is None else [least, most]
     amperes = " to ".join(_amount(each.value / (voltage.value.number or 1)) for each in ends)
     at_least = "at least " if most is None else ""
-    lines.append(Line("I", "current", f"calculated load / {volts}", f"{at_least}{amperes} A", "", ""))
-    assumptions = (
-        () if house.complete else ("The list of loads is not said to be complete, so the load has no upper end.",)
+    lines.append(
+        Line(letters(len(least.steps)), "current", f"calculated load / {volts}", f"{at_least}{amperes} A", "", "")
     )
+    assumptions = () if house.complete else (_OPEN,)
     return Worksheet(
         f"{subject.id}.{name}", OPTIONAL_LOAD.title, subject.id, tuple(lines), OPTIONAL_LOAD.limits, assumptions
     )

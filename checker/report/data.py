@@ -241,7 +241,7 @@ def _worksheet(sheet: Worksheet) -> Plain:
                 "letter": line.letter,
                 "quantity": line.quantity,
                 "how": line.how,
-                "value": line.value,
+                "value": f"{line.value} {line.unit}" if line.unit else line.value,
                 "from": line.source,
             }
             for line in sheet.lines

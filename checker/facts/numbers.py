@@ -1,0 +1,40 @@
+"""Numbers that the documents in force set, as calculations take them."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from checker.engineering.calculation import OutsideLimits
+from checker.rules.model import NumbersInForce, ParameterValue
+from checker.values.dates import CalendarSpan
+
+
+def number_in_force(numbers: NumbersInForce, name: str) -> Fraction:
+    """The number that a parameter has, in the base unit of its kind; OutsideLimits where the documents in force set no
+    such number, or none.
+    """
+    value = _value(numbers, name).value
+    if value is None or isinstance(value, CalendarSpan) or value.number is None:
+        raise OutsideLimits(f"The {_words(name)} is no one number in the documents in force.")
+    return value.number
+
+
+def cited(numbers: NumbersInForce, name: str) -> str:
+    """The section that sets a number, with its edition; "verify" where nobody has confirmed it."""
+    value = _value(numbers, name)
+    sections = (
+        f"{each.document} {each.edition or ''} {each.section}{', verify the citation' if each.verify else ''}"
+        for each in value.cites
+    )
+    return "; ".join(" ".join(each.split()) for each in sections)
+
+
+def _value(numbers: NumbersInForce, name: str) -> ParameterValue:
+    value = numbers.parameters.get(name)
+    if value is None:
+        raise OutsideLimits(f"No document in force sets the {_words(name)}.")
+    return value
+
+
+def _words(name: str) -> str:
+    return name.replace("-", " ")
