@@ -8,13 +8,12 @@ from checker.engineering.calculation import OutsideLimits
 from checker.facts.derivation import Context, Derived, Work
 from checker.facts.loads.house import READS as OF_HOUSES
 from checker.facts.loads.house import end, house, standing_in
-from checker.facts.loads.methods import Terms, load_by
-from checker.facts.loads.of_source import ONE_DWELLING
+from checker.facts.loads.methods import Terms, counts_motors, load_by
+from checker.facts.loads.of_source import ONE_DWELLING, heating_added
 from checker.facts.loads.sheet import VOLTAGE, load_sheet
 from checker.site.model import SITE, Subject
-from checker.values.arithmetic import rounded
-from checker.values.possible import between, exactly, undefined
-from checker.values.relations import relate
+from checker.values.arithmetic import rounded, total
+from checker.values.possible import Possible, between, undefined
 
 READS = (*OF_HOUSES, "occupancy", "load_method", "heating_or_cooling_added", "rated_current", "system")
 
@@ -30,11 +29,13 @@ def calculated_load(*, vehicles_outside: bool) -> Work:
             return Derived(undefined(reason), reasons=(reason,))
         voltage = context.known(subject, VOLTAGE)
         boards = frozenset(context.drawing.fed_in_any_way(subject.id))
-        found = house(context, standing_in(context, boards))
-        added = relate("is", context.read(SITE, "heating_or_cooling_added"), exactly(True))
-        terms = Terms(_least_rating(context, subject), added, vehicles_outside)
+        rating = _rating(context, subject)
+        least, most = end(rating, upper=False) or _NOTHING, end(rating, upper=True)
+        terms, method = Terms(least, most, heating_added(context), vehicles_outside), context.read(SITE, "load_method")
         try:
-            ends = load_by(context.read(SITE, "load_method"), found, context.numbers, terms)
+            reads_motors = counts_motors(method, context.numbers, terms)
+            found = house(context, standing_in(context, boards), reads_motors=reads_motors)
+            ends = load_by(method, found, context.numbers, terms)
         except OutsideLimits as limit:
             return Derived(undefined(str(limit)), reasons=(str(limit),))
         volts = voltage.value.number
@@ -55,11 +56,8 @@ def _why_not(context: Context, subject: Subject) -> str:
     return ""
 
 
-def _least_rating(context: Context, subject: Subject) -> Fraction:
-    """The smallest rating that the first disconnects of the service have for sure, together, in amperes."""
+def _rating(context: Context, subject: Subject) -> Possible:
+    """The rating of the first disconnects of the service together, in amperes."""
     pieces = context.drawing.pieces
-    ends = [
-        end(context.read(pieces[tag], "rated_current"), upper=False)
-        for tag in context.drawing.first_disconnecting(subject.id)
-    ]
-    return sum((each or _NOTHING for each in ends), _NOTHING)
+    first = context.drawing.first_disconnecting(subject.id)
+    return total([context.read(pieces[tag], "rated_current") for tag in first])
