@@ -22,7 +22,7 @@ from checker.facts import (
     transfers,
 )
 from checker.facts.derivation import Derivation, Work
-from checker.facts.loads import managed, of_service, of_source
+from checker.facts.loads import managed, measured, of_service, of_source
 from checker.facts.loads import numbers as load_numbers
 
 _DISCONNECTING = ("disconnect", "transfer_switch", "panelboard", "switchboard")
@@ -181,7 +181,7 @@ def _derivations() -> tuple[Derivation, ...]:
     )
 
 
-NUMBERS_READ = frozenset(load_numbers.READ)
+NUMBERS_READ = frozenset((*load_numbers.READ, *measured.NUMBERS))
 """The parameters of documents that calculations read."""
 
 

@@ -6,12 +6,14 @@ from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
 from checker.facts.derivation import Context, Derived
+from checker.facts.loads.current import amperes
 from checker.facts.loads.house import Counts, House, Load, end, standing_in
-from checker.facts.loads.methods import Ends, load_by
+from checker.facts.loads.methods import MEASURED, Ends
 from checker.facts.loads.of_source import READS as OF_SOURCES
-from checker.facts.loads.of_source import current, fed, reached, terms_of, why_not
-from checker.facts.loads.sheet import VOLTAGE, load_sheet
+from checker.facts.loads.of_source import current, reached, terms_of, why_not
+from checker.facts.loads.sheet import load_sheet
 from checker.facts.loads.steps import step_lines
+from checker.facts.loads.work import load_of
 from checker.facts.roles import flag
 from checker.site.model import SITE, Subject
 from checker.values.possible import Possible, between, exactly, undefined
@@ -33,18 +35,17 @@ def managed_load(context: Context, subject: Subject, name: str) -> Derived:
     reason = why_not(context, subject)
     if reason:
         return _none(reason)
-    voltage = context.known(subject, VOLTAGE)
-    here = standing_in(context, reached(context, subject))
+    here = _here(context, subject)
     try:
-        always, everything = fed(context, subject, _always_on(context, here)), fed(context, subject, here)
-        least = _load_of(context, subject, always)
-        most = _load_of(context, subject, fed(context, subject, _may_stay(context, here)))
+        everything, _ = _load_of(context, subject, here)
+        always, least = _load_of(context, subject, _always_on(context, here))
+        _, most = _load_of(context, subject, _may_stay(context, here))
     except OutsideLimits as limit:
         return _none(str(limit))
-    low, high = current(least, voltage), current(most, voltage)
+    low, high = current(context, subject, least), current(context, subject, most)
     put_on = tuple(each for each in everything.loads if _is_put_on(context, each) is Truth.YES)
     steps = step_lines(context, subject, low, put_on, set_point(context, subject))
-    sheet = load_sheet(context, subject, name, always, least, voltage, steps)
+    sheet = load_sheet(context, subject, name, always, least, steps)
     return Derived(_left_on(context, subject, everything, low, high), worksheet=sheet)
 
 
@@ -63,23 +64,23 @@ def ever_fits(context: Context, load: Subject, name: str) -> Derived:
     if reason:
         return _none(reason)
     try:
-        base = _load_of(context, subject, fed(context, subject, _always_on(context, _here(context, subject))))
+        _, base = _load_of(context, subject, _always_on(context, _here(context, subject)))
     except OutsideLimits as limit:
         return _none(str(limit))
     return Derived(flag(_fits(context, subject, context.read(load, "load_power"), base)))
 
 
 def _fits(context: Context, subject: Subject, power: Possible, base: Ends) -> Truth:
-    volts, capacity = context.read(subject, VOLTAGE).number, context.read(subject, "capacity")
-    if volts is None or not capacity.has_value:
-        return Truth.UNKNOWN
+    capacity = context.read(subject, "capacity")
     least, most = end(power, upper=False), end(power, upper=True)
     greatest_room, least_room = end(capacity, upper=True), end(capacity, upper=False)
-    if least is not None and greatest_room is not None and least + base.least.value > greatest_room * volts:
+    at_least = None if least is None else amperes(context, subject, least + base.least.value)
+    if at_least is not None and greatest_room is not None and at_least > greatest_room:
         return Truth.NO
     if base.most is None or most is None or least_room is None:
         return Truth.UNKNOWN
-    return Truth.YES if most + base.most.value <= least_room * volts else Truth.UNKNOWN
+    at_most = amperes(context, subject, most + base.most.value)
+    return Truth.YES if at_most is not None and at_most <= least_room else Truth.UNKNOWN
 
 
 def _none(reason: str) -> Derived:
@@ -90,8 +91,10 @@ def _here(context: Context, subject: Subject) -> Counts:
     return standing_in(context, reached(context, subject))
 
 
-def _load_of(context: Context, subject: Subject, found: House) -> Ends:
-    return load_by(context.read(SITE, "load_method"), found, context.numbers, terms_of(context, subject))
+def _load_of(context: Context, subject: Subject, counts: Counts) -> tuple[House, Ends]:
+    if context.read(SITE, "load_method").atom == MEASURED:
+        raise OutsideLimits("A record of demand does not tell what is left when loads are kept off.")
+    return load_of(context, counts, terms_of(context, subject))
 
 
 def _always_on(context: Context, here: Counts) -> Counts:

@@ -78,8 +78,6 @@ def load_by(method: Possible, found: House, numbers: NumbersInForce, terms: Term
     rating on the way allows it. Raises OutsideLimits where the calculation does not hold.
     """
     name = method.atom
-    if name == MEASURED:
-        raise OutsideLimits("A load from measured demand has to be stated.")
     if terms.is_part:
         return _of_a_part(name, found, numbers, terms)
     named = {STANDARD: _standard, OPTIONAL: _optional, EXISTING: _existing, CONNECTED: _connected}

@@ -6,24 +6,21 @@ from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
 from checker.facts.derivation import Context, Derived
-from checker.facts.known import Known
-from checker.facts.loads.house import READS as OF_HOUSES
-from checker.facts.loads.house import Counts, House, end, house, standing_in
-from checker.facts.loads.methods import EXISTING, Ends, Terms, counts_motors, load_by
-from checker.facts.loads.sheet import VOLTAGE, load_sheet
+from checker.facts.loads.current import currents
+from checker.facts.loads.house import end, standing_in
+from checker.facts.loads.methods import EXISTING, Ends, Terms
+from checker.facts.loads.sheet import load_sheet
+from checker.facts.loads.work import READS as OF_LOADS
+from checker.facts.loads.work import load_of
 from checker.site.model import SITE, Subject
-from checker.values.arithmetic import rounded, smallest
-from checker.values.possible import Possible, between, exactly, undefined
+from checker.values.arithmetic import smallest
+from checker.values.possible import Possible, exactly, undefined
 from checker.values.relations import relate
 from checker.values.truth import Truth, all_of
 
-READS = (
-    *OF_HOUSES,
-    *("occupancy", "load_method", "heating_or_cooling_added", "operation", "rated_current", "system"),
-)
+READS = (*OF_LOADS, "heating_or_cooling_added", "operation", "rated_current", "system")
 
 _NOTHING = Fraction(0)
-ONE_DWELLING = exactly("one_family_dwelling")
 
 
 def automatic_load(context: Context, subject: Subject, name: str) -> Derived:
@@ -33,14 +30,12 @@ def automatic_load(context: Context, subject: Subject, name: str) -> Derived:
     reason = why_not(context, subject)
     if reason:
         return Derived(undefined(reason), reasons=(reason,))
-    voltage = context.known(subject, VOLTAGE)
+    here = standing_in(context, reached(context, subject))
     try:
-        found = fed(context, subject, standing_in(context, reached(context, subject)))
-        ends = load_by(context.read(SITE, "load_method"), found, context.numbers, terms_of(context, subject))
+        found, ends = load_of(context, here, terms_of(context, subject))
     except OutsideLimits as limit:
         return Derived(undefined(str(limit)), reasons=(str(limit),))
-    sheet = load_sheet(context, subject, name, found, ends, voltage)
-    return Derived(current(ends, voltage), worksheet=sheet)
+    return Derived(current(context, subject, ends), worksheet=load_sheet(context, subject, name, found, ends))
 
 
 # --- whether it is the load of the set -------------------------------------------------------------------------------
@@ -48,8 +43,6 @@ def automatic_load(context: Context, subject: Subject, name: str) -> Derived:
 
 def why_not(context: Context, subject: Subject) -> str:
     """Why this calculation is not the load of the set; empty where it is."""
-    if context.read(SITE, "occupancy") != ONE_DWELLING:
-        return "the load is worked out for one dwelling only; elsewhere it has to be stated"
     drawing = context.drawing
     switches = drawing.switches_fed(subject.id)
     automatic = (relate("is", context.read(drawing.pieces[tag], "operation"), exactly("automatic")) for tag in switches)
@@ -64,13 +57,6 @@ def is_part(context: Context, subject: Subject) -> bool:
     """Whether a board of the dwelling is drawn that the set does not feed."""
     boards = reached(context, subject)
     return any(tag not in boards for tag in context.drawing.of("board"))
-
-
-def fed(context: Context, subject: Subject, counts: Counts) -> House:
-    """What the set feeds of the dwelling, with the loads that count. Raises OutsideLimits like the calculations."""
-    terms = terms_of(context, subject)
-    reads_motors = counts_motors(context.read(SITE, "load_method"), context.numbers, terms)
-    return house(context, counts, reads_motors=reads_motors, is_part=terms.is_part)
 
 
 def reached(context: Context, subject: Subject) -> frozenset[str]:
@@ -95,9 +81,6 @@ def terms_of(context: Context, subject: Subject) -> Terms:
     return Terms(least, most, added, is_part=is_part(context, subject))
 
 
-def current(ends: Ends, voltage: Known) -> Possible:
+def current(context: Context, subject: Subject, ends: Ends) -> Possible:
     """Both ends of a load in amperes."""
-    volts = voltage.value.number
-    if volts is None or volts <= 0:
-        return between(_NOTHING, None)
-    return between(rounded(ends.least.value / volts), None if ends.most is None else rounded(ends.most.value / volts))
+    return currents(context, subject, ends.least.value, None if ends.most is None else ends.most.value)

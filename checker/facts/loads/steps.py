@@ -9,8 +9,9 @@ from checker.engineering.calculation import OutsideLimits
 from checker.engineering.load_management.steps import Managed, ManagedLoad, Management, Order, manage
 from checker.engineering.worksheet import Line
 from checker.facts.derivation import Context
+from checker.facts.loads.current import amperes
 from checker.facts.loads.house import Load
-from checker.facts.loads.sheet import VOLTAGE, amount
+from checker.facts.loads.sheet import amount
 from checker.site.model import Subject
 from checker.values.possible import Possible, exactly
 from checker.values.relations import relate
@@ -30,16 +31,16 @@ def step_lines(
     starts.
     """
     capacity, base = context.read(subject, "capacity").number, always_on.number
-    volts = context.read(subject, VOLTAGE).number
-    ratings = [each.power.value.number for each in put_on]
-    if capacity is None or base is None or not volts or not ratings:
+    powers = [each.power.value.number for each in put_on]
+    ratings = [None if power is None else amperes(context, subject, power) for power in powers]
+    if capacity is None or base is None or not ratings:
         return ()
     known = [rating for rating in ratings if rating is not None]
     if len(known) < len(ratings):
         return ()
     places = [_place(context, each) for each in put_on]
     named = zip(put_on, known, places, strict=True)
-    loads = tuple(_managed(load, rating / volts, place) for load, rating, place in named)
+    loads = tuple(_managed(load, rating, place) for load, rating, place in named)
     case = Management(capacity, capacity, set_point or capacity, base, base, loads, _order(context, subject))
     try:
         return tuple(_lines(manage(case), capacity))
