@@ -22,7 +22,7 @@ from checker.facts import (
     transfers,
 )
 from checker.facts.derivation import Derivation, Work
-from checker.facts.loads import managed, measured, of_service, of_source
+from checker.facts.loads import buildings, legs, managed, measured, of_service, of_source
 from checker.facts.loads import numbers as load_numbers
 
 _DISCONNECTING = ("disconnect", "transfer_switch", "panelboard", "switchboard")
@@ -118,6 +118,7 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("capacity", ("generator",), ("power_at_site", "system", "power_factor"), powers.capacity),
         _entry("automatic_load", ("generator",), of_source.READS, of_source.automatic_load),
         _entry("managed_load", ("generator",), managed.READS, managed.managed_load),
+        _entry("heaviest_leg", ("generator",), legs.READS, legs.heaviest_leg),
         _entry("ever_fits", ("load",), managed.READS, managed.ever_fits),
         _entry(
             "calculated_load",
@@ -181,7 +182,7 @@ def _derivations() -> tuple[Derivation, ...]:
     )
 
 
-NUMBERS_READ = frozenset((*load_numbers.READ, *measured.NUMBERS))
+NUMBERS_READ = frozenset((*load_numbers.READ, *measured.NUMBERS, *buildings.NUMBERS))
 """The parameters of documents that calculations read."""
 
 

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from checker.engineering.calculation import OutsideLimits
 from checker.facts.known import Known, Origin
+from checker.facts.loads.buildings import building_load
 from checker.facts.loads.house import House, Load
 from checker.facts.loads.methods import Ends, Terms, load_by
 from checker.rules.model import NumbersInForce
@@ -23,7 +24,7 @@ from checker.values.truth import Truth
 
 KINDS = (
     *("appliance", "cooking", "dryer", "cooling", "heat_pump", "supplementary_heat", "heat", "storage_heat"),
-    *("vehicle_supply", "circuit"),
+    *("vehicle_supply", "circuit", "lighting", "receptacles", "kitchen", "sign"),
 )
 FIGURES = ("floor_area", "small_appliance_circuits", "laundry_circuits")
 SURE = (Truth.YES, Truth.NO)
@@ -139,6 +140,24 @@ def test_of_a_part_too_and_without_a_method_both_lie_between_the_ends(
         ends = both(by, open_house, numbers[year])
         assert ends.least.value <= exact.least.value
         assert ends.most is None or exact.least.value <= ends.most.value
+
+
+@given(
+    data=st.data(),
+    house=st.one_of(exact_houses(), exact_houses(is_part=True)),
+    year=st.sampled_from(EDITIONS),
+    occupancy=st.sampled_from(("mercantile", "business", "educational", "storage", "industrial", "hotel")),
+)
+def test_of_other_buildings_too(
+    data: st.DataObject, house: House, year: str, occupancy: str, numbers: dict[str, NumbersInForce]
+) -> None:
+    kind = exactly(occupancy)
+    exact = building_load(kind, house, numbers[year])
+    assert exact.most is not None
+    assert exact.least.value == exact.most.value
+    ends = building_load(kind, data.draw(less_said(house)), numbers[year])
+    assert ends.least.value <= exact.least.value
+    assert ends.most is None or exact.least.value <= ends.most.value
 
 
 def test_a_part_is_not_worked_out_by_what_is_for_the_whole(numbers: dict[str, NumbersInForce]) -> None:

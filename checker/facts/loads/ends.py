@@ -12,6 +12,10 @@ from checker.values.truth import Truth
 _MANY = 10**6
 """Stands for a number of heaters that has no known end: many by any edition."""
 
+APPLIANCES = ("appliance", "kitchen", "sign")
+CIRCUITS = ("circuit", "lighting", "receptacles")
+"""Kinds of load as a dwelling counts them."""
+
 _MOTORS = ("cooling", "heat_pump")
 """Loads that a motor drives whatever the drawing says."""
 
@@ -31,14 +35,14 @@ def dwelling_at(found: House, *, upper: bool) -> Dwelling:
     loads = [each for each in found.loads if each.counts in counting and each.kind is not None]
     figures = {name: _figure(found, name, upper=upper) for name in OF_THE_HOUSE}
 
-    def of(kind: str) -> tuple[Fraction, ...]:
-        return tuple(_rating(each, upper=upper) for each in loads if each.kind == kind)
+    def of(*kinds: str) -> tuple[Fraction, ...]:
+        return tuple(_rating(each, upper=upper) for each in loads if each.kind in kinds)
 
     return Dwelling(
         area=figures[AREA],
         small_appliance_circuits=int(figures[SMALL_APPLIANCES]),
         laundry_circuits=int(figures[LAUNDRY]),
-        appliances=tuple(Appliance("appliance", rating) for rating in of("appliance")),
+        appliances=tuple(Appliance("appliance", rating) for rating in of(*APPLIANCES)),
         ranges=of("cooking"),
         dryers=of("dryer"),
         vehicles=of("vehicle_supply"),
@@ -52,7 +56,7 @@ def dwelling_at(found: House, *, upper: bool) -> Dwelling:
             storage_heat=sum(of("storage_heat"), NOTHING),
         ),
         largest_motor=_largest_motor(loads, upper=upper),
-        outlets=sum(of("circuit"), NOTHING) if found.is_part else NOTHING,
+        outlets=sum(of(*CIRCUITS), NOTHING) if found.is_part else NOTHING,
     )
 
 

@@ -60,12 +60,19 @@ class House:
         return self.complete and all(each.kind is not None and each.counts is Truth.YES for each in self.loads)
 
 
-def house(context: Context, counts: Counts, *, reads_motors: bool, is_part: bool = False) -> House:
-    """The dwelling, or the part of it that is fed, with the loads that count; ``reads_motors`` says whether the largest
-    motor counts besides.
+def house(
+    context: Context,
+    counts: Counts,
+    *,
+    reads_motors: bool,
+    is_part: bool = False,
+    figures_read: tuple[str, ...] = OF_THE_HOUSE,
+) -> House:
+    """The building, or the part of it that is fed, with the loads that count; ``reads_motors`` says whether the largest
+    motor counts besides, ``figures_read`` what of the whole counts.
     """
     listed = context.members("loads")
-    figures = {} if is_part else {name: context.known(SITE, name) for name in OF_THE_HOUSE}
+    figures = {} if is_part else {name: context.known(SITE, name) for name in figures_read}
     judged = ((each, counts(each)) for each in listed.members)
     loads = (_load(context, each, truth, reads_motors=reads_motors) for each, truth in judged if truth is not Truth.NO)
     return House(figures, tuple(loads), listed.complete, is_part)

@@ -80,7 +80,7 @@ def load_by(method: Possible, found: House, numbers: NumbersInForce, terms: Term
     name = method.atom
     if terms.is_part:
         return _of_a_part(name, found, numbers, terms)
-    named = {STANDARD: _standard, OPTIONAL: _optional, EXISTING: _existing, CONNECTED: _connected}
+    named = {STANDARD: _standard, OPTIONAL: _optional, EXISTING: _existing, CONNECTED: connected}
     return named.get(str(name), _by_the_rating)(found, numbers, terms)
 
 
@@ -104,9 +104,9 @@ def _of_a_part(name: object, found: House, numbers: NumbersInForce, terms: Terms
             "The calculation that is named is for the whole load of a dwelling; "
             "write load_method: standard, or connected, for a part of it."
         )
-    standard, connected = _standard(found, numbers, terms), _connected(found, numbers, terms)
-    named = {STANDARD: standard, CONNECTED: connected}.get(str(name))
-    return named or _either(_PART, standard, connected)
+    standard, in_full = _standard(found, numbers, terms), connected(found, numbers, terms)
+    named = {STANDARD: standard, CONNECTED: in_full}.get(str(name))
+    return named or _either(_PART, standard, in_full)
 
 
 def _either(title: str, one: Ends, other: Ends) -> Ends:
@@ -119,8 +119,8 @@ def _value(worked: Worked) -> Fraction:
     return worked.value
 
 
-def _connected(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
-    """It rises with everything."""
+def connected(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
+    """Every rating in full; it rises with all of them."""
     of = connected_numbers(numbers)
 
     def at(upper: bool) -> Worked:

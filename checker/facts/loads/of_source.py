@@ -48,9 +48,15 @@ def why_not(context: Context, subject: Subject) -> str:
     automatic = (relate("is", context.read(drawing.pieces[tag], "operation"), exactly("automatic")) for tag in switches)
     if not switches or all_of(automatic) is not Truth.YES:
         return f"{subject} does not feed the dwelling by automatic switches alone; its load has to be stated"
-    if not any(tag in reached(context, subject) for tag in drawing.of("board")):
+    if not feeds_a_board(context, subject):
         return f"{subject} feeds no board on the drawing; its load has to be stated"
     return ""
+
+
+def feeds_a_board(context: Context, subject: Subject) -> bool:
+    """Whether a board is drawn that the set can feed."""
+    boards = reached(context, subject)
+    return any(tag in boards for tag in context.drawing.of("board"))
 
 
 def is_part(context: Context, subject: Subject) -> bool:
