@@ -10,9 +10,9 @@ from checker.engineering.loads.demand import ByCount, CountRow, Tier, Tiers
 from checker.engineering.loads.other_buildings import BUILDING_LOAD, Building, BuildingCase, BuildingNumbers
 from checker.engineering.worked import Worked
 from checker.facts.loads.ends import dwelling_at, has_end
-from checker.facts.loads.house import AREA, NOTHING, House, end
 from checker.facts.loads.methods import Ends
 from checker.facts.loads.numbers import MOTOR, by_count
+from checker.facts.loads.premises import AREA, NOTHING, Premises, end
 from checker.facts.numbers import cited, number_in_force, rows_in_force
 from checker.rules.model import NumbersInForce
 from checker.values.possible import Possible
@@ -29,7 +29,7 @@ _OF_THEIR_OWN = ("lighting", "receptacles", "kitchen", "sign")
 _NOTHING_RAISED = Fraction(1)
 
 
-def building_load(occupancy: Possible, found: House, numbers: NumbersInForce) -> Ends:
+def building_load(occupancy: Possible, found: Premises, numbers: NumbersInForce) -> Ends:
     """Lighting by area or as connected, receptacles and kitchen at their demand, everything else in full.
 
     It rises with the area and every rating, not with the number of kitchen units: while one can come to those that are
@@ -46,11 +46,11 @@ def building_load(occupancy: Possible, found: House, numbers: NumbersInForce) ->
     return Ends(BUILDING_LOAD.title, BUILDING_LOAD.limits, least, most)
 
 
-def _building(found: House, by_area: Fraction, *, upper: bool) -> Building:
+def _building(found: Premises, by_area: Fraction, *, upper: bool) -> Building:
     counting = (Truth.YES, Truth.UNKNOWN) if upper else (Truth.YES,)
     own = [each for each in found.loads if each.counts in counting and each.kind in _OF_THEIR_OWN]
     rest = tuple(each for each in found.loads if each not in own)
-    others = dwelling_at(House({}, rest, found.complete, is_part=True), upper=upper)
+    others = dwelling_at(Premises({}, rest, found.complete, is_part=True), upper=upper)
     area = found.figures.get(AREA)
 
     def of(kind: str) -> tuple[Fraction, ...]:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.facts.derivation import Context, Derived
-from checker.facts.loads.house import end, standing_in
 from checker.facts.loads.of_source import feeds_a_board, is_part, reached
+from checker.facts.loads.premises import end, standing_in
 from checker.site.model import Subject
 from checker.values.arithmetic import rounded
 from checker.values.possible import ABSENT, Possible, between, undefined

@@ -7,10 +7,10 @@ from fractions import Fraction
 from checker.engineering.calculation import OutsideLimits
 from checker.facts.derivation import Context, Derived
 from checker.facts.loads.current import amperes
-from checker.facts.loads.house import Counts, House, Load, end, standing_in
 from checker.facts.loads.methods import MEASURED, Ends
 from checker.facts.loads.of_source import READS as OF_SOURCES
 from checker.facts.loads.of_source import current, reached, terms_of, why_not
+from checker.facts.loads.premises import Counts, Load, Premises, end, standing_in
 from checker.facts.loads.sheet import load_sheet
 from checker.facts.loads.steps import step_lines
 from checker.facts.loads.work import load_of
@@ -91,7 +91,7 @@ def _here(context: Context, subject: Subject) -> Counts:
     return standing_in(context, reached(context, subject))
 
 
-def _load_of(context: Context, subject: Subject, counts: Counts) -> tuple[House, Ends]:
+def _load_of(context: Context, subject: Subject, counts: Counts) -> tuple[Premises, Ends]:
     if context.read(SITE, "load_method").atom == MEASURED:
         raise OutsideLimits("A record of demand does not tell what is left when loads are kept off.")
     return load_of(context, counts, terms_of(context, subject))
@@ -119,7 +119,7 @@ def _may_stay(context: Context, here: Counts) -> Counts:
     return counts
 
 
-def _left_on(context: Context, subject: Subject, found: House, low: Possible, high: Possible) -> Possible:
+def _left_on(context: Context, subject: Subject, found: Premises, low: Possible, high: Possible) -> Possible:
     """From what nothing keeps off up to what may stay on or, where loads are put on as they fit, to the set point."""
     least = low.hull.low if low.hull is not None else None
     most = high.hull.high if high.hull is not None else None

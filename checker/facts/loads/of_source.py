@@ -7,8 +7,8 @@ from fractions import Fraction
 from checker.engineering.calculation import OutsideLimits
 from checker.facts.derivation import Context, Derived
 from checker.facts.loads.current import currents
-from checker.facts.loads.house import end, standing_in
 from checker.facts.loads.methods import EXISTING, Ends, Terms
+from checker.facts.loads.premises import end, standing_in
 from checker.facts.loads.sheet import load_sheet
 from checker.facts.loads.work import READS as OF_LOADS
 from checker.facts.loads.work import load_of
