@@ -546,7 +546,9 @@ class ExactFacts:
         if not fed & boards or boards <= fed:
             return ABSENT
         volts, to_neutral, phases = (self.fact(piece, f"system.{part}") for part in ("voltage", "to_neutral", "phases"))
-        if not isinstance(volts, Fraction) or not isinstance(to_neutral, Fraction) or phases != 1:
+        if phases != 1:
+            return ABSENT
+        if not isinstance(volts, Fraction) or not isinstance(to_neutral, Fraction):
             raise NoAnswer(f"legs of {piece}")
         first, second, both = Fraction(0), Fraction(0), Fraction(0)
         for load in self._members("loads", "site"):

@@ -42,8 +42,10 @@ def heaviest_leg(context: Context, subject: Subject, name: str) -> Derived:
         return Derived(ABSENT)
     volts, to_neutral = (context.read(subject, f"system.{part}").number for part in ("voltage", "to_neutral"))
     phases = context.read(subject, "system.phases").number
-    if not volts or not to_neutral or phases != 1:
-        return Derived(undefined("the system of the set is not shown as a single-phase one with a neutral"))
+    if phases is not None and phases != 1:
+        return Derived(ABSENT)
+    if not volts or not to_neutral:
+        return Derived(undefined("the system of the set is not shown as one with a neutral"))
     loads = list(_loads(context, subject))
     least, most = _least(loads, volts, to_neutral), _most(loads, volts, to_neutral)
     is_all = context.members("loads").complete

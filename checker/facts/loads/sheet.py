@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from checker.catalog.wording import value_text
@@ -28,8 +29,10 @@ def load_sheet(
     voltage = context.known(subject, VOLTAGE)
     lines = [*_given(context, found, voltage), *_steps(ends)]
     lines.append(_current(context, subject, ends, voltage))
+    first = len(ends.least.steps) + 1
+    lettered = (replace(line, letter=letters(place)) for place, line in enumerate(more, start=first))
     assumptions = () if found.complete else (OPEN,)
-    return Worksheet(f"{subject.id}.{name}", ends.title, subject.id, (*lines, *more), ends.limits, assumptions)
+    return Worksheet(f"{subject.id}.{name}", ends.title, subject.id, (*lines, *lettered), ends.limits, assumptions)
 
 
 def _given(context: Context, found: Premises, voltage: Known) -> Iterator[Line]:
