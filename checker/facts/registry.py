@@ -22,6 +22,9 @@ from checker.facts import (
     transfers,
 )
 from checker.facts.derivation import Derivation, Work
+from checker.facts.fuel import capacity as gas_capacity
+from checker.facts.fuel import demand as gas_demand
+from checker.facts.fuel import numbers as gas_numbers
 from checker.facts.loads import numbers as load_numbers
 from checker.facts.loads import of_service, of_source
 
@@ -177,10 +180,27 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("end_plug_in", ("connection",), ("overcurrent", "plug_in"), ends.of_the_device_at_the_end("plug_in")),
         _entry("end_fastened", ("connection",), ("overcurrent", "fastened"), ends.of_the_device_at_the_end("fastened")),
         _entry("agree", ("figure",), figures.READS, figures.agree),
+        *_fuel(),
     )
 
 
-NUMBERS_READ = frozenset(load_numbers.READ)
+def _fuel() -> tuple[Derivation, ...]:
+    return (
+        _entry("gas_demand", ("generator",), gas_demand.OF_A_SET, gas_demand.gas_of_a_set),
+        _entry("gas_demand", ("gas_appliance",), gas_demand.OF_AN_APPLIANCE, gas_demand.gas_of_an_appliance),
+        _entry("gas_demand", ("gas_pipe",), gas_demand.OF_A_PIPE, gas_demand.gas_past_a_pipe),
+        _entry("gas_demand", ("gas_meter",), gas_demand.OF_THE_METER, gas_demand.gas_of_the_meter),
+        _entry("leads_to_a_set", ("gas_pipe",), gas_demand.TO_A_SET, gas_demand.leads_to_a_set),
+        _entry("piped_gas", ("gas_pipe",), gas_demand.GAS_IN_IT, gas_demand.piped_gas),
+        _entry("longest_length", ("gas_pipe",), gas_capacity.LENGTH_READS, gas_capacity.length_by_longest),
+        _entry("branch_length", ("gas_pipe",), gas_capacity.LENGTH_READS, gas_capacity.length_by_branch),
+        _entry("gas_capacity", ("gas_pipe",), gas_capacity.READS, gas_capacity.capacity_by("longest_length")),
+        _entry("gas_capacity_by_branch", ("gas_pipe",), gas_capacity.READS, gas_capacity.capacity_by("branch_length")),
+        _entry("size_that_carries", ("gas_pipe",), gas_capacity.READS, gas_capacity.size_that_carries),
+    )
+
+
+NUMBERS_READ = frozenset((*load_numbers.READ, *gas_numbers.READ))
 """The parameters of documents that calculations read."""
 
 
