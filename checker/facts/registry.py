@@ -25,6 +25,7 @@ from checker.facts.derivation import Derivation, Work
 from checker.facts.fuel import capacity as gas_capacity
 from checker.facts.fuel import demand as gas_demand
 from checker.facts.fuel import numbers as gas_numbers
+from checker.facts.fuel import pressure as gas_pressure
 from checker.facts.loads import numbers as load_numbers
 from checker.facts.loads import of_service, of_source
 
@@ -197,6 +198,8 @@ def _fuel() -> tuple[Derivation, ...]:
         _entry("gas_capacity", ("gas_pipe",), gas_capacity.READS, gas_capacity.capacity_by("longest_length")),
         _entry("gas_capacity_by_branch", ("gas_pipe",), gas_capacity.READS, gas_capacity.capacity_by("branch_length")),
         _entry("size_that_carries", ("gas_pipe",), gas_capacity.READS, gas_capacity.size_that_carries),
+        _entry("planned_gas_pressure", ("generator",), gas_pressure.READS, gas_pressure.at_full_load),
+        _entry("planned_pressure_at_rest", ("generator",), gas_pressure.AT_REST_READS, gas_pressure.at_rest),
     )
 
 

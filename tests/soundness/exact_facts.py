@@ -90,6 +90,7 @@ _OF_THE_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form
 _FUEL = (
     *("gas_demand", "leads_to_a_set", "piped_gas", "longest_length", "branch_length"),
     *("gas_capacity", "gas_capacity_by_branch", "size_that_carries"),
+    *("planned_gas_pressure", "planned_pressure_at_rest"),
 )
 """What follows from the gas line and its tables: ``tests/facts`` holds its bounds."""
 
@@ -660,7 +661,8 @@ class ExactFacts:
 
     def _gas_pipes(self, owner: Subject) -> list[Subject]:
         tag = owner.id.casefold()
-        return [each for each in self._members("gas_pipes", "site") if str(self.fact(each, "ends_at")).casefold() == tag]
+        pipes = self._members("gas_pipes", "site")
+        return [each for each in pipes if str(self.fact(each, "ends_at")).casefold() == tag]
 
     def _members(self, name: str, owner: str) -> tuple[Subject, ...]:
         listed = self.site.members(name, owner)

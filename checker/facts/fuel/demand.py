@@ -40,14 +40,20 @@ def gas_of_a_set(context: Context, subject: Subject, name: str) -> Derived:
     burns = relate("is", context.read(subject, "fuel"), exactly(NATURAL_GAS))
     if burns is Truth.NO:
         return Derived(NONE_AT_ALL.value, unit=_UNIT)
-    found = _flow(context, subject, name, *(f"{each}.{NATURAL_GAS}" for each in _OF_SETS))
+    try:
+        found = _flow(context, subject, name, *(f"{each}.{NATURAL_GAS}" for each in _OF_SETS))
+    except OutsideLimits as limit:
+        return Derived(undefined(str(limit)), reasons=(str(limit),))
     value = found.ends if burns is Truth.YES else perhaps(found.ends)
     return Derived(value.value, unit=_UNIT, worksheet=found.worksheet)
 
 
 def gas_of_an_appliance(context: Context, subject: Subject, name: str) -> Derived:
     """Natural gas at full input: as the nameplate gives it, in cubic feet or as heat."""
-    found = _flow(context, subject, name, *_OF_APPLIANCES)
+    try:
+        found = _flow(context, subject, name, *_OF_APPLIANCES)
+    except OutsideLimits as limit:
+        return Derived(undefined(str(limit)), reasons=(str(limit),))
     return Derived(found.ends.value, unit=_UNIT, worksheet=found.worksheet)
 
 
@@ -59,6 +65,9 @@ def gas_past_a_pipe(context: Context, subject: Subject, _name: str) -> Derived:
         return Derived(undefined(str(limit)), reasons=(str(limit),))
     pipe = found.of(subject)
     outlets = tuple(outlets_past(found, pipe))
+    reason = _not_one(context, outlets)
+    if reason:
+        return Derived(undefined(reason), reasons=(reason,))
     asked = total(ends_of(context.read(each, "gas_demand")) for each in outlets)
     asked = asked + total(perhaps(ends_of(context.read(each, "gas_demand"))) for each in found.unnamed)
     if may_have_more(found, pipe):
@@ -75,6 +84,9 @@ def gas_of_the_meter(context: Context, subject: Subject, _name: str) -> Derived:
         return Derived(undefined(reason), reasons=(reason,))
     listed = context.members("gas_appliances")
     outlets = (*(drawing.pieces[tag] for tag in drawing.of("generator")), *listed.members)
+    reason = _not_one(context, outlets)
+    if reason:
+        return Derived(undefined(reason), reasons=(reason,))
     asked = total(ends_of(context.read(each, "gas_demand")) for each in outlets)
     if not listed.complete:
         asked = Ends(asked.least, None)
@@ -120,6 +132,12 @@ def may_have_more(found: Line, pipe: Pipe) -> bool:
     return not found.all_pipes or any(found.is_open(each) for each in found.past(pipe))
 
 
+def _not_one(context: Context, outlets: Iterable[Subject]) -> str:
+    """Why what one of them burns cannot be said; empty where all can."""
+    found = (reason for each in outlets for reason in context.read(each, "gas_demand").undefined)
+    return next(iter(sorted(found)), "")
+
+
 @dataclass(frozen=True, slots=True)
 class _Flow:
     """Cubic feet in an hour, with the worksheet where heat was turned into them."""
@@ -139,7 +157,13 @@ def _flow(context: Context, subject: Subject, name: str, gas: str, heat: str) ->
     if context.site.stated(subject, gas) is None and by_heat.least == by_heat.most:
         return _Flow(by_heat, sheet)
     told = context.read(subject, gas)
-    return _Flow(agreed(ANYTHING if told.only_absent else ends_of(told), by_heat), sheet)
+    both = agreed(ANYTHING if told.absent else ends_of(told), by_heat)
+    if both is None:
+        raise OutsideLimits(
+            f"{subject}: the gas in cubic feet and the heat input are not one and the same with the heat of this gas; "
+            "write the heat input alone"
+        )
+    return _Flow(both, sheet)
 
 
 def _is_exact(context: Context, subject: Subject, name: str) -> bool:
@@ -150,7 +174,7 @@ def _is_exact(context: Context, subject: Subject, name: str) -> bool:
 def _by_heat(warmth: Known, value: Known) -> Ends:
     """Heat over the heat in a cubic foot."""
     heat, each = ends_of(warmth.value), ends_of(value.value)
-    if warmth.value.only_absent:
+    if warmth.value.absent:
         return ANYTHING
     least = _at(heat.least, each.most) if each.most else NOTHING
     return Ends(least, _at(heat.most, each.least) if heat.most is not None and each.least else None)

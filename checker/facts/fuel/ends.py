@@ -62,13 +62,8 @@ def perhaps(part: Ends) -> Ends:
     return Ends(NOTHING, part.most)
 
 
-def agreed(one: Ends, other: Ends) -> Ends:
-    """What two ways of saying one thing leave possible: both hold; where they do not go together, from one to the
-    other.
-    """
+def agreed(one: Ends, other: Ends) -> Ends | None:
+    """What two ways of saying one thing leave possible; None where they do not go together."""
     least = max(one.least, other.least)
     most = min((each for each in (one.most, other.most) if each is not None), default=None)
-    if most is None or least <= most:
-        return Ends(least, most)
-    tops = (one.most, other.most)
-    return Ends(min(one.least, other.least), None if None in tops else max(each for each in tops if each is not None))
+    return Ends(least, most) if most is None or least <= most else None

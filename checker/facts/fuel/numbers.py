@@ -56,30 +56,36 @@ class _Conditions:
     below: Fraction | None
     drop: Fraction
 
-    def holds(self, pressures: Pressures) -> bool:
-        """Whether the inlet pressure lies in its range and no more is lost than may be."""
-        in_range = self.least <= pressures.inlet and (self.below is None or pressures.inlet < self.below)
-        return in_range and self.drop <= pressures.drop
+    def holds(self, inlet: Fraction) -> bool:
+        """Whether an inlet pressure lies in its range."""
+        return self.least <= inlet and (self.below is None or inlet < self.below)
 
 
 def sizing(numbers: NumbersInForce, gas: str, material: str, pressures: Pressures) -> Sizing:
     """What answers for this gas, material and these pressures in the documents in force.
 
-    The table made for this loss; for another loss the equation where it holds (steel, low pressure), else the table
-    made for the greatest loss that is less. OutsideLimits where no document in force has one.
+    Where the equation holds (steel, low pressure) it answers together with the table made for this loss or, where
+    none is, for the next greater one; elsewhere the table made for the greatest loss that is not more. So a smaller
+    loss never lets more through. OutsideLimits where no document in force has an answer.
     """
     number_in_force(numbers, FACTORS[gas])
-    tables = TABLES.get((gas, material))
-    if tables is None:
+    names = TABLES.get((gas, material))
+    if names is None:
         raise OutsideLimits("Only Schedule 40 steel and corrugated stainless steel tubing are sized here.")
-    fitting = [each for each in (_conditions(numbers, name) for name in tables) if each.holds(pressures)]
-    best = max(fitting, key=lambda each: each.drop, default=None)
+    tables = [each for each in (_conditions(numbers, name) for name in names) if each.holds(pressures.inlet)]
     equation = _equation(numbers, gas, pressures) if material == STEEL else None
-    if best is not None and (best.drop == pressures.drop or equation is None):
-        return Sizing(_printed(numbers, best.table, material), equation, UNITS[gas])
     if equation is None:
+        table = max((each for each in tables if each.drop <= pressures.drop), key=_lost, default=None)
+    else:
+        table = min((each for each in tables if each.drop >= pressures.drop), key=_lost, default=None)
+    if equation is None and table is None:
         raise OutsideLimits("No table here is made for this gas pressure and this loss of pressure.")
-    return Sizing(None, equation, UNITS[gas])
+    printed = None if table is None else _printed(numbers, table, material, pressures)
+    return Sizing(printed, equation, UNITS[gas])
+
+
+def _lost(table: _Conditions) -> Fraction:
+    return table.drop
 
 
 def cited_here(numbers: NumbersInForce, name: str) -> str:
@@ -108,9 +114,11 @@ def _conditions(numbers: NumbersInForce, table: str) -> _Conditions:
     return _Conditions(table, least, cells.get("below"), drop)
 
 
-def _printed(numbers: NumbersInForce, name: str, material: str) -> Printed:
-    rows = rows_in_force(numbers, name)
-    return Printed(tuple(_cell(row, _SIZE_KEYS[material]) for row in rows), cited_here(numbers, name))
+def _printed(numbers: NumbersInForce, table: _Conditions, material: str, pressures: Pressures) -> Printed:
+    rows = rows_in_force(numbers, table.table)
+    made_for = "" if table.drop == pressures.drop else f", made for a loss of {float(table.drop):g} in wc"
+    cells = tuple(_cell(row, _SIZE_KEYS[material]) for row in rows)
+    return Printed(cells, f"{cited_here(numbers, table.table)}{made_for}")
 
 
 def _cell(row: Row, size: str) -> tuple[Fraction, Fraction, Fraction]:
