@@ -192,6 +192,7 @@ def _fuel() -> tuple[Derivation, ...]:
         _entry("gas_demand", ("gas_pipe",), gas_demand.OF_A_PIPE, gas_demand.gas_past_a_pipe),
         _entry("gas_demand", ("gas_meter",), gas_demand.OF_THE_METER, gas_demand.gas_of_the_meter),
         _entry("leads_to_a_set", ("gas_pipe",), gas_demand.TO_A_SET, gas_demand.leads_to_a_set),
+        _entry("leads_to_one_set_alone", ("gas_pipe",), gas_demand.TO_A_SET, gas_demand.leads_to_one_set_alone),
         _entry("piped_gas", ("gas_pipe",), gas_demand.GAS_IN_IT, gas_demand.piped_gas),
         _entry("longest_length", ("gas_pipe",), gas_capacity.LENGTH_READS, gas_capacity.length_by_longest),
         _entry("branch_length", ("gas_pipe",), gas_capacity.LENGTH_READS, gas_capacity.length_by_branch),

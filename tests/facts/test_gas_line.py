@@ -165,3 +165,12 @@ def test_where_no_fuel_gas_code_is_adopted_there_is_no_capacity(site: Site) -> N
     facts = site(starts="2099-01-01")
     assert "No document in force" in facts.of("pipe 1", "gas_capacity").undefined[0]
     assert ends(facts.of("pipe 1", "gas_demand")) == (327, 327)
+
+
+def test_pressure_at_the_set_is_that_at_the_meter_less_what_the_pipe_may_lose(site: Site) -> None:
+    facts = site()
+    assert ends(facts.of("GEN1", "planned_gas_pressure")) == (6.5, 6.5)
+    assert ends(facts.of("GEN1", "planned_pressure_at_rest")) == (7, 7)
+    open_loss = site(of_meter=", gas_pressure: 7 in wc, design_pressure_loss: 0.3 in wc to 0.5 in wc")
+    assert ends(open_loss.of("GEN1", "planned_gas_pressure")) == (6.5, 6.7)
+    assert "no gas pipe to GEN1" in site(pipes="").of("GEN1", "planned_gas_pressure").undefined[0]

@@ -88,7 +88,7 @@ _OF_THE_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form
 
 
 _FUEL = (
-    *("gas_demand", "leads_to_a_set", "piped_gas", "longest_length", "branch_length"),
+    *("gas_demand", "leads_to_a_set", "leads_to_one_set_alone", "piped_gas", "longest_length", "branch_length"),
     *("gas_capacity", "gas_capacity_by_branch", "size_that_carries"),
     *("planned_gas_pressure", "planned_pressure_at_rest"),
 )

@@ -32,6 +32,7 @@ TO_A_SET = OF_THE_LINE
 GAS_IN_IT = (*OF_THE_LINE, "fuel")
 
 _UNIT = "ft3/h"
+_TWO = 2
 _NO_DIVERSITY = "Everything runs at its full input at once; only who approves the plans can allow less."
 
 
@@ -105,6 +106,19 @@ def leads_to_a_set(context: Context, subject: Subject, _name: str) -> Derived:
         return Derived(exactly(True))
     may_go_on = not found.all_pipes and any(found.is_open(each) for each in found.past(pipe))
     return Derived(one_of((True, False)) if may_go_on else exactly(False))
+
+
+def leads_to_one_set_alone(context: Context, subject: Subject, _name: str) -> Derived:
+    """Whether one set and nothing else hangs past the pipe; not decided where more may."""
+    try:
+        found = line(context)
+    except OutsideLimits as limit:
+        return Derived(undefined(str(limit)), reasons=(str(limit),))
+    pipe = found.of(subject)
+    outlets = tuple(outlets_past(found, pipe))
+    alone = [each.type for each in outlets] == ["generator"]
+    more = may_have_more(found, pipe) or bool(found.unnamed)
+    return Derived(one_of((True, False)) if more and len(outlets) < _TWO else exactly(alone))
 
 
 def piped_gas(context: Context, subject: Subject, _name: str) -> Derived:
