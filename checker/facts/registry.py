@@ -26,8 +26,8 @@ from checker.facts.fuel import capacity as gas_capacity
 from checker.facts.fuel import demand as gas_demand
 from checker.facts.fuel import numbers as gas_numbers
 from checker.facts.fuel import pressure as gas_pressure
+from checker.facts.loads import managed, measured, of_service, of_source
 from checker.facts.loads import numbers as load_numbers
-from checker.facts.loads import of_service, of_source
 
 _DISCONNECTING = ("disconnect", "transfer_switch", "panelboard", "switchboard")
 _LINE = ("meter", "disconnect", "transfer_switch", "panelboard", "switchboard", "transformer", "inlet")
@@ -120,8 +120,9 @@ def _derivations() -> tuple[Derivation, ...]:
             "greatest_current", ("generator",), ("greatest_power", "system", "power_factor"), powers.greatest_current
         ),
         _entry("capacity", ("generator",), ("power_at_site", "system", "power_factor"), powers.capacity),
-        _entry("automatic_load", ("generator",), of_source.AUTOMATIC_READS, of_source.automatic_load),
-        _entry("managed_load", ("generator",), of_source.MANAGED_READS, of_source.managed_load),
+        _entry("automatic_load", ("generator",), of_source.READS, of_source.automatic_load),
+        _entry("managed_load", ("generator",), managed.READS, managed.managed_load),
+        _entry("ever_fits", ("load",), managed.READS, managed.ever_fits),
         _entry(
             "calculated_load",
             ("utility_supply",),
@@ -204,7 +205,7 @@ def _fuel() -> tuple[Derivation, ...]:
     )
 
 
-NUMBERS_READ = frozenset((*load_numbers.READ, *gas_numbers.READ))
+NUMBERS_READ = frozenset((*load_numbers.READ, *measured.NUMBERS, *gas_numbers.READ))
 """The parameters of documents that calculations read."""
 
 

@@ -421,6 +421,9 @@ class ExactFacts:
             raise NoAnswer(f"{subject} has no one source")
         return self._current(subject, "capacity", "power_at_site")
 
+    def _no_answer(self, subject: Subject, _: str) -> Value:
+        raise NoAnswer(f"no numbers for {subject}")
+
     def _figure_left_open(self, pair: Subject, part: str) -> Value:
         raise LeftOpen(f"{pair}.{part}")
 
@@ -474,7 +477,9 @@ class ExactFacts:
             "greatest_power": self._greatest_power,
             "greatest_current": lambda piece, _: self._current(piece, "greatest_current", "greatest_power"),
             "capacity": lambda piece, _: self._capacity(piece),
-            **{name: self._figure_left_open for name in _LOADS},
+            **dict.fromkeys(_LOADS, self._figure_left_open),
+            # The generated cases have no numbers of loads.
+            "ever_fits": self._no_answer,
             "service_rating": self._service_rating,
             "automatic_start": self._automatic_start,
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,
