@@ -22,6 +22,7 @@ from checker.facts import (
     transfers,
 )
 from checker.facts.derivation import Derivation, Work
+from checker.facts.fuel import burnt, hanging
 from checker.facts.fuel import capacity as gas_capacity
 from checker.facts.fuel import demand as gas_demand
 from checker.facts.fuel import numbers as gas_numbers
@@ -187,19 +188,27 @@ def _derivations() -> tuple[Derivation, ...]:
 
 
 def _fuel() -> tuple[Derivation, ...]:
+    natural_gas, propane = burnt.MEASURES["natural_gas"], burnt.MEASURES["propane"]
+    demand, carries, pipe = gas_demand, gas_capacity, ("gas_pipe",)
+    longest, branch = "longest_length", "branch_length"
     return (
-        _entry("gas_demand", ("generator",), gas_demand.OF_A_SET, gas_demand.gas_of_a_set),
-        _entry("gas_demand", ("gas_appliance",), gas_demand.OF_AN_APPLIANCE, gas_demand.gas_of_an_appliance),
-        _entry("gas_demand", ("gas_pipe",), gas_demand.OF_A_PIPE, gas_demand.gas_past_a_pipe),
-        _entry("gas_demand", ("gas_meter",), gas_demand.OF_THE_METER, gas_demand.gas_of_the_meter),
-        _entry("leads_to_a_set", ("gas_pipe",), gas_demand.TO_A_SET, gas_demand.leads_to_a_set),
-        _entry("leads_to_one_set_alone", ("gas_pipe",), gas_demand.TO_A_SET, gas_demand.leads_to_one_set_alone),
-        _entry("piped_gas", ("gas_pipe",), gas_demand.GAS_IN_IT, gas_demand.piped_gas),
-        _entry("longest_length", ("gas_pipe",), gas_capacity.LENGTH_READS, gas_capacity.length_by_longest),
-        _entry("branch_length", ("gas_pipe",), gas_capacity.LENGTH_READS, gas_capacity.length_by_branch),
-        _entry("gas_capacity", ("gas_pipe",), gas_capacity.READS, gas_capacity.capacity_by("longest_length")),
-        _entry("gas_capacity_by_branch", ("gas_pipe",), gas_capacity.READS, gas_capacity.capacity_by("branch_length")),
-        _entry("size_that_carries", ("gas_pipe",), gas_capacity.READS, gas_capacity.size_that_carries),
+        _entry("gas_demand", ("generator",), burnt.OF_A_SET, burnt.burnt_by_a_set(natural_gas)),
+        _entry("gas_demand", ("gas_appliance",), burnt.OF_AN_APPLIANCE, burnt.burnt_by_an_appliance(natural_gas)),
+        _entry("gas_demand", pipe, demand.OF_A_PIPE, demand.asked_of_a_pipe(natural_gas)),
+        _entry("gas_demand", ("gas_meter",), demand.OF_EVERYTHING, demand.asked_of_the_meter(natural_gas)),
+        _entry("heat_demand", ("generator",), burnt.OF_A_SET, burnt.burnt_by_a_set(propane)),
+        _entry("heat_demand", ("gas_appliance",), burnt.OF_AN_APPLIANCE, burnt.burnt_by_an_appliance(propane)),
+        _entry("heat_demand", pipe, demand.OF_A_PIPE, demand.asked_of_a_pipe(propane)),
+        _entry("leads_to_a_set", pipe, hanging.READS, hanging.leads_to_a_set),
+        _entry("leads_to_one_set_alone", pipe, hanging.READS, hanging.leads_to_one_set_alone),
+        _entry("piped_gas", pipe, hanging.GAS_READS, hanging.piped_gas),
+        _entry("longest_length", pipe, carries.LENGTH_READS, carries.length_by_longest),
+        _entry("branch_length", pipe, carries.LENGTH_READS, carries.length_by_branch),
+        _entry("gas_capacity", pipe, carries.READS, carries.capacity_by(longest, natural_gas)),
+        _entry("gas_capacity_by_branch", pipe, carries.READS, carries.capacity_by(branch, natural_gas)),
+        _entry("heat_capacity", pipe, carries.READS, carries.capacity_by(longest, propane)),
+        _entry("heat_capacity_by_branch", pipe, carries.READS, carries.capacity_by(branch, propane)),
+        _entry("size_that_carries", pipe, carries.SIZE_READS, carries.size_that_carries),
         _entry("planned_gas_pressure", ("generator",), gas_pressure.READS, gas_pressure.at_full_load),
         _entry("planned_pressure_at_rest", ("generator",), gas_pressure.AT_REST_READS, gas_pressure.at_rest),
     )

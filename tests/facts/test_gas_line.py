@@ -174,3 +174,27 @@ def test_pressure_at_the_set_is_that_at_the_meter_less_what_the_pipe_may_lose(si
     open_loss = site(of_meter=", gas_pressure: 7 in wc, design_pressure_loss: 0.3 in wc to 0.5 in wc")
     assert ends(open_loss.of("GEN1", "planned_gas_pressure")) == (6.5, 6.7)
     assert "no gas pipe to GEN1" in site(pipes="").of("GEN1", "planned_gas_pressure").undefined[0]
+
+
+PROPANE_SET = "fuel: propane, full_load_heat: {propane: 600 kBTU/h}"
+TO_PROPANE = PIPE.replace("GM1", "R1").replace("1 in", "1-1/4 in")
+SECOND_STAGE = "  R1: {kind: gas_regulator, gas_pressure: 11 in wc, design_pressure_loss: 0.5 in wc}\n"
+
+
+def test_a_propane_pipe_is_sized_by_heat_and_not_by_the_shifted_rows_of_the_printed_table(site: Site) -> None:
+    """The printed table reads 677 000 BTU/h for 1-1/4 in at 150 ft; the equation of the code bears out 544 000."""
+    long = TO_PROPANE.replace("80 ft", "150 ft")
+    facts = site(of_set=PROPANE_SET, more=SECOND_STAGE, pipes=long)
+    assert facts.of("pipe 1", "piped_gas").atom == "propane"
+    assert ends(facts.of("pipe 1", "heat_demand"), 1000) == (600, 600)
+    low, high = ends(facts.of("pipe 1", "heat_capacity"), 1000)
+    assert low == high == pytest.approx(544, rel=0.01)
+    assert ends(facts.of("pipe 1", "size_that_carries"), INCH) == (1.5, 1.5)
+
+
+def test_propane_in_cubic_feet_is_turned_into_heat(site: Site) -> None:
+    """240 ft3/h of 2500 BTU/ft3 are 600 000 BTU/h: the definition of the heating value."""
+    of_set = "fuel: propane, full_load_gas: {propane: 240 cfh}"
+    facts = site(of_set=of_set, of_site=", heating_value: 2500 BTU/ft3", more=SECOND_STAGE, pipes=TO_PROPANE)
+    assert ends(facts.of("GEN1", "heat_demand"), 1000) == (600, 600)
+    assert ends(facts.of("GEN1", "gas_demand")) == (0, 0)

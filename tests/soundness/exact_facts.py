@@ -90,6 +90,7 @@ _OF_THE_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form
 _FUEL = (
     *("gas_demand", "leads_to_a_set", "leads_to_one_set_alone", "piped_gas", "longest_length", "branch_length"),
     *("gas_capacity", "gas_capacity_by_branch", "size_that_carries"),
+    *("heat_demand", "heat_capacity", "heat_capacity_by_branch"),
     *("planned_gas_pressure", "planned_pressure_at_rest"),
 )
 """What follows from the gas line and its tables: ``tests/facts`` holds its bounds."""

@@ -13,12 +13,14 @@ from checker.engineering.worksheet import Line as SheetLine
 from checker.engineering.worksheet import Worksheet
 from checker.facts.calculated import source_text
 from checker.facts.derivation import Context, Derived, Work
-from checker.facts.fuel.demand import may_have_more
+from checker.facts.fuel.burnt import MEASURES, Measure
 from checker.facts.fuel.ends import Ends, ends_of, longest, total
+from checker.facts.fuel.hanging import may_have_more
 from checker.facts.fuel.line import READS as OF_THE_LINE
 from checker.facts.fuel.line import Line, Pipe, line
-from checker.facts.fuel.numbers import CSST, NATURAL_GAS, STEEL, Pressures, sizing
+from checker.facts.fuel.numbers import CSST, STEEL, Pressures, sizing
 from checker.facts.known import Known
+from checker.facts.loads.sheet import amount
 from checker.site.model import Subject
 from checker.values.arithmetic import rounded
 from checker.values.possible import Possible, between, number, undefined
@@ -27,8 +29,9 @@ LENGTH_READS = OF_THE_LINE
 READS = (
     *OF_THE_LINE,
     *("pipe_size", "pipe_material", "flow_designation", "gas_pressure", "design_pressure_loss"),
-    *("longest_length", "branch_length", "gas_demand"),
+    *("longest_length", "branch_length", "gas_demand", "heat_demand"),
 )
+SIZE_READS = (*READS, "piped_gas")
 
 _SIZES = {STEEL: "pipe_size", CSST: "flow_designation"}
 _METHODS = {"longest_length": "longest-length method", "branch_length": "branch-length method"}
@@ -48,35 +51,38 @@ def length_by_branch(context: Context, subject: Subject, name: str) -> Derived:
     return _length(context, subject, name, lambda _, pipe: iter((pipe,)))
 
 
-def capacity_by(method: str) -> Work:
-    """The work for one of the two methods; what it carries falls with the length and rises with the loss allowed."""
+def capacity_by(method: str, measure: Measure) -> Work:
+    """The work for one of the two methods and one gas; what is carried falls with the length, rises with the loss."""
 
     def work(context: Context, subject: Subject, name: str) -> Derived:
-        given = _given(context, subject, method)
+        given = _given(context, subject, method, measure)
         if isinstance(given, str):
             return Derived(undefined(given), reasons=(given,))
         size = given.size.value.number
         if size is None:
-            return Derived(between(0, None), unit="ft3/h")
+            return Derived(between(0, None), unit=measure.unit)
         try:
             value = _at_both_ends(given, lambda answer, length: answer.capacity(size, length), falls=True)
         except OutsideLimits as limit:
             return Derived(undefined(str(limit)), reasons=(str(limit),))
         sheet = _sheet(context, subject, name, given, size)
-        return Derived(value, unit="ft3/h", worksheet=sheet)
+        return Derived(value, unit=measure.unit, worksheet=sheet)
 
     return work
 
 
 def size_that_carries(context: Context, subject: Subject, _name: str) -> Derived:
     """The smallest nominal size of steel pipe that carries the demand over the longest length."""
-    given = _given(context, subject, "longest_length")
+    measure = MEASURES.get(str(context.read(subject, "piped_gas").atom))
+    if measure is None:
+        return Derived(between(0, None), unit="in")
+    given = _given(context, subject, "longest_length", measure)
     if isinstance(given, str):
         return Derived(undefined(given), reasons=(given,))
     if given.material.value.atom != STEEL:
         reason = "only steel pipe has a nominal size that is worked out"
         return Derived(undefined(reason), reasons=(reason,))
-    demand = ends_of(context.read(subject, "gas_demand"))
+    demand = ends_of(context.read(subject, measure.demand))
     try:
         value = _sizes(given, demand)
     except OutsideLimits as limit:
@@ -136,6 +142,7 @@ class _Given:
 
     context: Context
     method: str
+    measure: Measure
     size: Known
     material: Known
     pressure: Known
@@ -145,10 +152,10 @@ class _Given:
     def answer(self, inlet: Fraction, drop: Fraction) -> Sizing:
         """What answers at these pressures; OutsideLimits where nothing does."""
         material = str(self.material.value.atom)
-        return sizing(self.context.numbers, NATURAL_GAS, material, Pressures(inlet, drop))
+        return sizing(self.context.numbers, self.measure.gas, material, Pressures(inlet, drop))
 
 
-def _given(context: Context, subject: Subject, method: str) -> _Given | str:
+def _given(context: Context, subject: Subject, method: str, measure: Measure) -> _Given | str:
     """What a capacity rests on; a sentence where the line itself does not hang together."""
     try:
         found = line(context)
@@ -161,6 +168,7 @@ def _given(context: Context, subject: Subject, method: str) -> _Given | str:
     return _Given(
         context,
         method,
+        measure,
         context.known(subject, _SIZES.get(str(material.value.atom), "pipe_size")),
         material,
         context.known(source, "gas_pressure"),
@@ -241,7 +249,7 @@ def _sheet(context: Context, subject: Subject, name: str, given: _Given, size: F
     ]
     lines.append(_length_line(context, subject, given, len(lines) + 1))
     lines += [
-        SheetLine(step.letter, step.quantity, step.how, f"{float(step.value):,.4g}", step.unit, step.source)
+        SheetLine(step.letter, step.quantity, step.how, amount(step.value), step.unit, step.source)
         for step in worked.steps
     ]
     title = f"Capacity of gas pipe, {_METHODS[given.method]}"
