@@ -22,7 +22,7 @@ from checker.facts import (
     transfers,
 )
 from checker.facts.derivation import Derivation, Work
-from checker.facts.fuel import burnt, hanging
+from checker.facts.fuel import burnt, hanging, tanks
 from checker.facts.fuel import capacity as gas_capacity
 from checker.facts.fuel import demand as gas_demand
 from checker.facts.fuel import numbers as gas_numbers
@@ -211,10 +211,14 @@ def _fuel() -> tuple[Derivation, ...]:
         _entry("size_that_carries", pipe, carries.SIZE_READS, carries.size_that_carries),
         _entry("planned_gas_pressure", ("generator",), gas_pressure.READS, gas_pressure.at_full_load),
         _entry("planned_pressure_at_rest", ("generator",), gas_pressure.AT_REST_READS, gas_pressure.at_rest),
+        _entry("fuel", ("fuel_tank",), tanks.FUEL_READS, tanks.fuel_of_its_set),
+        _entry("heat_demand", ("fuel_tank",), tanks.DEMAND_READS, tanks.asked_of_a_tank),
+        _entry("vapor_rate", ("fuel_tank",), tanks.VAPOR_READS, tanks.vapor_rate),
+        _entry("running_time", ("fuel_tank",), tanks.TIME_READS, tanks.running_time),
     )
 
 
-NUMBERS_READ = frozenset((*load_numbers.READ, *measured.NUMBERS, *gas_numbers.READ))
+NUMBERS_READ = frozenset((*load_numbers.READ, *measured.NUMBERS, *gas_numbers.READ, *tanks.NUMBERS))
 """The parameters of documents that calculations read."""
 
 

@@ -91,7 +91,7 @@ _FUEL = (
     *("gas_demand", "leads_to_a_set", "leads_to_one_set_alone", "piped_gas", "longest_length", "branch_length"),
     *("gas_capacity", "gas_capacity_by_branch", "size_that_carries"),
     *("heat_demand", "heat_capacity", "heat_capacity_by_branch"),
-    *("planned_gas_pressure", "planned_pressure_at_rest"),
+    *("planned_gas_pressure", "planned_pressure_at_rest", "fuel", "vapor_rate", "running_time"),
 )
 """What follows from the gas line and its tables: ``tests/facts`` holds its bounds."""
 
