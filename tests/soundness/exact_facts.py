@@ -91,7 +91,8 @@ _FUEL = (
     *("gas_demand", "leads_to_a_set", "leads_to_one_set_alone", "piped_gas", "longest_length", "branch_length"),
     *("gas_capacity", "gas_capacity_by_branch", "size_that_carries"),
     *("heat_demand", "heat_capacity", "heat_capacity_by_branch"),
-    *("planned_gas_pressure", "planned_pressure_at_rest", "fuel", "vapor_rate", "running_time"),
+    *("planned_gas_pressure", "planned_pressure_at_rest", "vapor_rate", "running_time"),
+    *("fuel", "classes", "class_hours", "fuel_for_the_class"),
 )
 """What follows from the gas line and its tables: ``tests/facts`` holds its bounds."""
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 from checker.catalog.wording import value_text
 from checker.engineering.calculation import OutsideLimits
 from checker.engineering.fuel.propane import VAPORIZATION, FactorRow, Tank, VaporizationFactors
-from checker.engineering.fuel.running_time import LIQUID_RUNNING_TIME, PROPANE_RUNNING_TIME
+from checker.engineering.fuel.running_time import LIQUID_RUNNING_TIME, PROPANE_RUNNING_TIME, TANK_VOLUME
 from checker.engineering.worked import Worked
 from checker.engineering.worksheet import Line as SheetLine
 from checker.engineering.worksheet import Worksheet
@@ -21,7 +21,7 @@ from checker.facts.known import Known
 from checker.facts.loads.sheet import amount
 from checker.facts.numbers import cited, number_in_force, rows_in_force
 from checker.site.model import SITE, Subject
-from checker.values.possible import Possible, between, exactly, number, undefined
+from checker.values.possible import ABSENT, Possible, between, exactly, number, undefined
 from checker.values.relations import relate
 from checker.values.truth import Truth
 
@@ -29,7 +29,8 @@ BY_FILL, BY_TEMPERATURE = "propane-vaporization-by-fill", "propane-vaporization-
 GALLON = "heat-in-a-gallon-of-propane"
 NUMBERS = (BY_FILL, BY_TEMPERATURE, GALLON)
 
-FUEL_READS = ("of", "fuel")
+OF_ITS_SET = ("fuel", "classes", "class_hours")
+CLASS_READS = ("of", "class_hours", "full_load_fuel")
 DEMAND_READS = ("of", "heat_demand", *OF_THE_LINE)
 VAPOR_READS = ("tank_diameter", "tank_length", "least_fill", "tank_buried", "coldest_day")
 TIME_READS = ("of", "fuel", "usable_fuel", "full_load_fuel", "heat_demand")
@@ -39,10 +40,38 @@ _LENGTHS = ("tank_diameter", "tank_length")
 _BURIED = "a buried tank lives on the warmth of the ground; the supplier of the gas has to say what it gives"
 
 
-def fuel_of_its_set(context: Context, subject: Subject, _name: str) -> Derived:
-    """The fuel of the set that lives on the tank."""
+def of_its_set(context: Context, subject: Subject, name: str) -> Derived:
+    """The same fact of the set that lives on the tank."""
     owner = _set(context, subject)
-    return _no_set(subject) if owner is None else Derived(context.read(owner, "fuel"))
+    if owner is None:
+        return _no_set(subject)
+    found = context.known(owner, name)
+    return Derived(found.value, unit=found.unit, reasons=found.reasons)
+
+
+def fuel_for_the_class(context: Context, subject: Subject, name: str) -> Derived:
+    """V = r t: what the set burns at full load in the time that it must run; none where no class is set."""
+    owner = _set(context, subject)
+    if owner is None:
+        return _no_set(subject)
+    hours = context.known(owner, "class_hours")
+    if hours.value.only_absent:
+        return Derived(ABSENT)
+    rate = context.known(owner, "full_load_fuel")
+    given = {"fuel_rate": rate.value, "duration": hours.value, "sets": number(1), "factor": number(1)}
+    value = TANK_VOLUME.over(given)
+    facts = context.catalog.facts
+    lines = (
+        *(
+            SheetLine(
+                place, facts[fact].title, "", value_text(facts[fact], known.value, known.unit), "", source_text(known)
+            )
+            for place, fact, known in (("1", "full_load_fuel", rate), ("2", "class_hours", hours))
+        ),
+        SheetLine("a", facts[name].title, "1 x 2", value_text(facts[name], value, "gal"), "", TANK_VOLUME.source),
+    )
+    sheet = Worksheet(f"{subject.id}.{name}", TANK_VOLUME.title, subject.id, lines, "At full load.")
+    return Derived(value, unit="gal", worksheet=sheet, reasons=value.undefined)
 
 
 def asked_of_a_tank(context: Context, subject: Subject, _name: str) -> Derived:
