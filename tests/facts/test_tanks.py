@@ -94,3 +94,15 @@ def test_a_colder_day_or_an_emptier_tank_never_gives_more(
         return found
 
     assert vapor(max(fill - by, 10), max(cold - by, -15)) <= vapor(fill, cold)
+
+
+def test_fuel_for_the_class_is_rate_times_time_and_only_of_a_set_that_has_one(site: Site) -> None:
+    """16 gal/h for 2 h are 32 gal; a third more is the main tank (NFPA 110, 5.5.3), which is the rule's to say."""
+    more = "  TANK1: {kind: fuel_tank, of: GEN1, usable_fuel: 40 gal}\n"
+    of_set = "fuel: diesel, full_load_fuel: 16 gal/h, classes: [emergency], class_hours: 2 h"
+    facts = site(of_set=of_set, more=more)
+    assert ends(facts.of("TANK1", "fuel_for_the_class")) == (32, 32)
+    assert ends(facts.of("TANK1", "class_hours"), HOUR) == (2, 2)
+    assert facts.of("TANK1", "classes").sets[0].surely == {"emergency"}
+    optional = site(of_set="fuel: diesel, full_load_fuel: 16 gal/h, class_hours: none", more=more)
+    assert "no class is set" in optional.of("TANK1", "fuel_for_the_class").undefined[0]

@@ -129,8 +129,11 @@ def _boards(choose: Chooser, sheet: Sheet, points: list[str]) -> None:
 
 def _others(choose: Chooser, sheet: Sheet, sets: list[str]) -> None:
     """Pieces that stand beside the line."""
-    for kind in ("stop", "surge_protective_device", "load_manager", "gas_meter", "gas_regulator", "fuel_tank"):
+    for kind in ("stop", "surge_protective_device", "load_manager"):
         for _ in range(choose.whole(0, 2) if choose.chance(50) else 0):
+            sheet.add(kind)
+    for kind in ("gas_meter", "gas_regulator", "fuel_tank"):
+        if choose.chance(20):
             sheet.add(kind)
     if choose.chance(6):
         _inlet(choose, sheet, choose.one(sets))

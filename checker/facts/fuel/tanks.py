@@ -19,9 +19,9 @@ from checker.facts.fuel.line import line
 from checker.facts.fuel.numbers import PROPANE
 from checker.facts.known import Known
 from checker.facts.loads.sheet import amount
-from checker.facts.numbers import cited, number_in_force, rows_in_force
+from checker.facts.numbers import number_in_force, rows_in_force
 from checker.site.model import SITE, Subject
-from checker.values.possible import ABSENT, Possible, between, exactly, number, undefined
+from checker.values.possible import Possible, between, exactly, number, undefined
 from checker.values.relations import relate
 from checker.values.truth import Truth
 
@@ -50,13 +50,14 @@ def of_its_set(context: Context, subject: Subject, name: str) -> Derived:
 
 
 def fuel_for_the_class(context: Context, subject: Subject, name: str) -> Derived:
-    """V = r t: what the set burns at full load in the time that it must run; none where no class is set."""
+    """V = r t: what the set burns at full load in the time that it must run; no figure where no class is set."""
     owner = _set(context, subject)
     if owner is None:
         return _no_set(subject)
     hours = context.known(owner, "class_hours")
     if hours.value.only_absent:
-        return Derived(ABSENT)
+        reason = f"no class is set for {owner}"
+        return Derived(undefined(reason), reasons=(reason,))
     rate = context.known(owner, "full_load_fuel")
     given = {"fuel_rate": rate.value, "duration": hours.value, "sets": number(1), "factor": number(1)}
     value = TANK_VOLUME.over(given)
@@ -155,11 +156,10 @@ def _no_set(subject: Subject) -> Derived:
 
 
 def _factors(context: Context) -> VaporizationFactors:
-    numbers = context.numbers
     return VaporizationFactors(
         tuple(_rows(context, BY_FILL, "fill")),
         tuple(_rows(context, BY_TEMPERATURE, "temperature")),
-        cited(numbers, BY_FILL),
+        "The trade rule of the propane handbooks",
     )
 
 
