@@ -137,7 +137,10 @@ def test_a_regulator_begins_a_line_of_its_own(site: Site) -> None:
 def test_corrugated_tubing_is_read_by_its_flow_designation(site: Site) -> None:
     """EHD 18 carries 41 ft3/h over 40 ft, the cell of the worked example of the model residential code."""
     tubing = PIPE.replace("pipe_size: 1 in", "flow_designation: 18").replace("steel", "csst").replace("80 ft", "40 ft")
-    assert ends(site(pipes=tubing).of("pipe 1", "gas_capacity")) == (41, 41)
+    facts = site(pipes=tubing)
+    assert ends(facts.of("pipe 1", "gas_capacity")) == (41, 41)
+    # In its place steel: 1-1/4 in carries 657 ft3/h over 40 ft, 1 in carries 320.
+    assert ends(facts.of("pipe 1", "size_that_carries"), INCH) == (1.25, 1.25)
 
 
 def test_for_another_loss_the_equation_answers(site: Site) -> None:

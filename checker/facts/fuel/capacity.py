@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from checker.catalog.wording import number_text, value_text
 from checker.engineering.calculation import OutsideLimits
 from checker.engineering.fuel.pipe_sizing import Sizing
+from checker.engineering.worked import letters
 from checker.engineering.worksheet import Line as SheetLine
 from checker.engineering.worksheet import Worksheet
 from checker.facts.calculated import source_text
@@ -19,11 +20,12 @@ from checker.facts.fuel.hanging import may_have_more
 from checker.facts.fuel.line import READS as OF_THE_LINE
 from checker.facts.fuel.line import Line, Pipe, line
 from checker.facts.fuel.numbers import CSST, STEEL, Pressures, sizing
-from checker.facts.known import Known
+from checker.facts.known import Known, Origin
 from checker.facts.loads.sheet import amount
 from checker.site.model import Subject
 from checker.values.arithmetic import rounded
-from checker.values.possible import Possible, between, number, undefined
+from checker.values.possible import Possible, between, exactly, number, undefined
+from checker.values.quantities import show
 
 LENGTH_READS = OF_THE_LINE
 READS = (
@@ -71,23 +73,21 @@ def capacity_by(method: str, measure: Measure) -> Work:
     return work
 
 
-def size_that_carries(context: Context, subject: Subject, _name: str) -> Derived:
-    """The smallest nominal size of steel pipe that carries the demand over the longest length."""
+def size_that_carries(context: Context, subject: Subject, name: str) -> Derived:
+    """The smallest nominal size of steel pipe, whatever is there, that carries the demand over the longest length."""
     measure = MEASURES.get(str(context.read(subject, "piped_gas").atom))
     if measure is None:
         return Derived(between(0, None), unit="in")
     given = _given(context, subject, "longest_length", measure)
     if isinstance(given, str):
         return Derived(undefined(given), reasons=(given,))
-    if given.material.value.atom != STEEL:
-        reason = "only steel pipe has a nominal size that is worked out"
-        return Derived(undefined(reason), reasons=(reason,))
-    demand = ends_of(context.read(subject, measure.demand))
+    steel = replace(given, material=Known(exactly(STEEL), Origin.DERIVED, frozenset()))
+    demand = context.known(subject, measure.demand)
     try:
-        value = _sizes(given, demand)
+        value = _sizes(steel, ends_of(demand.value))
     except OutsideLimits as limit:
         return Derived(undefined(str(limit)), reasons=(str(limit),))
-    return Derived(value, unit="in")
+    return Derived(value, unit="in", worksheet=_size_sheet(context, subject, name, steel, demand, value))
 
 
 # --- lengths ---------------------------------------------------------------------------------------------------------
@@ -254,6 +254,29 @@ def _sheet(context: Context, subject: Subject, name: str, given: _Given, size: F
     ]
     title = f"Capacity of gas pipe, {_METHODS[given.method]}"
     return Worksheet(f"{subject.id}.{name}", title, subject.id, tuple(lines), _LIMITS, worked.assumptions)
+
+
+def _size_sheet(
+    context: Context, subject: Subject, name: str, given: _Given, demand: Known, value: Possible
+) -> Worksheet | None:
+    """Every size up to the one that carries what is asked; only where all of it is known."""
+    length, drop, inlet = (each.value.number for each in (given.length, given.drop, given.pressure))
+    if value.number is None or demand.value.number is None or length is None or drop is None or inlet is None:
+        return None
+    answer, measure = given.answer(inlet, drop), given.measure
+    facts = context.catalog.facts
+    asked = value_text(facts[measure.demand], demand.value, demand.unit)
+    lines = [
+        SheetLine("1", facts[measure.demand].title, "", asked, "", source_text(demand)),
+        _length_line(context, subject, given, 2),
+    ]
+    for size in (each for each in answer.sizes if each <= value.number):
+        carries = rounded(answer.capacity(size, length))
+        does = "carries it" if carries >= demand.value.number else "too small"
+        shown = number_text(number(carries), measure.quantity, measure.unit)
+        lines.append(SheetLine(letters(len(lines) - 2), show(size, "length", "in"), does, shown, "", ""))
+    title = "Smallest size of steel pipe"
+    return Worksheet(f"{subject.id}.{name}", title, subject.id, tuple(lines), _LIMITS)
 
 
 def _length_line(context: Context, subject: Subject, given: _Given, place: int) -> SheetLine:
