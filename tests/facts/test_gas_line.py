@@ -153,9 +153,9 @@ def test_for_another_loss_the_equation_answers(site: Site) -> None:
 @pytest.mark.parametrize(
     ("but", "said"),
     [
-        ({"pipes": PIPE.replace("GM1", "GM2")}, "starts at gm2, which is no gas meter"),
-        ({"pipes": PIPE.replace("ends_at: GEN1", "ends_at: GEN2")}, "ends at gen2, which is no set"),
-        ({"pipes": f"{PIPE}, {PIPE}"}, "more than one piece of gas pipe ends at gen1"),
+        ({"pipes": PIPE.replace("GM1", "GM2")}, "starts at GM2, which is no gas meter"),
+        ({"pipes": PIPE.replace("ends_at: GEN1", "ends_at: GEN2")}, "ends at GEN2, which is no set"),
+        ({"pipes": f"{PIPE}, {PIPE}"}, "more than one piece of gas pipe ends at GEN1"),
         ({"pipes": PIPE.replace("steel", "copper")}, "Only Schedule 40 steel"),
         ({"of_meter": ", gas_pressure: 2 psi, design_pressure_loss: 0.5 in wc"}, "No table here is made"),
     ],
@@ -201,3 +201,8 @@ def test_propane_in_cubic_feet_is_turned_into_heat(site: Site) -> None:
     facts = site(of_set=of_set, of_site=", heating_value: 2500 BTU/ft3", more=SECOND_STAGE, pipes=TO_PROPANE)
     assert ends(facts.of("GEN1", "heat_demand"), 1000) == (600, 600)
     assert ends(facts.of("GEN1", "gas_demand")) == (0, 0)
+
+
+def test_a_line_that_does_not_hang_together_still_carries_the_gas_of_the_sets(site: Site) -> None:
+    assert site(pipes=PIPE.replace("GM1", "GM2")).of("pipe 1", "piped_gas").atom == "natural_gas"
+    assert site(of_set="fuel: diesel").of("pipe 1", "piped_gas").atoms == {"natural_gas", "propane"}

@@ -117,7 +117,7 @@ def _length_sheet(
     lines = [
         SheetLine(
             str(place),
-            f"{piece.start} to {piece.end}",
+            f"{piece.places[0]} to {piece.places[1]}",
             "length with fittings",
             number_text(piece.length.value, "length", "ft"),
             "",

@@ -45,18 +45,22 @@ def leads_to_one_set_alone(context: Context, subject: Subject, _name: str) -> De
 
 
 def piped_gas(context: Context, subject: Subject, _name: str) -> Derived:
-    """The gas that the sets past the pipe burn, or all sets on the line where none is past it; either where that is not
-    one and the same.
+    """The gas that the sets past the pipe burn, or all sets where none is shown past it; either where that is not one
+    and the same.
     """
-    either = one_of((NATURAL_GAS, PROPANE))
+    everyone = [context.drawing.pieces[tag] for tag in context.drawing.of("generator")]
+    sets = _sets_past(context, subject) or everyone
+    gases = {str(atom) for each in sets for atom in context.read(each, "fuel").atoms} & {NATURAL_GAS, PROPANE}
+    return Derived(one_of(gases or {NATURAL_GAS, PROPANE}))
+
+
+def _sets_past(context: Context, subject: Subject) -> list[Subject]:
+    """The sets to which a pipe leads; none where the line does not hang together."""
     try:
         found = line(context)
-    except OutsideLimits as limit:
-        return Derived(undefined(str(limit)), reasons=(str(limit),))
-    past = [found.sets[each.end] for each in found.past(found.of(subject)) if each.end in found.sets]
-    sets = past or [found.sets[each.end] for each in found.pipes if each.end in found.sets]
-    gases = {str(atom) for each in sets for atom in context.read(each, "fuel").atoms} & {NATURAL_GAS, PROPANE}
-    return Derived(one_of(gases) if gases else either)
+    except OutsideLimits:
+        return []
+    return [found.sets[each.end] for each in found.past(found.of(subject)) if each.end in found.sets]
 
 
 def outlets_past(found: Line, pipe: Pipe) -> Iterator[Subject]:

@@ -18,12 +18,16 @@ CAP = "cap"
 
 @dataclass(frozen=True, slots=True)
 class Pipe:
-    """One piece of pipe: from which place to which, and its length with fittings in feet."""
+    """One piece of pipe: from which place to which, and its length with fittings in feet.
+
+    ``start`` and ``end`` are the places as they are compared, ``places`` as they are written.
+    """
 
     subject: Subject
     start: str
     end: str
     length: Ends
+    places: tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +121,7 @@ def _pipe(context: Context, subject: Subject) -> Pipe:
     if start is None or end is None:
         raise OutsideLimits(f"{subject} does not say from where to where it runs")
     length = ends_of(context.read(subject, "pipe_length")) + ends_of(context.read(subject, "fittings_length"))
-    return Pipe(subject, _place(start), _place(end), length)
+    return Pipe(subject, _place(start), _place(end), length, (str(start), str(end)))
 
 
 def _place(name: object) -> str:
@@ -129,17 +133,17 @@ def _check(found: Line) -> None:
     ends = [pipe.end for pipe in found.pipes if pipe.end != CAP]
     for pipe in found.pipes:
         if ends.count(pipe.end) > 1:
-            raise OutsideLimits(f"more than one piece of gas pipe ends at {pipe.end}")
+            raise OutsideLimits(f"more than one piece of gas pipe ends at {pipe.places[1]}")
         if pipe.start not in found.starts and pipe.start not in ends:
             raise OutsideLimits(
-                f"{pipe.subject} starts at {pipe.start}, which is no gas meter, regulator or tank on the drawing, "
+                f"{pipe.subject} starts at {pipe.places[0]}, which is no gas meter, regulator or tank on the drawing, "
                 "and no piece of gas pipe ends there"
             )
         _check_ring(found, pipe)
         if found.is_open(pipe) and found.all_pipes and found.all_appliances:
             raise OutsideLimits(
-                f"{pipe.subject} ends at {pipe.end}, which is no set, regulator or appliance on the lists, and no "
-                "piece of gas pipe starts there; write cap where it is capped"
+                f"{pipe.subject} ends at {pipe.places[1]}, which is no set, regulator or appliance on the lists, and "
+                "no piece of gas pipe starts there; write cap where it is capped"
             )
 
 
