@@ -236,6 +236,15 @@ def _pieces_of(view: View, interlock: Subject) -> frozenset[str]:
     return frozenset(str(view.read(interlock, end).atom).partition("/")[0] for end in ("first", "second"))
 
 
+def _gas_pipes(view: View, owner: Subject) -> Collection:
+    """The pieces of gas pipe that end at the set, by its tag."""
+    members = view.ground.site.members("gas_pipes").members
+    tag = owner.id.casefold()
+    return _from_list(
+        view, "gas_pipes", "site", (each for each in members if str(view.read(each, "ends_at").atom).casefold() == tag)
+    )
+
+
 _COLLECTIONS: Mapping[str, Callable[[View, Subject], Collection]] = {
     "labels": _listed_here("labels", "at"),
     "bonds": _listed_here("bonds", "at"),
@@ -257,4 +266,5 @@ _COLLECTIONS: Mapping[str, Callable[[View, Subject], Collection]] = {
     "pieces_ahead": _pieces_ahead,
     "next_boards": _next_boards,
     "standby_sources": _standby_sources,
+    "gas_pipes": _gas_pipes,
 }

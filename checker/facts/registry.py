@@ -22,6 +22,11 @@ from checker.facts import (
     transfers,
 )
 from checker.facts.derivation import Derivation, Work
+from checker.facts.fuel import burnt, hanging, tanks
+from checker.facts.fuel import capacity as gas_capacity
+from checker.facts.fuel import demand as gas_demand
+from checker.facts.fuel import numbers as gas_numbers
+from checker.facts.fuel import pressure as gas_pressure
 from checker.facts.loads import buildings, legs, managed, measured, of_service, of_source
 from checker.facts.loads import numbers as load_numbers
 
@@ -179,10 +184,43 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("end_plug_in", ("connection",), ("overcurrent", "plug_in"), ends.of_the_device_at_the_end("plug_in")),
         _entry("end_fastened", ("connection",), ("overcurrent", "fastened"), ends.of_the_device_at_the_end("fastened")),
         _entry("agree", ("figure",), figures.READS, figures.agree),
+        *_fuel(),
     )
 
 
-NUMBERS_READ = frozenset((*load_numbers.READ, *measured.NUMBERS, *buildings.NUMBERS))
+def _fuel() -> tuple[Derivation, ...]:
+    natural_gas, propane = burnt.MEASURES["natural_gas"], burnt.MEASURES["propane"]
+    demand, carries, pipe = gas_demand, gas_capacity, ("gas_pipe",)
+    longest, branch = "longest_length", "branch_length"
+    return (
+        _entry("gas_demand", ("generator",), burnt.OF_A_SET, burnt.burnt_by_a_set(natural_gas)),
+        _entry("gas_demand", ("gas_appliance",), burnt.OF_AN_APPLIANCE, burnt.burnt_by_an_appliance(natural_gas)),
+        _entry("gas_demand", pipe, demand.OF_A_PIPE, demand.asked_of_a_pipe(natural_gas)),
+        _entry("gas_demand", ("gas_meter",), demand.OF_EVERYTHING, demand.asked_of_the_meter(natural_gas)),
+        _entry("heat_demand", ("generator",), burnt.OF_A_SET, burnt.burnt_by_a_set(propane)),
+        _entry("heat_demand", ("gas_appliance",), burnt.OF_AN_APPLIANCE, burnt.burnt_by_an_appliance(propane)),
+        _entry("heat_demand", pipe, demand.OF_A_PIPE, demand.asked_of_a_pipe(propane)),
+        _entry("leads_to_a_set", pipe, hanging.READS, hanging.leads_to_a_set),
+        _entry("leads_to_one_set_alone", pipe, hanging.READS, hanging.leads_to_one_set_alone),
+        _entry("piped_gas", pipe, hanging.GAS_READS, hanging.piped_gas),
+        _entry("longest_length", pipe, carries.LENGTH_READS, carries.length_by_longest),
+        _entry("branch_length", pipe, carries.LENGTH_READS, carries.length_by_branch),
+        _entry("gas_capacity", pipe, carries.READS, carries.capacity_by(longest, natural_gas)),
+        _entry("gas_capacity_by_branch", pipe, carries.READS, carries.capacity_by(branch, natural_gas)),
+        _entry("heat_capacity", pipe, carries.READS, carries.capacity_by(longest, propane)),
+        _entry("heat_capacity_by_branch", pipe, carries.READS, carries.capacity_by(branch, propane)),
+        _entry("size_that_carries", pipe, carries.SIZE_READS, carries.size_that_carries),
+        _entry("planned_gas_pressure", ("generator",), gas_pressure.READS, gas_pressure.at_full_load),
+        _entry("planned_pressure_at_rest", ("generator",), gas_pressure.AT_REST_READS, gas_pressure.at_rest),
+        *(_entry(fact, ("fuel_tank",), ("of", fact), tanks.of_its_set) for fact in tanks.OF_ITS_SET),
+        _entry("fuel_for_the_class", ("fuel_tank",), tanks.CLASS_READS, tanks.fuel_for_the_class),
+        _entry("heat_demand", ("fuel_tank",), tanks.DEMAND_READS, tanks.asked_of_a_tank),
+        _entry("vapor_rate", ("fuel_tank",), tanks.VAPOR_READS, tanks.vapor_rate),
+        _entry("running_time", ("fuel_tank",), tanks.TIME_READS, tanks.running_time),
+    )
+
+
+NUMBERS_READ = frozenset((*load_numbers.READ, *measured.NUMBERS, *buildings.NUMBERS, *gas_numbers.READ, *tanks.NUMBERS))
 """The parameters of documents that calculations read."""
 
 

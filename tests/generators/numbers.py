@@ -39,6 +39,12 @@ _GRID: Mapping[str, tuple[str, ...]] = {
     "temperature": ("32 °F", "95 °F", "100 °F", "40 °C"),
     "resistance": ("5 ohm", "25 ohm", "100 ohm"),
     "motor_power": ("5 hp", "20 hp", "100 hp"),
+    "gas_flow": ("80 ft3/h", "220 ft3/h", "327 ft3/h", "425 ft3/h", "502 ft3/h"),
+    "heat_rate": ("40 kBTU/h", "100 kBTU/h", "327 kBTU/h"),
+    "heating_value": ("950 BTU/ft3", "1000 BTU/ft3", "2500 BTU/ft3"),
+    "pressure": ("7 in wc", "11 in wc", "2 psi", "5 psi"),
+    "volume": ("100 gal", "250 gal", "500 gal"),
+    "fuel_rate": ("1 gal/h", "2 gal/h", "10 gal/h"),
 }
 _COUNTS = (1, 2, 3, 4)
 _SIZES = ("8 AWG", "4 AWG", "3 AWG", "2/0 AWG", "250 kcmil")

@@ -21,6 +21,7 @@ _PREFIXES: Mapping[str, str] = {
     "utility_supply": "UTIL", "meter": "M", "disconnect": "D", "transfer_switch": "ATS", "panelboard": "P",
     "switchboard": "SB", "transformer": "T", "generator": "GEN", "inverter": "INV", "inlet": "INL",
     "surge_protective_device": "SPD", "stop": "STOP", "load_manager": "LM",
+    "gas_meter": "GM", "gas_regulator": "REG", "fuel_tank": "TANK",
 }  # fmt: skip
 _DEEPEST = 3
 """Boards and the like below one another."""
@@ -130,6 +131,9 @@ def _others(choose: Chooser, sheet: Sheet, sets: list[str]) -> None:
     """Pieces that stand beside the line."""
     for kind in ("stop", "surge_protective_device", "load_manager"):
         for _ in range(choose.whole(0, 2) if choose.chance(50) else 0):
+            sheet.add(kind)
+    for kind in ("gas_meter", "gas_regulator", "fuel_tank"):
+        if choose.chance(20):
             sheet.add(kind)
     if choose.chance(6):
         _inlet(choose, sheet, choose.one(sets))

@@ -23,7 +23,7 @@ SOURCES = ("utility_supply", "generator", "inverter")
 BOARDS = ("panelboard", "switchboard")
 DISCONNECTING = ("disconnect", "transfer_switch", *BOARDS)
 KEEPS_APART = ("panel_kit", "mechanical", "key", "electrical")
-BESIDE_THE_LINE = ("surge_protective_device", "stop", "load_manager")
+BESIDE_THE_LINE = ("surge_protective_device", "stop", "load_manager", "gas_meter", "gas_regulator", "fuel_tank")
 FREE_END, INLET_END = "(open end)", "(inlet without a cord)"
 
 

@@ -220,7 +220,7 @@ def seeded_plan(seed: int) -> Plan:
 def plan(choose: Chooser) -> Plan:
     """Any drawing with everything exact that matters here."""
     sheet = sketched(choose, CATALOG)
-    beside = ("surge_protective_device", "stop", "load_manager")
+    beside = ("surge_protective_device", "stop", "load_manager", "gas_meter", "gas_regulator", "fuel_tank")
     kinds = {tag: kind for tag, kind in sheet.kinds.items() if kind not in beside}
     found = Plan(kinds, tuple(sheet.feeds))
     found = _with_more_feeds(choose, found)

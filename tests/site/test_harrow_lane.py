@@ -107,6 +107,7 @@ def test_pieces_and_connections() -> None:
         "P1": "panelboard",
         "GEN1": "generator",
         "STOP1": "stop",
+        "GM1": "gas_meter",
     }
     assert [feed.subject.id for feed in READ.feeds] == [
         "UTIL>M1",

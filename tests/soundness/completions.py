@@ -32,6 +32,7 @@ _TAG_OF = {
     "stop": ("of", "generator"),
     "load_manager": ("manages", "source"),
     "surge_protective_device": ("at", "equipment"),
+    "fuel_tank": ("of", "generator"),
 }
 _FAULT_CURRENT_OF = {"utility_supply": "available_fault_current", "generator": "greatest_fault_current"}
 _APART = frozenset({"role", "neutral_bond", "capacity", "greatest_current"})

@@ -88,8 +88,18 @@ _LOADS = ("automatic_load", "managed_load", "calculated_load", "load_with_vehicl
 _OF_THE_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form")
 
 
+_FUEL = (
+    *("gas_demand", "leads_to_a_set", "leads_to_one_set_alone", "piped_gas", "longest_length", "branch_length"),
+    *("gas_capacity", "gas_capacity_by_branch", "size_that_carries"),
+    *("heat_demand", "heat_capacity", "heat_capacity_by_branch"),
+    *("planned_gas_pressure", "planned_pressure_at_rest", "vapor_rate", "running_time"),
+    *("fuel", "classes", "class_hours", "fuel_for_the_class"),
+)
+"""What follows from the gas line and its tables: ``tests/facts`` holds its bounds."""
+
 STATE_BY_STATE = frozenset(
     {
+        *_FUEL,
         *("ties_to_utility", "overlaps_with_utility", "neutral_ring", "bonds_on_neutral"),
         *("live_again_when_opened", "starts_a_set_when_opened"),
         *("ground_fault_sensing_defeated", "trips_for_fault_of_set"),
@@ -683,7 +693,13 @@ class ExactFacts:
             "next_boards": self._next_boards,
             "sets_past": self._sets_past,
             "standby_sources": lambda _: (self.pieces[tag] for tag in self.walk.kinds if self._is_standby(tag)),
+            "gas_pipes": self._gas_pipes,
         }
+
+    def _gas_pipes(self, owner: Subject) -> list[Subject]:
+        tag = owner.id.casefold()
+        pipes = self._members("gas_pipes", "site")
+        return [each for each in pipes if str(self.fact(each, "ends_at")).casefold() == tag]
 
     def _members(self, name: str, owner: str) -> tuple[Subject, ...]:
         listed = self.site.members(name, owner)
