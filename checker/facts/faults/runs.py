@@ -1,0 +1,94 @@
+"""What a run adds to the way of a fault current, as far as it is known."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from checker.engineering.faults.along import NO_RUN, NOTHING_BETWEEN, Between, Conductors
+from checker.engineering.impedance import NO_IMPEDANCE, Impedance
+from checker.facts.derivation import Context
+from checker.facts.faults.numbers import RunNumbers
+from checker.rules.model import Row
+from checker.site.model import Feed, Subject
+from checker.values.possible import Possible, exactly, one_of
+from checker.values.relations import relate
+from checker.values.truth import Truth
+
+READS = ("phase", "neutral_conductor", "length", "run_raceway")
+
+_OPEN = Between(NO_IMPEDANCE, None)
+_CLAD = exactly("copper_clad_aluminum")
+_BOTH_METALS = one_of(("copper", "aluminum"))
+"""A conductor of aluminum with a skin of copper lies between the two."""
+
+
+@dataclass(frozen=True, slots=True)
+class RunFound:
+    """A run with what it adds."""
+
+    feed: Feed
+    adds: Conductors
+
+
+def run_found(context: Context, feed: Feed, numbers: RunNumbers, *, hot: bool = False) -> RunFound:
+    """What a run adds: cold and close together at the least, at the most as in the table, or hot."""
+    factors = _lengths(context, feed.subject)
+    phase, neutral = (_conductor(context, feed.subject, part, numbers, hot) for part in ("phase", "neutral_conductor"))
+    return RunFound(feed, Conductors(_along(phase, factors), _along(neutral, factors)))
+
+
+def whole(runs: tuple[RunFound, ...]) -> Conductors:
+    """All runs in line."""
+    adds = NO_RUN
+    for run in runs:
+        adds = adds + run.adds
+    return adds
+
+
+def _lengths(context: Context, run: Subject) -> tuple[Fraction, Fraction | None]:
+    """Thousands of feet of one conductor, those in parallel counted: at least, and at most."""
+    length, sets = context.read(run, "length").hull, context.read(run, "phase.parallel_sets").hull
+    if length is None or sets is None:
+        return Fraction(0), None
+    low, few, many = length.low or Fraction(0), max(sets.low or Fraction(1), Fraction(1)), sets.high
+    least = Fraction(0) if many is None or many < 1 else low / 1000 / many
+    return max(least, Fraction(0)), None if length.high is None else length.high / 1000 / few
+
+
+def _along(each: Between, factors: tuple[Fraction, Fraction | None]) -> Between:
+    least, most = factors
+    if most == 0:
+        return NOTHING_BETWEEN
+    return Between(each.least.times(least), None if most is None or each.most is None else each.most.times(most))
+
+
+def _conductor(context: Context, run: Subject, part: str, numbers: RunNumbers, hot: bool) -> Between:
+    """Ohms per 1000 ft of one conductor: by every row that may be the one for it."""
+    size, material = context.read(run, f"{part}.size"), context.read(run, f"{part}.material")
+    raceway = context.read(run, "run_raceway")
+    if context.read(run, part).absent or size.absent or not _is_of_the_table(size, numbers.reactances):
+        return _OPEN
+    if relate("is", material, _CLAD) is not Truth.NO:
+        material = _BOTH_METALS
+    keys = {"size": size, "material": material, "raceway": raceway}
+    ohms = tuple(_values(numbers.resistances, keys))
+    reactances = tuple(_values(numbers.reactances, keys))
+    if not ohms or not reactances:
+        return _OPEN
+    least = Impedance(min(ohms) * numbers.cold, min(reactances) * numbers.close)
+    return Between(least, Impedance(max(ohms) * (numbers.hot if hot else 1), max(reactances)))
+
+
+def _is_of_the_table(size: Possible, rows: tuple[Row, ...]) -> bool:
+    """Whether every size that is possible stands in the table."""
+    known = {row.keys["size"].number for row in rows}
+    return bool(size.spans) and not size.anything and all(span.is_point and span.low in known for span in size.spans)
+
+
+def _values(rows: tuple[Row, ...], keys: dict[str, Possible]) -> Iterator[Fraction]:
+    for row in rows:
+        fits = (relate("is", keys[name], wanted) is not Truth.NO for name, wanted in row.keys.items())
+        if all(fits) and row.value.number is not None:
+            yield row.value.number
