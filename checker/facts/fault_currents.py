@@ -101,10 +101,23 @@ def _greatest_of(context: Context, tag: str, entry: str | None) -> Derived:
 
 def _largest_sum(context: Context, tag: str, combinations: Iterable[Combination]) -> Possible:
     sums = [
-        total([_from(context, tag, source) for source in sorted(sources)])
+        _together([_from(context, tag, source) for source in sorted(sources)])
         for sources in sorted(combinations, key=sorted)
     ]
     return largest(sums, skip_absent=False)
+
+
+def _together(currents: Sequence[Possible]) -> Possible:
+    """The sum. Currents that are worked out each by itself may come by one run, past which both together are less than
+    their sum, and no less than the larger of them.
+    """
+    summed = total(currents)
+    if len(currents) == 1 or summed.is_exact or not summed.spans or summed.undefined or summed.absent:
+        return summed
+    lows = [each.hull.low for each in currents if each.hull is not None and each.hull.low is not None]
+    (first, *_), hull = summed.spans, summed.hull
+    low = max(lows, default=first.low)
+    return Possible(spans=(Span(low, None if hull is None else hull.high, False, hull is not None and hull.high_open),))
 
 
 def _from(context: Context, tag: str, source: str) -> Possible:

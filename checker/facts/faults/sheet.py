@@ -213,7 +213,9 @@ def set_sheet(
     return Worksheet(f"{subject.id}.{name}", "Fault current of a set", subject.id, tuple(sheet.lines), limits)
 
 
-def transformer_sheet(context: Context, subject: Subject, name: str, given: Sequence[str], most: Fraction) -> Worksheet:
+def transformer_sheet(
+    context: Context, subject: Subject, name: str, given: Sequence[str], counted: Fraction, most: Fraction
+) -> Worksheet:
     """The greatest fault current of a transformer with nothing ahead of it to hold it back."""
     sheet = _Sheet([])
     _list(context, sheet, subject, (*given, "system.voltage"))
