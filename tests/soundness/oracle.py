@@ -54,7 +54,7 @@ _MONTHS = 12
 _FIGURES = frozenset(
     {
         *("role", "neutral_bond", "capacity", "greatest_current", "automatic_load"),
-        *("available_fault_current", "least_fault_current"),
+        *("available_fault_current", "least_fault_current", "greatest_fault_current"),
     }
 )
 """Facts that a person can state and the program works out for the same piece."""

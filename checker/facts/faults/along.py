@@ -16,7 +16,7 @@ from checker.facts.faults.numbers import RunNumbers, run_numbers
 from checker.facts.faults.runs import READS as OF_RUNS
 from checker.facts.faults.runs import RunFound, run_found, whole
 from checker.facts.faults.sheet import Counted, fault_sheet
-from checker.facts.faults.sources import AVAILABLE, GIVEN_BY, LEAST, TRANSFORMER, transformer_start
+from checker.facts.faults.sources import AVAILABLE, GIVEN_BY, LEAST, TRANSFORMER, is_stated, transformer_start
 from checker.facts.faults.starts import Start, kinds_of, least_at_end, most_at_end, ratios
 from checker.facts.faults.ways import Way, Ways, ways_of
 from checker.facts.interlocks import READS as OF_INTERLOCKS
@@ -146,7 +146,7 @@ def _from(start: Start, runs: tuple[RunFound, ...]) -> Left:
 def _stated_at(context: Context, tag: str, start: Start) -> Start | None:
     """A figure that somebody states for a piece on the way, with the same source."""
     pair = fault_source(tag, start.tag)
-    if not context.drawing.is_of(tag, "rated_for_fault") or context.site.stated(pair, AVAILABLE) is None:
+    if not context.drawing.is_of(tag, "rated_for_fault") or not is_stated(context, pair, AVAILABLE):
         return None
     said = context.read(pair, f"{AVAILABLE}.between")
     kinds = tuple(kind for kind in start.kinds if not said.atoms or kind.fault.value in said.atoms) or start.kinds

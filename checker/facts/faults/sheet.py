@@ -236,7 +236,7 @@ def _list(context: Context, sheet: _Sheet, subject: Subject, names: Sequence[str
 
 
 def _kilo(amperes: Fraction | None) -> str:
-    return "no end" if amperes is None else amount(amperes / 1000)
+    return "no end" if amperes is None else _fine(amperes / 1000)
 
 
 def _fine(value: Fraction) -> str:

@@ -126,8 +126,7 @@ def of_utility(context: Context, subject: Subject, name: str) -> Derived:
     if name != AVAILABLE:
         return Derived(context.stated(subject, name))
     said = context.stated(subject, f"{AVAILABLE}.between")
-    is_stated = context.site.stated(subject, AVAILABLE) is not None
-    if is_stated and (not said.atoms or "line_and_neutral" in said.atoms):
+    if is_stated(context, subject, AVAILABLE) and (not said.atoms or "line_and_neutral" in said.atoms):
         return Derived(between(0, None), unit="kA")
     most = _without_limit(context, subject)
     if most is None:
@@ -135,6 +134,12 @@ def of_utility(context: Context, subject: Subject, name: str) -> Derived:
     counted = share(context.numbers, LEAST_IMPEDANCE) or Fraction(1)
     sheet = transformer_sheet(context, subject, name, TRANSFORMER, counted, most)
     return Derived(between(0, rounded(most)), unit="kA", worksheet=sheet)
+
+
+def is_stated(context: Context, subject: Subject, name: str) -> bool:
+    """Whether the drawing gives a figure, be it a range; that it is unknown is none."""
+    said = context.site.stated(subject, name)
+    return said is not None and said.value != context.catalog.facts[name].anything()
 
 
 def _without_limit(context: Context, subject: Subject) -> Fraction | None:
