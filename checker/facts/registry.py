@@ -25,8 +25,8 @@ from checker.facts.derivation import Derivation, Work
 from checker.facts.faults import along as faults_along
 from checker.facts.faults import numbers as fault_numbers
 from checker.facts.faults import sources as fault_sources
+from checker.facts.loads import managed, measured, of_service, of_source
 from checker.facts.loads import numbers as load_numbers
-from checker.facts.loads import of_service, of_source
 
 _DISCONNECTING = ("disconnect", "transfer_switch", "panelboard", "switchboard")
 _LINE = ("meter", "disconnect", "transfer_switch", "panelboard", "switchboard", "transformer", "inlet")
@@ -107,8 +107,9 @@ def _derivations() -> tuple[Derivation, ...]:
             "greatest_current", ("generator",), ("greatest_power", "system", "power_factor"), powers.greatest_current
         ),
         _entry("capacity", ("generator",), ("power_at_site", "system", "power_factor"), powers.capacity),
-        _entry("automatic_load", ("generator",), of_source.AUTOMATIC_READS, of_source.automatic_load),
-        _entry("managed_load", ("generator",), of_source.MANAGED_READS, of_source.managed_load),
+        _entry("automatic_load", ("generator",), of_source.READS, of_source.automatic_load),
+        _entry("managed_load", ("generator",), managed.READS, managed.managed_load),
+        _entry("ever_fits", ("load",), managed.READS, managed.ever_fits),
         _entry(
             "calculated_load",
             ("utility_supply",),
@@ -121,6 +122,7 @@ def _derivations() -> tuple[Derivation, ...]:
             of_service.READS,
             of_service.calculated_load(vehicles_outside=True),
         ),
+        _entry("service_rating", ("utility_supply",), ("role", "rated_current"), roles.service_rating),
         _entry("automatic_start", ("generator",), ("operation",), powers.automatic_start),
         _entry(
             "ties_to_utility",
@@ -178,7 +180,7 @@ def _derivations() -> tuple[Derivation, ...]:
     )
 
 
-NUMBERS_READ = frozenset({*load_numbers.READ, *fault_numbers.READS})
+NUMBERS_READ = frozenset((*load_numbers.READ, *measured.NUMBERS, *fault_numbers.READS))
 """The parameters of documents that calculations read."""
 
 

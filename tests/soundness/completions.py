@@ -308,12 +308,15 @@ class _Filler:
     def _settle_currents(self) -> None:
         for tag in self._walk.of("generator"):
             facts = self._facts[self._pieces[tag]]
-            # It is filled in like a fact that nobody works out: the generated cases have no numbers of loads.
-            for name in ("automatic_load", "greatest_fault_current", "least_fault_current"):
+            # Filled in like facts that nobody works out: the generated cases have no numbers of loads or of faults.
+            for name in ("automatic_load", "managed_load", "greatest_fault_current", "least_fault_current"):
                 self._add_figure(tag, name)
             self._settle_current(facts, self._pieces[tag], "capacity", ("power_at_site",))
             fuels = tuple(f"rated_power.{part}" for part in self._catalog.facts["rated_power"].parts)
             self._settle_current(facts, self._pieces[tag], "greatest_current", fuels)
+        for tag in self._walk.of("utility_supply"):
+            for name in ("calculated_load", "load_with_vehicles_in_full"):
+                self._add_figure(tag, name)
 
     def _settle_fault_currents(self) -> None:
         """At no piece more than its source gives and the motors add, and the least not more than that. No run takes

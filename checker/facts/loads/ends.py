@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from checker.engineering.loads.dwelling import Appliance, Dwelling, Heating
-from checker.facts.loads.house import AREA, LAUNDRY, NOTHING, SMALL_APPLIANCES, House, Load, end
+from checker.facts.loads.house import AREA, LAUNDRY, NOTHING, OF_THE_HOUSE, SMALL_APPLIANCES, House, Load, end
 from checker.values.truth import Truth
 
 _MANY = 10**6
@@ -29,7 +29,7 @@ def dwelling_at(found: House, *, upper: bool) -> Dwelling:
     """The dwelling at its least, with what surely counts; or at its most where that has an end, with all that may."""
     counting = (Truth.YES, Truth.UNKNOWN) if upper else (Truth.YES,)
     loads = [each for each in found.loads if each.counts in counting and each.kind is not None]
-    figures = {name: end(figure.value, upper=upper) or NOTHING for name, figure in found.figures.items()}
+    figures = {name: _figure(found, name, upper=upper) for name in OF_THE_HOUSE}
 
     def of(kind: str) -> tuple[Fraction, ...]:
         return tuple(_rating(each, upper=upper) for each in loads if each.kind == kind)
@@ -52,7 +52,13 @@ def dwelling_at(found: House, *, upper: bool) -> Dwelling:
             storage_heat=sum(of("storage_heat"), NOTHING),
         ),
         largest_motor=_largest_motor(loads, upper=upper),
+        outlets=sum(of("circuit"), NOTHING) if found.is_part else NOTHING,
     )
+
+
+def _figure(found: House, name: str, *, upper: bool) -> Fraction:
+    figure = found.figures.get(name)
+    return NOTHING if figure is None else end(figure.value, upper=upper) or NOTHING
 
 
 def _rating(load: Load, *, upper: bool) -> Fraction:

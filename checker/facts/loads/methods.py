@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
+from checker.engineering.loads.connected import CONNECTED_LOAD, ConnectedCase
 from checker.engineering.loads.demand import ByCount, CountRow
 from checker.engineering.loads.dwelling import (
     OPTIONAL_LOAD,
@@ -20,12 +21,23 @@ from checker.engineering.loads.existing import EXISTING_DWELLING_LOAD, ExistingC
 from checker.engineering.worked import Worked
 from checker.facts.loads.ends import dwelling_at, has_end
 from checker.facts.loads.house import House
-from checker.facts.loads.numbers import existing_tiers, optional_numbers, standard_numbers
+from checker.facts.loads.numbers import (
+    LEAST_RATING,
+    connected_numbers,
+    existing_tiers,
+    optional_numbers,
+    standard_numbers,
+)
+from checker.facts.numbers import number_in_force
 from checker.rules.model import NumbersInForce
 from checker.values.possible import Possible
 from checker.values.truth import Truth
 
 STANDARD, OPTIONAL, EXISTING, MEASURED = "standard", "optional", "existing_dwelling", "measured_demand"
+CONNECTED = "connected"
+_FOR_THE_WHOLE = (OPTIONAL, EXISTING)
+_WHOLE = "Load of one dwelling, by the optional calculation or, below its least rating, the standard one"
+_PART = "Load of a part of a dwelling, by the standard calculation or with every rating in full"
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,24 +52,82 @@ class Ends:
 
 @dataclass(frozen=True, slots=True)
 class Terms:
-    """What a calculation needs beside the dwelling: the smallest rating on the way (A), whether heating or cooling is
-    added, and whether vehicle supply counts outside of the demand (None: as the edition says).
+    """What a calculation needs beside the dwelling: the rating on the way (A), at the least and at the most (None: no
+    end), whether heating or cooling is added, whether vehicle supply counts outside of the demand (None: as the edition
+    says), and whether it is a part of the dwelling that is fed.
     """
 
     rating: Fraction
+    most_rating: Fraction | None
     heating_added: Truth
     vehicles_outside: bool | None = None
+    is_part: bool = False
+
+
+def counts_motors(method: Possible, numbers: NumbersInForce, terms: Terms) -> bool:
+    """Whether a share of the largest motor counts besides, or may, by the calculation that ``load_by`` takes."""
+    if method.atom is None and not terms.is_part:
+        return terms.rating < number_in_force(numbers, LEAST_RATING)
+    return terms.is_part or method.atom not in _FOR_THE_WHOLE
 
 
 def load_by(method: Possible, found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
-    """The load by the calculation that the drawing names; by the optional one, which the documents allow in its place,
-    where it names none. Raises OutsideLimits where the calculation does not hold.
+    """The load by the calculation that the drawing names.
+
+    Where it names none: by the optional one, which the documents allow in place of the standard one, as far as the
+    rating on the way allows it. Raises OutsideLimits where the calculation does not hold.
     """
     name = method.atom
-    if name == MEASURED:
-        raise OutsideLimits("A load from measured demand has to be stated.")
-    work = {STANDARD: _standard, EXISTING: _existing}.get(str(name), _optional)
-    return work(found, numbers, terms)
+    if terms.is_part:
+        return _of_a_part(name, found, numbers, terms)
+    named = {STANDARD: _standard, OPTIONAL: _optional, EXISTING: _existing, CONNECTED: _connected}
+    return named.get(str(name), _by_the_rating)(found, numbers, terms)
+
+
+def _by_the_rating(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
+    """The optional calculation where the rating on the way allows it, and the standard one where it does not."""
+    wanted = number_in_force(numbers, LEAST_RATING)
+    if terms.rating >= wanted:
+        return _optional(found, numbers, terms)
+    standard = _standard(found, numbers, terms)
+    if terms.most_rating is not None and terms.most_rating < wanted:
+        return standard
+    return _either(_WHOLE, standard, _optional(found, numbers, replace(terms, rating=wanted)))
+
+
+def _of_a_part(name: object, found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
+    """The load of a part. Where no calculation is named it lies between the standard one and every rating in full;
+    which of them is the greater depends on the least that some loads count.
+    """
+    if name in _FOR_THE_WHOLE:
+        raise OutsideLimits(
+            "The calculation that is named is for the whole load of a dwelling; "
+            "write load_method: standard, or connected, for a part of it."
+        )
+    standard, connected = _standard(found, numbers, terms), _connected(found, numbers, terms)
+    named = {STANDARD: standard, CONNECTED: connected}.get(str(name))
+    return named or _either(_PART, standard, connected)
+
+
+def _either(title: str, one: Ends, other: Ends) -> Ends:
+    least = min(one.least, other.least, key=_value)
+    most = None if one.most is None or other.most is None else max(one.most, other.most, key=_value)
+    return Ends(title, f"{one.limits} {other.limits}", least, most)
+
+
+def _value(worked: Worked) -> Fraction:
+    return worked.value
+
+
+def _connected(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
+    """It rises with everything."""
+    of = connected_numbers(numbers)
+
+    def at(upper: bool) -> Worked:
+        home = dwelling_at(found, upper=upper)
+        return CONNECTED_LOAD(ConnectedCase(home, of.lighting_by_area, of.circuit, of.motor_share, of.motor_source))
+
+    return _ends(CONNECTED_LOAD.title, CONNECTED_LOAD.limits, found, at)
 
 
 def _optional(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
@@ -76,6 +77,27 @@ def optional_numbers(numbers: NumbersInForce, *, vehicles_outside: bool | None =
         vehicle_least=number_in_force(numbers, VEHICLE),
         vehicles_in_full=outside,
         source=cited(numbers, LEAST_RATING),
+        heating_source=cited(numbers, SUPPLEMENTARY),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class ConnectedNumbers:
+    """What a sum of all ratings takes from the documents in force."""
+
+    lighting_by_area: Fraction
+    circuit: Fraction
+    motor_share: Fraction
+    motor_source: str
+
+
+def connected_numbers(numbers: NumbersInForce) -> ConnectedNumbers:
+    """The numbers of a sum of all ratings; OutsideLimits where the documents in force have none."""
+    return ConnectedNumbers(
+        number_in_force(numbers, LIGHTING),
+        number_in_force(numbers, CIRCUIT),
+        number_in_force(numbers, MOTOR),
+        cited(numbers, MOTOR),
     )
 
 

@@ -11,20 +11,23 @@ from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import source_text
 from checker.facts.derivation import Context
 from checker.facts.known import Known
+from checker.facts.loads.current import PHASES, VOLTAGE, amperes
 from checker.facts.loads.house import House, Load
 from checker.facts.loads.methods import Ends
 from checker.site.model import Subject
 
 OPEN = "The list of loads is not said to be complete, so that there is no upper end."
-VOLTAGE = "system.voltage"
+_WHAT = "calculated load"
+_THREE = 3
 
 
 def load_sheet(
-    context: Context, subject: Subject, name: str, found: House, ends: Ends, voltage: Known, more: Sequence[Line] = ()
+    context: Context, subject: Subject, name: str, found: House, ends: Ends, more: Sequence[Line] = ()
 ) -> Worksheet:
     """Given lines are numbered, steps lettered; where least and most differ, both are there. ``more`` comes last."""
+    voltage = context.known(subject, VOLTAGE)
     lines = [*_given(context, found, voltage), *_steps(ends)]
-    lines.append(_current(context, ends, voltage))
+    lines.append(_current(context, subject, ends, voltage))
     assumptions = () if found.complete else (OPEN,)
     return Worksheet(f"{subject.id}.{name}", ends.title, subject.id, (*lines, *more), ends.limits, assumptions)
 
@@ -59,13 +62,15 @@ def _step(before: str, step: Step, mark: str) -> Line:
     return Line(f"{step.letter}{mark}", quantity, step.how, amount(step.value), step.unit, step.source)
 
 
-def _current(context: Context, ends: Ends, voltage: Known) -> Line:
-    volts = voltage.value.number or Fraction(1)
+def _current(context: Context, subject: Subject, ends: Ends, voltage: Known) -> Line:
     known = [ends.least] if ends.most is None or ends.most.value == ends.least.value else [ends.least, ends.most]
-    amperes = " to ".join(amount(each.value / volts) for each in known)
+    found = [amperes(context, subject, each.value) for each in known]
+    shown = " to ".join(amount(each) for each in found if each is not None) or "not known"
     at_least = "at least " if ends.most is None else ""
-    how = f"calculated load / {value_text(context.catalog.facts[VOLTAGE], voltage.value, voltage.unit)}"
-    return Line(letters(len(ends.least.steps)), "current", how, f"{at_least}{amperes}", "A", "")
+    root = "square root of 3 x " if context.read(subject, PHASES).number == _THREE else ""
+    volts = value_text(context.catalog.facts[VOLTAGE], voltage.value, voltage.unit)
+    how = f"{_WHAT} / ({root}{volts})" if root else f"{_WHAT} / {volts}"
+    return Line(letters(len(ends.least.steps)), "current", how, f"{at_least}{shown}", "A", "")
 
 
 def amount(value: Fraction) -> str:
