@@ -420,10 +420,19 @@ class ExactFacts:
         raise LeftOpen(f"{pair}.{part}")
 
     def _least_fault_current(self, subject: Subject, part: str) -> Value:
-        if subject.type == "fault_source":
-            raise LeftOpen(f"{subject}.{part}")
-        self._line(subject)
-        pairs = [Subject("fault_source", f"{subject.id}~{source}") for source in self.walk.reaching(subject.id)]
+        if subject.type in ("fault_source", "generator"):
+            return self._figure_left_open(subject, part)
+        if subject.type == "connection":
+            feed = self._feeds[subject]
+            tag = feed.to
+            is_source = self.walk.is_of(feed.source, "source")
+            sources = {feed.source} if is_source else self.walk.reaching(feed.source)
+            if not sources or not self.walk.is_of(tag, "rated_for_fault"):
+                raise NoAnswer(f"no pair at the end of {subject}")
+        else:
+            self._line(subject)
+            tag, sources = subject.id, self.walk.reaching(subject.id)
+        pairs = [Subject("fault_source", f"{tag}~{source}") for source in sources]
         return min(value for pair in pairs if isinstance(value := self.fact(pair, "least_fault_current"), Fraction))
 
     def _incoming(self, subject: Subject, part: str) -> Value:

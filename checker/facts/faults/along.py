@@ -24,7 +24,7 @@ from checker.facts.interlocks import listed_interlocks
 from checker.facts.pairs import fault_source, halves
 from checker.site.model import SITE, Subject
 from checker.values.arithmetic import rounded, smallest, total
-from checker.values.possible import Possible, Span, between, number
+from checker.values.possible import Possible, Span, between, number, undefined
 
 READS = (
     *(AVAILABLE, "greatest_fault_current", "motor_fault_current", "transition"),
@@ -258,6 +258,7 @@ def least_of_run(context: Context, subject: Subject, name: str) -> Derived:
     drawing = context.drawing
     sources = drawing.sources_reaching(feed.source) or ((feed.source,) if drawing.is_of(feed.source, "source") else ())
     if not sources or not drawing.is_of(feed.to, "rated_for_fault"):
-        return Derived(between(0, None), unit="kA")
+        reason = f"what is left at the end of {subject} is worked out only where a source feeds equipment with a rating"
+        return Derived(undefined(reason), reasons=(reason,))
     pairs = [context.read(fault_source(feed.to, source), LEAST) for source in sources]
     return Derived(smallest(pairs, skip_absent=False), unit="kA")

@@ -34,9 +34,20 @@ class RunFound:
 
 def run_found(context: Context, feed: Feed, numbers: RunNumbers, *, hot: bool = False) -> RunFound:
     """What a run adds: cold and close together at the least, at the most as in the table, or hot."""
+    if _is_counted_already(context, feed):
+        return RunFound(feed, NO_RUN)
     factors = _lengths(context, feed.subject)
     phase, neutral = (_conductor(context, feed.subject, part, numbers, hot) for part in ("phase", "neutral_conductor"))
     return RunFound(feed, Conductors(_along(phase, factors), _along(neutral, factors)))
+
+
+def _is_counted_already(context: Context, feed: Feed) -> bool:
+    """Whether the figure of the utility is that at the meter at which this run ends."""
+    drawing = context.drawing
+    if not (drawing.is_of(feed.source, "utility_supply") and drawing.is_of(feed.to, "meter")):
+        return False
+    place = context.read(drawing.pieces[feed.source], "available_fault_current.given_at")
+    return place == exactly("meter")
 
 
 def whole(runs: tuple[RunFound, ...]) -> Conductors:
