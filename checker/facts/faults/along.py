@@ -7,9 +7,10 @@ the least. Past a transformer its own impedance bounds the current, whatever is 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from checker.engineering.faults.along import Conductors
 from checker.facts.derivation import Context, Derived
 from checker.facts.faults import starts
 from checker.facts.faults.numbers import RunNumbers, run_numbers
@@ -62,7 +63,9 @@ def of_pair(context: Context, subject: Subject, name: str) -> Derived:
     if _transformer_between(context, tag, source):
         return _past_transformer(context, subject)
     motors, figure = _motors(context), context.known(giver, GIVEN_BY[giver.type])
-    numbers = run_numbers(context.numbers)
+    hull = figure.value.hull
+    # What a run takes from a current without an end is nothing to ask for.
+    numbers = None if hull is None or hull.high is None else run_numbers(context.numbers)
     found = None if numbers is None else _left(context, tag, _start(context, giver), numbers)
     if numbers is None or found is None:
         return Derived(_at_most(total([figure.value, motors])), unit="kA")
@@ -79,8 +82,7 @@ def _start(context: Context, giver: Subject) -> Start:
     if giver.type != "utility_supply":
         return Start(giver.id, fact, known, kinds_of(context, giver, None))
     said = context.read(giver, f"{AVAILABLE}.between")
-    of = kinds_of(context, giver, said)
-    return Start(giver.id, fact, known, of, ratios(context.read(giver, f"{AVAILABLE}.x_over_r")))
+    return Start(giver.id, fact, known, kinds_of(context, giver, said), angle=giver)
 
 
 def _with_motors(least: Fraction, most: Fraction, motors: Possible) -> Possible:
@@ -125,22 +127,31 @@ def _left(context: Context, tag: str, start: Start, numbers: RunNumbers) -> Left
 
 def _by_way(context: Context, start: Start, way: Way, numbers: RunNumbers, *, alone: bool) -> Left:
     """By one way: from the source, and from each figure that is stated for a piece on it, whatever tells more."""
-    runs = tuple(run_found(context, feed, numbers) for feed in way.feeds)
-    found = [_from(start, runs)]
+    runs = _runs(context, way, numbers, start)
+    found = [_from(context, start, runs)]
     for place, tag in enumerate(way.tags[1:-1], start=1):
         stated = _stated_at(context, tag, start) if len(way.tags) == len(runs) + 1 else None
         if stated is not None:
-            each = _from(stated, runs[place:])
+            each = _from(context, stated, runs[place:])
             found.append(each if alone else Left(_NOTHING, each.most, each.counted))
     known = [each for each in found if each.most is not None]
     best = min(known, key=lambda each: each.most or _NOTHING) if known else found[0]
     return Left(max(each.least for each in found), best.most, best.counted)
 
 
-def _from(start: Start, runs: tuple[RunFound, ...]) -> Left:
+def _from(context: Context, start: Start, runs: tuple[RunFound, ...]) -> Left:
     adds = whole(runs)
+    start = _with_angle(context, start, adds)
     least, most = least_at_end(start, adds), most_at_end(start, adds)
     return Left(least, most, Counted(start, runs, least, most))
+
+
+def _with_angle(context: Context, start: Start, adds: Conductors) -> Start:
+    """The start with its X/R, where the runs take something of which it says more."""
+    ends = [adds.round_of(kind.fault) for kind in start.kinds]
+    if start.angle is None or all(not each.least.magnitude and each.most is None for each in ends):
+        return start
+    return replace(start, x_over_r=ratios(context.read(start.angle, f"{AVAILABLE}.x_over_r")))
 
 
 def _stated_at(context: Context, tag: str, start: Start) -> Start | None:
@@ -152,8 +163,7 @@ def _stated_at(context: Context, tag: str, start: Start) -> Start | None:
     kinds = tuple(kind for kind in start.kinds if not said.atoms or kind.fault.value in said.atoms) or start.kinds
     motors = _motors(context).hull
     less = None if motors is None else motors.high
-    angle = ratios(context.read(pair, f"{AVAILABLE}.x_over_r"))
-    return Start(pair.id, AVAILABLE, context.known(pair, AVAILABLE), kinds, angle, less)
+    return Start(pair.id, AVAILABLE, context.known(pair, AVAILABLE), kinds, angle=pair, less=less)
 
 
 def _least_of_ways(
@@ -164,11 +174,11 @@ def _least_of_ways(
         return _NOTHING
     if ways.one_at_a_time:
         return min(each.least for each in found)
-    return min(least_at_end(start, whole(_runs(context, way, numbers))) for way in ways.ways)
+    return min(_from(context, start, _runs(context, way, numbers, start)).least for way in ways.ways)
 
 
-def _runs(context: Context, way: Way, numbers: RunNumbers, *, hot: bool = False) -> tuple[RunFound, ...]:
-    return tuple(run_found(context, feed, numbers, hot=hot) for feed in way.feeds)
+def _runs(context: Context, way: Way, numbers: RunNumbers, start: Start, *, hot: bool = False) -> tuple[RunFound, ...]:
+    return tuple(run_found(context, feed, numbers, with_neutral=start.with_neutral, hot=hot) for feed in way.feeds)
 
 
 # --- past a transformer ----------------------------------------------------------------------------------------------
@@ -249,7 +259,7 @@ def _least_of_set(context: Context, tag: str, giver: Subject) -> Fraction:
     if ways is None or not is_fed:
         return _NOTHING
     start = Start(giver.id, LEAST, context.known(giver, LEAST), kinds_of(context, giver, None))
-    return min(least_at_end(start, whole(_runs(context, way, numbers, hot=True))) for way in ways.ways)
+    return min(least_at_end(start, whole(_runs(context, way, numbers, start, hot=True))) for way in ways.ways)
 
 
 def least_of_run(context: Context, subject: Subject, name: str) -> Derived:

@@ -19,6 +19,8 @@ from checker.values.truth import Truth
 READS = ("phase", "neutral_conductor", "length", "run_raceway")
 
 _OPEN = Between(NO_IMPEDANCE, None)
+_OPEN_RUN = Conductors(_OPEN, _OPEN)
+_NO_LENGTH: tuple[Fraction, Fraction | None] = (Fraction(0), None)
 _CLAD = exactly("copper_clad_aluminum")
 _BOTH_METALS = one_of(("copper", "aluminum"))
 """A conductor of aluminum with a skin of copper lies between the two."""
@@ -32,22 +34,39 @@ class RunFound:
     adds: Conductors
 
 
-def run_found(context: Context, feed: Feed, numbers: RunNumbers, *, hot: bool = False) -> RunFound:
-    """What a run adds: cold and close together at the least, at the most as in the table, or hot."""
-    if _is_counted_already(context, feed):
+def run_found(
+    context: Context, feed: Feed, numbers: RunNumbers, *, with_neutral: bool = True, hot: bool = False
+) -> RunFound:
+    """What a run adds: cold and close together at the least, at the most as in the table, or hot.
+
+    Its conductors matter only where its length is known, and its raceway only where they are: nothing is asked before
+    it can tell anything.
+    """
+    counted = _counted(context, feed)
+    if counted is Truth.NO:
         return RunFound(feed, NO_RUN)
     factors = _lengths(context, feed.subject)
-    phase, neutral = (_conductor(context, feed.subject, part, numbers, hot) for part in ("phase", "neutral_conductor"))
-    return RunFound(feed, Conductors(_along(phase, factors), _along(neutral, factors)))
+    if factors == _NO_LENGTH:
+        return RunFound(feed, _OPEN_RUN)
+    phase = _along(_conductor(context, feed.subject, "phase", numbers, hot), factors)
+    neutral = _OPEN
+    if with_neutral:
+        neutral = _along(_conductor(context, feed.subject, "neutral_conductor", numbers, hot), factors)
+    adds = Conductors(phase, neutral)
+    return RunFound(feed, adds if counted is Truth.YES else Conductors(_perhaps(phase), _perhaps(neutral)))
 
 
-def _is_counted_already(context: Context, feed: Feed) -> bool:
-    """Whether the figure of the utility is that at the meter at which this run ends."""
+def _perhaps(each: Between) -> Between:
+    return Between(NO_IMPEDANCE, each.most)
+
+
+def _counted(context: Context, feed: Feed) -> Truth:
+    """Whether a run takes anything: not where the figure of the utility is that at the meter at which the run ends."""
     drawing = context.drawing
     if not (drawing.is_of(feed.source, "utility_supply") and drawing.is_of(feed.to, "meter")):
-        return False
+        return Truth.YES
     place = context.read(drawing.pieces[feed.source], "available_fault_current.given_at")
-    return place == exactly("meter")
+    return relate("is", place, exactly("service_point"))
 
 
 def whole(runs: tuple[RunFound, ...]) -> Conductors:
@@ -60,9 +79,12 @@ def whole(runs: tuple[RunFound, ...]) -> Conductors:
 
 def _lengths(context: Context, run: Subject) -> tuple[Fraction, Fraction | None]:
     """Thousands of feet of one conductor, those in parallel counted: at least, and at most."""
-    length, sets = context.read(run, "length").hull, context.read(run, "phase.parallel_sets").hull
-    if length is None or sets is None:
-        return Fraction(0), None
+    length = context.read(run, "length").hull
+    if length is None or (length.high is None and not length.low):
+        return _NO_LENGTH
+    sets = context.read(run, "phase.parallel_sets").hull
+    if sets is None:
+        return _NO_LENGTH
     low, few, many = length.low or Fraction(0), max(sets.low or Fraction(1), Fraction(1)), sets.high
     least = Fraction(0) if many is None or many < 1 else low / 1000 / many
     return max(least, Fraction(0)), None if length.high is None else length.high / 1000 / few
@@ -78,11 +100,11 @@ def _along(each: Between, factors: tuple[Fraction, Fraction | None]) -> Between:
 def _conductor(context: Context, run: Subject, part: str, numbers: RunNumbers, hot: bool) -> Between:
     """Ohms per 1000 ft of one conductor: by every row that may be the one for it."""
     size, material = context.read(run, f"{part}.size"), context.read(run, f"{part}.material")
-    raceway = context.read(run, "run_raceway")
     if context.read(run, part).absent or size.absent or not _is_of_the_table(size, numbers.reactances):
         return _OPEN
     if relate("is", material, _CLAD) is not Truth.NO:
         material = _BOTH_METALS
+    raceway = context.read(run, "run_raceway")
     keys = {"size": size, "material": material, "raceway": raceway}
     ohms = tuple(_values(numbers.resistances, keys))
     reactances = tuple(_values(numbers.reactances, keys))

@@ -38,8 +38,15 @@ class Start:
     known: Known
     kinds: tuple[Kind, ...]
     x_over_r: Ratios = NO_RATIO
+    angle: Subject | None = None
+    """Whose X/R may be stated; it is asked for only where a run takes something."""
     less: Fraction | None = Fraction(0)
     """Amperes of the figure that need not come this way, as those of motors (None: perhaps all)."""
+
+    @property
+    def with_neutral(self) -> bool:
+        """Whether a fault to the neutral may be meant."""
+        return any(kind.fault is Fault.LINE_AND_NEUTRAL for kind in self.kinds)
 
     def only(self, kind: Kind) -> Start:
         """The same, of one kind of fault."""
