@@ -25,6 +25,7 @@ from checker.facts.derivation import Derivation, Work
 from checker.facts.faults import along as faults_along
 from checker.facts.faults import numbers as fault_numbers
 from checker.facts.faults import sources as fault_sources
+from checker.facts.faults import tripping
 from checker.facts.loads import managed, measured, of_service, of_source
 from checker.facts.loads import numbers as load_numbers
 
@@ -176,11 +177,12 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("least_fault_current", ("generator",), fault_sources.LEAST_SET_READS, fault_sources.least_of_set),
         _entry("least_fault_current", ("fault_source",), faults_along.LEAST_READS, faults_along.least_of_pair),
         _entry("least_fault_current", ("connection",), ("least_fault_current",), faults_along.least_of_run),
+        _entry("opens_in_time_from", ("connection",), tripping.READS, tripping.opens_in_time_from),
         _entry("agree", ("figure",), figures.READS, figures.agree),
     )
 
 
-NUMBERS_READ = frozenset((*load_numbers.READ, *measured.NUMBERS, *fault_numbers.READS))
+NUMBERS_READ = frozenset((*load_numbers.READ, *measured.NUMBERS, *fault_numbers.READS, *tripping.NUMBERS))
 """The parameters of documents that calculations read."""
 
 

@@ -481,6 +481,7 @@ class ExactFacts:
             **dict.fromkeys(_LOADS, self._figure_left_open),
             # The generated cases have no numbers of loads.
             "ever_fits": self._no_answer,
+            "opens_in_time_from": self._no_answer,
             "service_rating": self._service_rating,
             "automatic_start": self._automatic_start,
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,

@@ -251,14 +251,16 @@ def least_of_pair(context: Context, subject: Subject, name: str) -> Derived:
 
 def _least_of_set(context: Context, tag: str, giver: Subject) -> Fraction:
     """At the end of every way by itself, over every kind of fault that the run can have at its end."""
-    numbers = run_numbers(context.numbers)
+    numbers, known = run_numbers(context.numbers), context.known(giver, LEAST)
+    if known.value.hull is None or not known.value.hull.low:
+        return _NOTHING
     if numbers is None or tag not in context.drawing.pieces or _transformer_between(context, tag, giver.id):
         return _NOTHING
     ways = ways_of(context, tag, giver.id)
     is_fed = giver.id in context.drawing.sources_reaching(tag) and not listed_interlocks(context).possible
     if ways is None or not is_fed:
         return _NOTHING
-    start = Start(giver.id, LEAST, context.known(giver, LEAST), kinds_of(context, giver, None))
+    start = Start(giver.id, LEAST, known, kinds_of(context, giver, None))
     return min(least_at_end(start, whole(_runs(context, way, numbers, start, hot=True))) for way in ways.ways)
 
 
