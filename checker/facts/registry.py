@@ -177,6 +177,7 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("least_fault_current", ("generator",), fault_sources.LEAST_SET_READS, fault_sources.least_of_set),
         _entry("least_fault_current", ("fault_source",), faults_along.LEAST_READS, faults_along.least_of_pair),
         _entry("least_fault_current", ("connection",), ("least_fault_current",), faults_along.least_of_run),
+        _entry("protecting_opens_at_once", ("transfer_switch",), tripping.AT_ONCE_READS, tripping.opens_at_once),
         _entry("opens_in_time_from", ("connection",), tripping.READS, tripping.opens_in_time_from),
         _entry("agree", ("figure",), figures.READS, figures.agree),
     )

@@ -94,6 +94,7 @@ STATE_BY_STATE = frozenset(
         *("ground_fault_sensing_defeated", "trips_for_fault_of_set"),
         *("joins_a_set", "ground_ring", "neutral_at_transfer"),
         *("greatest_fault_current", "fault_sources_together", "normal_fault_current"),
+        "protecting_opens_at_once",
     }
 )
 """Facts that depend on every position of the switches; ``tests/one_line`` works them out again by listing positions."""
