@@ -97,11 +97,12 @@ def written(draw: st.DrawFn, run: Built) -> str:
     return f"{{phase: {conductors}, neutral_conductor: {conductors}, length: {length}, run_raceway: {raceway}}}"
 
 
-def solved(kind: str, volts: float, source: complex, runs: list[complex]) -> float:
+def solved(kind: str, volts: float, source: complex, runs: list[complex], back: float = 1.0) -> float:
     """Amperes at the end by admittances: a source behind its impedance, nodes between the runs, the last node at zero
-    volts. Each run counts once, twice, or as phase and neutral by the kind of fault.
+    volts. Each run counts once, twice, or as phase and neutral by the kind of fault; ``back`` is what ground beside the
+    neutral leaves of the neutral.
     """
-    counts = 1 if kind == "three_phase" else 2
+    counts = {"three_phase": 1.0, "lines": 2.0, "line_and_neutral": 1 + back}[kind]
     series = [source, *(run * counts for run in runs)]
     nodes = len(series) - 1
     admittances = np.zeros((nodes, nodes), dtype=complex)
@@ -168,13 +169,13 @@ runs:
         encoding="utf-8",
     )
     view = view_of(read_site(path, shipped_catalog()), shipped_catalog(), numbers)
-    volts = loop_volts(kind, phases)
+    volts, back = loop_volts(kind, phases), data.draw(st.sampled_from((0.0, 0.4, 1.0)))
     source = cmath.rect(volts / amperes, math.atan(ratio))
     for tag, runs in (("D1", [first]), ("P1", [first, second])):
         hull = view.read(Subject("fault_source", f"{tag}~UTIL"), "available_fault_current").hull
         assert hull is not None
         assert hull.high is not None
-        real = solved(kind, volts, source, [run.ohms() for run in runs])
+        real = solved(kind, volts, source, [run.ohms() for run in runs], back)
         as_in_the_table = [
             Built(*(run.size, run.metal, run.raceway, run.length, run.sets, 1, 1)).ohms() for run in runs
         ]

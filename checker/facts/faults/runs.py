@@ -37,7 +37,8 @@ class RunFound:
 def run_found(
     context: Context, feed: Feed, numbers: RunNumbers, *, with_neutral: bool = True, hot: bool = False
 ) -> RunFound:
-    """What a run adds: cold and close together at the least, at the most as in the table, or hot.
+    """What a run adds: cold and close together at the least, at the most as in the table, or hot. The neutral may take
+    nothing at the least, as ground, raceway and neighbors can carry the current back beside it.
 
     Its conductors matter only where its length is known, and its raceway only where they are: nothing is asked before
     it can tell anything.
@@ -51,7 +52,7 @@ def run_found(
     phase = _along(_conductor(context, feed.subject, "phase", numbers, hot), factors)
     neutral = _OPEN
     if with_neutral:
-        neutral = _along(_conductor(context, feed.subject, "neutral_conductor", numbers, hot), factors)
+        neutral = _perhaps(_along(_conductor(context, feed.subject, "neutral_conductor", numbers, hot), factors))
     adds = Conductors(phase, neutral)
     return RunFound(feed, adds if counted is Truth.YES else Conductors(_perhaps(phase), _perhaps(neutral)))
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from checker.catalog.model import Fact
 from checker.catalog.wording import value_text
-from checker.engineering.faults.along import NO_RATIO, Beginning, point_to_point_factor
+from checker.engineering.faults.along import NO_RATIO, NO_RUN, Beginning, point_to_point_factor
 from checker.engineering.faults.loops import FAULT_NAMES, Fault
 from checker.engineering.impedance import Impedance
 from checker.engineering.worked import letters
@@ -30,7 +30,9 @@ LIMITS = (
     "resistance. The greatest takes conductors cold and close together."
 )
 POINT_TO_POINT = "published point-to-point method; C = 1 / ohms per foot of the table"
+_COUNTED_ALREADY = ("ends where the figure is given", "nothing", "")
 _WAYS = {Fault.THREE_PHASE: "once", Fault.LINES: "out and back", Fault.LINE_AND_NEUTRAL: "phase and neutral"}
+_LEAST_WAYS = {**_WAYS, Fault.LINE_AND_NEUTRAL: "phase alone, ground beside the neutral"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +106,8 @@ def _given(context: Context, sheet: _Sheet, counted: Counted) -> None:
     low, high = start.x_over_r
     sheet.given("X/R of the source", "", "not shown" if high is None else _span(low, high), "")
     for run in counted.runs:
-        sheet.given(f"run {run.feed.subject.id}", *_words(context, run.feed.subject))
+        words = _COUNTED_ALREADY if run.adds == NO_RUN else _words(context, run.feed.subject)
+        sheet.given(f"run {run.feed.subject.id}", *words)
 
 
 def _volts(kind: Kind) -> str:
@@ -127,10 +130,13 @@ def _words(context: Context, run: Subject) -> tuple[str, str, str]:
         else f"{facts[name].title} not shown"
         for name, each in known.items()
     }
-    sets = "" if texts[parts[0]] == "1" else f"{texts[parts[0]]} x "
     length = known["length"]
     where = "" if length.at is None else str(length.at)
-    return f"{sets}{texts[parts[1]]} {texts[parts[2]]}, {texts[parts[3]]}", texts["length"], where
+    if not known["phase.size"].value.is_exact:
+        return "conductors not shown", texts["length"], where
+    sets = "" if texts["phase.parallel_sets"] == "1" else f"{texts['phase.parallel_sets']} x "
+    conductors = f"{sets}{texts['phase.size']} {texts['phase.material']}"
+    return f"{conductors}, {texts['run_raceway']}", texts["length"], where
 
 
 def _text(fact: Fact, known: Known) -> str:
@@ -144,8 +150,8 @@ def _by_points(sheet: _Sheet, counted: Counted, kind: Kind, added: Impedance, nu
     factor = point_to_point_factor(begin, added)
     amperes = f"{_kilo(begin.amperes)} kA"
     f = sheet.step("f", f"{amperes} x {ohms} / {amount(begin.voltage)} V", _fine(factor), "", POINT_TO_POINT)
-    m = sheet.step("M", f"1 / (1 + {f})", _fine(1 / (1 + factor)), "", POINT_TO_POINT)
-    sheet.step("by point to point", f"{m} x {amperes}", _kilo(begin.amperes / (1 + factor)), "kA", POINT_TO_POINT)
+    m = sheet.step("M", f"1 / (1 + {f})", _fine(1 / (1 + factor)), "", "the same")
+    sheet.step("by point to point", f"{m} x {amperes}", _kilo(begin.amperes / (1 + factor)), "kA", "the same")
     least = least_at_end(counted.start.only(kind), whole(counted.runs))
     how = "the same: source and runs at one angle"
     if begin.x_over_r != NO_RATIO:
@@ -154,7 +160,7 @@ def _by_points(sheet: _Sheet, counted: Counted, kind: Kind, added: Impedance, nu
 
 
 def _as_vector(sheet: _Sheet, counted: Counted, kind: Kind, added: Impedance, numbers: RunNumbers) -> None:
-    way = f"{FAULT_NAMES[kind.fault]}, {_WAYS[kind.fault]}"
+    way = f"{FAULT_NAMES[kind.fault]}, {_LEAST_WAYS[kind.fault]}"
     cold, close = (
         sheet.step(f"{part} at the least", f"{way}, {amount(share * 100)} % of the table", _fine(ohms), "ohm")
         for part, share, ohms in (
