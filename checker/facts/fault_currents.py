@@ -1,14 +1,8 @@
-"""Fault currents: what each source can drive into a fault at a piece, and all of them that feed it at once.
+"""Fault currents of all sources that feed a piece at once, over every state.
 
-**Where a calculation goes.** Everything here is built on one fact of the pair of a piece and a source,
-``P1~UTIL.available_fault_current``: what is available at the piece from that source. A person states it, from a study;
-otherwise ``of_pair`` derives it. Today it derives only a bound from above. A calculation along the runs replaces the
-body of ``of_pair`` (and of ``least_of_pair`` for the least current): same arguments, the figure with its worksheet as
-the result. The sums over sources, the rules and the comparison with a stated figure follow by themselves.
-
-A figure that is too low hurts people, so that from above only that bounds which nothing past it can add to: impedance
-ahead of a fault takes current away and never adds, while motors feed a fault back (the site says how much), a
-transformer turns volts into amperes (nothing is said past one), and another source is a pair of its own.
+Everything here is built on one fact of the pair of a piece and a source, ``P1~UTIL.available_fault_current``: what is
+available at the piece from that source. A person states it, from a study; otherwise ``checker.facts.faults`` works it
+out along the runs. The rules and the comparison with a stated figure follow by themselves.
 """
 
 from __future__ import annotations
@@ -18,32 +12,30 @@ from dataclasses import dataclass
 
 from checker.facts.carrying import TOO_MANY, all_between
 from checker.facts.derivation import Context, Derived
-from checker.facts.drawing import MAIN, NO_CORD, OPEN_END, PLAIN, Leg
+from checker.facts.drawing import MAIN, NO_CORD, OPEN_END, PLAIN
+from checker.facts.faults.ways import passing
 from checker.facts.interlocks import interlocks_of, listed_interlocks
 from checker.facts.overcurrent import no_line
-from checker.facts.pairs import fault_source, halves
+from checker.facts.pairs import fault_source
 from checker.facts.roles import flag
 from checker.facts.routes import (
     Arrives,
-    Passes,
     Route,
     TooManyRoutes,
     Weigh,
     every_route,
     first_route,
-    is_side_to_side,
     perhaps,
     surely,
     turns_in,
 )
-from checker.facts.supplies import BOTH, MOST_SUPPLIES, NoCurrents, Supplies, Supply, TooManySupplies, goes_over_closed
+from checker.facts.supplies import BOTH, MOST_SUPPLIES, NoCurrents, Supplies, Supply, TooManySupplies
 from checker.site.model import SITE, Subject
 from checker.values.arithmetic import largest, smallest, total
-from checker.values.possible import ABSENT, Possible, Span, between, number, undefined
+from checker.values.possible import ABSENT, Possible, Span, number, undefined
 from checker.values.truth import Truth
 
-AVAILABLE, LEAST = "available_fault_current", "least_fault_current"
-_GIVEN_BY = {"utility_supply": AVAILABLE, "generator": "greatest_fault_current"}
+AVAILABLE = "available_fault_current"
 
 Combination = frozenset[str]
 """Sources that can drive a fault at one place together; an end of a line that is not drawn counts as one."""
@@ -67,71 +59,6 @@ class _WayBack:
         """Whether the same sources come with less."""
         more = other.positions <= self.positions and other.devices <= self.devices
         return more and self != other and self.sources == other.sources
-
-
-# --- one source ------------------------------------------------------------------------------------------------------
-
-
-def of_pair(context: Context, subject: Subject, name: str) -> Derived:
-    """At most what the source gives at its own terminals (of a utility: at the service point) and what the motors of
-    the site add; nothing past a transformer, and nothing of an inverter, whose figure the catalog does not have.
-
-    It is the current of the fault for which the figure of the source is given. Source: impedance in series takes
-    current away; NFPA 70 definition of available fault current.
-    """
-    if name != AVAILABLE:
-        return Derived(context.catalog.facts[name].anything())
-    tag, source = halves(subject)
-    giver = context.drawing.pieces.get(source)
-    fact = None if giver is None else _GIVEN_BY.get(giver.type)
-    if giver is None or fact is None or tag not in context.drawing.pieces:
-        return Derived(between(0, None))
-    if _transformer_between(context, tag, source):
-        reason = f"a transformer may lie between {source} and {tag}, and what comes through it is not worked out"
-        return Derived(between(0, None), reasons=(reason,))
-    return Derived(_at_most(total([context.read(giver, fact), _motors(context)])), unit="kA")
-
-
-def least_of_pair(context: Context, subject: Subject, name: str) -> Derived:
-    """At most what is available at the piece, and at most the least current of the set at its terminals; how far it
-    falls along the run is not worked out.
-    """
-    source = context.drawing.pieces.get(halves(subject)[1])
-    bounds = [context.read(subject, AVAILABLE)]
-    if source is not None and source.type == "generator":
-        bounds.append(context.read(source, LEAST))
-    return Derived(_at_most(smallest(bounds, skip_absent=True)), unit="kA")
-
-
-def _motors(context: Context) -> Possible:
-    """What the motors of the site add; none is nothing."""
-    motors = context.read(SITE, "motor_fault_current")
-    return number(0) if motors.only_absent else _or_nothing(motors)
-
-
-def _or_nothing(value: Possible) -> Possible:
-    there = value.present()
-    return there.union(number(0)) if value.absent and there is not None else value
-
-
-def _at_most(value: Possible) -> Possible:
-    """From nothing to the greatest that is possible."""
-    hull = value.hull
-    if hull is None or value.undefined:
-        return between(0, None)
-    return Possible(spans=(Span(number(0).spans[0].low, hull.high, False, hull.high_open),))
-
-
-def _transformer_between(context: Context, tag: str, source: str) -> bool:
-    """Whether a transformer is on a line from the source down to the piece; for a source that can only come back from
-    below, whether there is one at all.
-    """
-    drawing = context.drawing
-    transformers = drawing.of("transformer")
-    if source not in drawing.sources_reaching(tag):
-        return bool(transformers)
-    past_source = drawing.fed_in_any_way(source)
-    return any(each in past_source and tag in drawing.fed_in_any_way(each) for each in transformers)
 
 
 # --- all sources -----------------------------------------------------------------------------------------------------
@@ -174,10 +101,23 @@ def _greatest_of(context: Context, tag: str, entry: str | None) -> Derived:
 
 def _largest_sum(context: Context, tag: str, combinations: Iterable[Combination]) -> Possible:
     sums = [
-        total([_from(context, tag, source) for source in sorted(sources)])
+        _together([_from(context, tag, source) for source in sorted(sources)])
         for sources in sorted(combinations, key=sorted)
     ]
     return largest(sums, skip_absent=False)
+
+
+def _together(currents: Sequence[Possible]) -> Possible:
+    """The sum. Currents that are worked out each by itself may come by one run, past which both together are less than
+    their sum, and no less than the larger of them.
+    """
+    summed = total(currents)
+    if len(currents) == 1 or summed.is_exact or not summed.spans or summed.undefined or summed.absent:
+        return summed
+    lows = [each.hull.low for each in currents if each.hull is not None and each.hull.low is not None]
+    (first, *_), hull = summed.spans, summed.hull
+    low = max(lows, default=first.low)
+    return Possible(spans=(Span(low, None if hull is None else hull.high, False, hull is not None and hull.high_open),))
 
 
 def _from(context: Context, tag: str, source: str) -> Possible:
@@ -314,14 +254,14 @@ def _coming_back(context: Context, tag: str) -> Iterator[str]:
     """
     apart = listed_interlocks(context).sure
     for end in _ends(context):
-        if first_route(context.drawing, tag, _passing(context, perhaps), _arriving((end,)), apart) is not None:
+        if first_route(context.drawing, tag, passing(context, perhaps), _arriving((end,)), apart) is not None:
             yield end
 
 
 def _ways_back(context: Context, tag: str) -> tuple[_WayBack, ...]:
     """Every way by which a source surely can come back, but those that ask for more than another one does."""
     apart = listed_interlocks(context).possible
-    routes = every_route(context.drawing, tag, _passing(context, surely), _arriving(_ends(context)), apart)
+    routes = every_route(context.drawing, tag, passing(context, surely), _arriving(_ends(context)), apart)
     found = tuple(
         dict.fromkeys(
             _WayBack(
@@ -333,19 +273,6 @@ def _ways_back(context: Context, tag: str) -> tuple[_WayBack, ...]:
         )
     )
     return tuple(each for each in found if not any(each.asks_more_than(other) for other in found))
-
-
-def _passing(context: Context, weigh: Weigh) -> Passes:
-    drawing = context.drawing
-
-    def passes(piece: str, came: Leg | None, goes: Leg) -> bool:
-        if not is_side_to_side(came, goes):
-            return True
-        if drawing.is_of(piece, "transfer_switch"):
-            return weigh(goes_over_closed(context, piece))
-        return weigh(Truth.UNKNOWN) or interlocks_of(context).complete
-
-    return passes
 
 
 def _arriving(ends: Sequence[str]) -> Arrives:

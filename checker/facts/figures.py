@@ -11,6 +11,7 @@ READS = (
     *("greatest_current", "capacity", "neutral_bond", "role"),
     *("available_fault_current", "least_fault_current"),
     *("automatic_load", "managed_load", "calculated_load", "load_with_vehicles_in_full"),
+    "greatest_fault_current",
 )
 """The facts that may be both stated and derived; a test holds this against the catalog."""
 

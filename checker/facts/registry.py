@@ -22,6 +22,10 @@ from checker.facts import (
     transfers,
 )
 from checker.facts.derivation import Derivation, Work
+from checker.facts.faults import along as faults_along
+from checker.facts.faults import numbers as fault_numbers
+from checker.facts.faults import sources as fault_sources
+from checker.facts.faults import tripping
 from checker.facts.fuel import burnt, hanging, tanks
 from checker.facts.fuel import capacity as gas_capacity
 from checker.facts.fuel import demand as gas_demand
@@ -96,19 +100,7 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("separately_derived", ("generator",), ("neutral",), neutrals.separately_derived),
         _entry("neutral_poles", ("transfer_switch",), ("neutral",), neutrals.neutral_poles),
         _entry("normal_fault_current", ("transfer_switch",), _FAULT_READS, fault_currents.on_normal_side),
-        _entry(
-            "available_fault_current",
-            ("fault_source",),
-            ("available_fault_current", "greatest_fault_current", "motor_fault_current"),
-            fault_currents.of_pair,
-        ),
         _entry("greatest_fault_current", _RATED_FOR_FAULT, _FAULT_READS, fault_currents.greatest),
-        _entry(
-            "least_fault_current",
-            ("fault_source",),
-            ("available_fault_current", "least_fault_current"),
-            fault_currents.least_of_pair,
-        ),
         _entry("least_fault_current", _RATED_FOR_FAULT, ("least_fault_current",), fault_currents.least),
         _entry(
             "fault_sources_together",
@@ -183,6 +175,16 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("fed_several_ways", ("panelboard", "switchboard"), (), transfers.fed_several_ways),
         _entry("end_plug_in", ("connection",), ("overcurrent", "plug_in"), ends.of_the_device_at_the_end("plug_in")),
         _entry("end_fastened", ("connection",), ("overcurrent", "fastened"), ends.of_the_device_at_the_end("fastened")),
+        _entry("available_fault_current", ("fault_source",), faults_along.READS, faults_along.of_pair),
+        _entry(
+            "available_fault_current", ("utility_supply",), fault_sources.TRANSFORMER_READS, fault_sources.of_utility
+        ),
+        _entry("greatest_fault_current", ("generator",), fault_sources.SET_READS, fault_sources.greatest_of_set),
+        _entry("least_fault_current", ("generator",), fault_sources.LEAST_SET_READS, fault_sources.least_of_set),
+        _entry("least_fault_current", ("fault_source",), faults_along.LEAST_READS, faults_along.least_of_pair),
+        _entry("least_fault_current", ("connection",), ("least_fault_current",), faults_along.least_of_run),
+        _entry("protecting_opens_at_once", ("transfer_switch",), tripping.AT_ONCE_READS, tripping.opens_at_once),
+        _entry("opens_in_time_from", ("connection",), tripping.READS, tripping.opens_in_time_from),
         _entry("agree", ("figure",), figures.READS, figures.agree),
         *_fuel(),
     )
@@ -220,7 +222,13 @@ def _fuel() -> tuple[Derivation, ...]:
     )
 
 
-NUMBERS_READ = frozenset((*load_numbers.READ, *measured.NUMBERS, *buildings.NUMBERS, *gas_numbers.READ, *tanks.NUMBERS))
+NUMBERS_READ = frozenset(
+    (
+        *(*load_numbers.READ, *measured.NUMBERS, *buildings.NUMBERS),
+        *(*gas_numbers.READ, *tanks.NUMBERS),
+        *(*fault_numbers.READS, *tripping.NUMBERS),
+    )
+)
 """The parameters of documents that calculations read."""
 
 

@@ -309,8 +309,8 @@ class _Filler:
     def _settle_currents(self) -> None:
         for tag in self._walk.of("generator"):
             facts = self._facts[self._pieces[tag]]
-            # Filled in like facts that nobody works out: the generated cases have no numbers of loads.
-            for name in ("automatic_load", "managed_load"):
+            # Filled in like facts that nobody works out: the generated cases have no numbers of loads or of faults.
+            for name in ("automatic_load", "managed_load", "greatest_fault_current", "least_fault_current"):
                 self._add_figure(tag, name)
             self._settle_current(facts, self._pieces[tag], "capacity", ("power_at_site",))
             fuels = tuple(f"rated_power.{part}" for part in self._catalog.facts["rated_power"].parts)
@@ -320,7 +320,11 @@ class _Filler:
                 self._add_figure(tag, name)
 
     def _settle_fault_currents(self) -> None:
-        """At no piece more than its source gives and the motors add, and the least not more than that."""
+        """At no piece more than its source gives and the motors add, and the least not more than that. No run takes
+        anything: the generated cases have no tables of conductors.
+        """
+        for tag in self._walk.of("utility_supply"):
+            self._add_figure(tag, "available_fault_current")
         for tag in self._walk.of("rated_for_fault"):
             for source in self._walk.of("source"):
                 pair = Subject("fault_source", f"{tag}~{source}")

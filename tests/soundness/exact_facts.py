@@ -105,6 +105,7 @@ STATE_BY_STATE = frozenset(
         *("ground_fault_sensing_defeated", "trips_for_fault_of_set"),
         *("joins_a_set", "ground_ring", "neutral_at_transfer"),
         *("greatest_fault_current", "fault_sources_together", "normal_fault_current"),
+        "protecting_opens_at_once",
     }
 )
 """Facts that depend on every position of the switches; ``tests/one_line`` works them out again by listing positions."""
@@ -431,10 +432,19 @@ class ExactFacts:
         raise LeftOpen(f"{pair}.{part}")
 
     def _least_fault_current(self, subject: Subject, part: str) -> Value:
-        if subject.type == "fault_source":
-            raise LeftOpen(f"{subject}.{part}")
-        self._line(subject)
-        pairs = [Subject("fault_source", f"{subject.id}~{source}") for source in self.walk.reaching(subject.id)]
+        if subject.type in ("fault_source", "generator"):
+            return self._figure_left_open(subject, part)
+        if subject.type == "connection":
+            feed = self._feeds[subject]
+            tag = feed.to
+            is_source = self.walk.is_of(feed.source, "source")
+            sources = {feed.source} if is_source else self.walk.reaching(feed.source)
+            if not sources or not self.walk.is_of(tag, "rated_for_fault"):
+                raise NoAnswer(f"no pair at the end of {subject}")
+        else:
+            self._line(subject)
+            tag, sources = subject.id, self.walk.reaching(subject.id)
+        pairs = [Subject("fault_source", f"{tag}~{source}") for source in sources]
         return min(value for pair in pairs if isinstance(value := self.fact(pair, "least_fault_current"), Fraction))
 
     def _incoming(self, subject: Subject, part: str) -> Value:
@@ -484,6 +494,7 @@ class ExactFacts:
             # The generated cases have no numbers of loads.
             "ever_fits": self._no_answer,
             "heaviest_leg": self._heaviest_leg,
+            "opens_in_time_from": self._no_answer,
             "service_rating": self._service_rating,
             "automatic_start": self._automatic_start,
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,

@@ -1,0 +1,56 @@
+"""The tables and shares by which a run takes away from a fault current, as the documents in force have them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from checker.engineering.calculation import OutsideLimits
+from checker.facts.numbers import cited, number_in_force, rows_in_force
+from checker.rules.model import NumbersInForce, Row
+
+RESISTANCES, REACTANCES = "ac-resistances", "ac-reactances"
+COLD, HOT, CLOSE = (
+    "share-of-resistance-that-a-cold-conductor-keeps",
+    "share-of-resistance-that-a-hot-conductor-reaches",
+    "share-of-reactance-that-conductors-close-together-keep",
+)
+LEAST_IMPEDANCE = "least-share-of-the-impedance-on-a-nameplate"
+REACTANCE_TOLERANCE = "share-by-which-a-reactance-may-differ-from-its-data-sheet"
+
+READS = (COLD, HOT, CLOSE, LEAST_IMPEDANCE, REACTANCE_TOLERANCE)
+
+
+@dataclass(frozen=True, slots=True)
+class RunNumbers:
+    """Rows of ohms per 1000 ft at 75 °C, the shares of them at the ends, and where the rows stand."""
+
+    resistances: tuple[Row, ...]
+    reactances: tuple[Row, ...]
+    cold: Fraction
+    hot: Fraction
+    close: Fraction
+    source: str
+
+
+def run_numbers(numbers: NumbersInForce) -> RunNumbers | None:
+    """None where the documents in force do not have them all: then no run is counted."""
+    try:
+        return RunNumbers(
+            rows_in_force(numbers, RESISTANCES),
+            rows_in_force(numbers, REACTANCES),
+            number_in_force(numbers, COLD),
+            number_in_force(numbers, HOT),
+            number_in_force(numbers, CLOSE),
+            cited(numbers, RESISTANCES),
+        )
+    except OutsideLimits:
+        return None
+
+
+def share(numbers: NumbersInForce, name: str) -> Fraction | None:
+    """One number; None where the documents in force do not have it."""
+    try:
+        return number_in_force(numbers, name)
+    except OutsideLimits:
+        return None
