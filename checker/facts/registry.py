@@ -19,6 +19,7 @@ from checker.facts import (
     overcurrent,
     powers,
     roles,
+    site_power,
     systems,
     ties,
     transfers,
@@ -115,6 +116,7 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry(
             "greatest_current", ("generator",), ("greatest_power", "system", "power_factor"), powers.greatest_current
         ),
+        _entry("power_at_site", ("generator",), site_power.READS, site_power.power_at_site),
         _entry("capacity", ("generator",), ("power_at_site", "system", "power_factor"), powers.capacity),
         _entry("automatic_load", ("generator",), dwelling_loads.READS, dwelling_loads.automatic_load),
         _entry("automatic_start", ("generator",), ("operation",), powers.automatic_start),
