@@ -9,7 +9,9 @@ from checker.values.possible import exactly, one_of
 
 READS = (
     *("greatest_current", "capacity", "neutral_bond", "role"),
-    *("available_fault_current", "least_fault_current", "automatic_load", "power_at_site"),
+    *("available_fault_current", "least_fault_current"),
+    *("automatic_load", "managed_load", "calculated_load"),
+    *("power_at_site",),
 )
 """The facts that may be both stated and derived; a test holds this against the catalog."""
 
