@@ -65,7 +65,10 @@ def power_at_site(context: Context, subject: Subject, name: str) -> Derived:
         fuel: Place(rating.value, losses["altitude_derating"], losses["heat_derating"], together)
         for fuel, rating in ratings.items()
     }
-    results = [_power(place, f"The nameplate gives no rating on {fact.choices[fuel]}.") for fuel, place in places.items()]
+    results = [
+        power_between(place, f"The nameplate gives no rating on {fact.choices[fuel]}.")
+        for fuel, place in places.items()
+    ]
     value = union_of(results)
     sheet = None
     if len(fuels) == 1 and value.has_value:
@@ -82,7 +85,7 @@ def _loss(context: Context, subject: Subject, name: str, at: str) -> Loss:
     return Loss(share, each, above, begun, context.read(SITE, at), whole.absent, whole.only_absent)
 
 
-def _power(place: Place, no_rating: str) -> Possible:
+def power_between(place: Place, no_rating: str) -> Possible:
     """What is possible on one fuel."""
     found = []
     if place.rating.absent or not place.rating.spans:
@@ -146,6 +149,8 @@ def loss_at(loss: Loss, *, upper: bool) -> LossAt | None:
     each = _end(loss.each, upper=upper)
     above = _end(loss.above, upper=upper)
     at = _end(loss.at, upper=not upper)
+    if upper and each is not None and each <= 0:
+        raise OutsideLimits("A step of altitude or temperature that takes power is above zero.")
     if share is None or each is None or above is None or at is None or each <= 0:
         return _NO_LOSS if upper else None
     begun = "by_part" not in loss.begun_step.atoms if upper else "whole" in loss.begun_step.atoms

@@ -1,4 +1,4 @@
-"""Full-load current, worked out for the tests alone.
+"""Full-load current and power at a site, worked out for the tests alone.
 
 I = P / (V pf) for one phase and P / (sqrt(3) V pf) for three, rounded once to nine significant digits: the definition
 of power in a balanced circuit.
@@ -6,8 +6,11 @@ of power in a balanced circuit.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
 from decimal import ROUND_HALF_EVEN, Context, Decimal
 from fractions import Fraction
+from math import ceil
 
 _EXACT = Context(prec=60)
 _NINE_DIGITS = Context(prec=9, rounding=ROUND_HALF_EVEN)
@@ -22,5 +25,42 @@ def full_load_current(power: Fraction, voltage: Fraction, power_factor: Fraction
     return Fraction(_NINE_DIGITS.plus(_EXACT.divide(_decimal(power), below)))
 
 
+def _rounded(number: Fraction) -> Fraction:
+    return Fraction(_NINE_DIGITS.plus(_decimal(number)))
+
+
 def _decimal(number: Fraction) -> Decimal:
     return _EXACT.divide(Decimal(number.numerator), Decimal(number.denominator))
+
+
+@dataclass(frozen=True, slots=True)
+class Loss:
+    """What altitude or heat takes: a share for each step above a place, and where the set stands."""
+
+    share: Fraction
+    each: Fraction
+    above: Fraction
+    begun_whole: bool
+    at: Fraction
+
+    @property
+    def lost(self) -> Fraction | None:
+        """The share of the rating that is lost; None where the step is no length."""
+        if self.each <= 0:
+            return None
+        steps = max(Fraction(0), self.at - self.above) / self.each
+        return self.share * (ceil(steps) if self.begun_whole else steps)
+
+
+def power_left(rating: Fraction, losses: Mapping[str, Loss | None], *, added: bool) -> Fraction | None:
+    """Watts that are left; None where the losses leave nothing. A loss that is None takes nothing."""
+    lost = [Fraction(0) if loss is None else loss.lost for loss in losses.values()]
+    first, other = lost
+    if first is None or other is None or first >= 1 or other >= 1:
+        return None
+    left = 1 - first - other if added else (1 - first) * (1 - other)
+    return _rounded(rating * left) if left > 0 else None
+
+
+DERATINGS = {"altitude_derating": "altitude", "heat_derating": "hottest_day"}
+"""What is lost to, by the name of the fact that says how much."""

@@ -298,14 +298,22 @@ class _Writer:
     def _write_currents(self) -> None:
         """Currents of sets, mostly within one per cent of those that follow from their powers."""
         for tag in self._walk.of("generator"):
+            self._leave_the_power_to_its_rating(tag)
             for name, power in CURRENTS.items():
                 if not self._choose.chance(30):
                     continue
                 near = self._near(tag, power)
                 if near is not None:
                     self._state(tag, name, near)
-                elif self._choose.chance(30):
+                elif self._choose.chance(10):
                     self._state(tag, name, written(self._choose, self._catalog.facts[name], []))
+
+    def _leave_the_power_to_its_rating(self, tag: str) -> None:
+        """Mostly one of the two: a rating and what is lost of it, or the power at the site."""
+        thing = self._things[Subject("generator", tag)]
+        if {"power_at_site", "rated_power"} <= thing.facts.keys() and self._choose.chance(80):
+            kept = {name: stated for name, stated in thing.facts.items() if name != "power_at_site"}
+            self._things[thing.subject] = replace(thing, facts=kept)
 
     def _near(self, tag: str, power: str) -> Written | None:
         """The current that follows from the power, to a tenth of an ampere; None where it is not decided or not

@@ -15,7 +15,7 @@ from itertools import product
 from checker.catalog.model import Catalog, Feeding
 from checker.site.model import SITE, Feed, Site, Subject
 from checker.values.possible import Possible
-from tests.generators.currents import full_load_current
+from tests.generators.currents import DERATINGS, Loss, full_load_current, power_left
 from tests.generators.walk import ALTERNATE, NORMAL, Line, Walk
 
 
@@ -83,6 +83,7 @@ class Limiting:
 
 _SERVICE = "service_disconnect"
 _AT_THE_SERVICE = frozenset({_SERVICE, "emergency_disconnect", "meter_disconnect"})
+_LOADS = ("automatic_load", "managed_load", "calculated_load")
 _OF_THE_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form")
 
 
@@ -412,6 +413,28 @@ class ExactFacts:
             raise NoAnswer(f"{subject} has no one source")
         return self._current(subject, "capacity", "power_at_site")
 
+    def _power_at_site(self, piece: Subject, _: str) -> Value:
+        rating = self.fact(piece, f"rated_power.{self.fact(piece, 'fuel')}")
+        losses = {name: self._loss(piece, name, self.fact(SITE, at)) for name, at in DERATINGS.items()}
+        added = self.fact(piece, "deratings_together") == "added"
+        left = power_left(rating, losses, added=added) if isinstance(rating, Fraction) else None
+        if left is None:
+            raise NoAnswer(f"{piece}.power_at_site")
+        return left
+
+    def _loss(self, piece: Subject, name: str, at: Value) -> Loss | None:
+        if self.fact(piece, name) is ABSENT:
+            return None
+        share, each, above = (self.fact(piece, f"{name}.{part}") for part in ("share", "each", "above"))
+        assert isinstance(share, Fraction)
+        assert isinstance(each, Fraction)
+        assert isinstance(above, Fraction)
+        assert isinstance(at, Fraction)
+        return Loss(share, each, above, self.fact(piece, f"{name}.begun_step") == "whole", at)
+
+    def _without_numbers(self, subject: Subject, part: str) -> Value:
+        raise NoAnswer(f"no document gives the numbers for {subject}.{part}")
+
     def _figure_left_open(self, pair: Subject, part: str) -> Value:
         raise LeftOpen(f"{pair}.{part}")
 
@@ -465,7 +488,9 @@ class ExactFacts:
             "greatest_power": self._greatest_power,
             "greatest_current": lambda piece, _: self._current(piece, "greatest_current", "greatest_power"),
             "capacity": lambda piece, _: self._capacity(piece),
-            "automatic_load": self._figure_left_open,
+            "power_at_site": self._power_at_site,
+            **dict.fromkeys(_LOADS, self._figure_left_open),
+            "load_with_vehicles_in_full": self._without_numbers,
             "automatic_start": self._automatic_start,
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,
             "end_plug_in": self._at_the_end("plug_in"),
