@@ -12,6 +12,7 @@ from checker.facts import (
     ground_faults,
     ground_paths,
     interlocks,
+    motors,
     neutral_paths,
     neutrals,
     overcurrent,
@@ -40,6 +41,15 @@ _FAULT_READS = (
 
 def _entry(fact: str, subjects: tuple[str, ...], reads: tuple[str, ...], work: Work) -> Derivation:
     return Derivation(fact, frozenset(subjects), frozenset(reads), work)
+
+
+_OF_SETS = (
+    _entry("power_at_site", ("generator",), site_power.READS, site_power.power_at_site),
+    _entry("starting_power", ("load",), motors.STARTING_READS, motors.starting_power),
+    _entry("share_of_set", ("load",), motors.SHARE_READS, motors.share_of_set),
+    _entry("dip_when_it_starts", ("load",), motors.DIP_READS, motors.dip_when_it_starts),
+)
+"""What a set can do, and what is asked of it."""
 
 
 def _derivations() -> tuple[Derivation, ...]:
@@ -116,7 +126,6 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry(
             "greatest_current", ("generator",), ("greatest_power", "system", "power_factor"), powers.greatest_current
         ),
-        _entry("power_at_site", ("generator",), site_power.READS, site_power.power_at_site),
         _entry("capacity", ("generator",), ("power_at_site", "system", "power_factor"), powers.capacity),
         _entry("automatic_load", ("generator",), of_source.AUTOMATIC_READS, of_source.automatic_load),
         _entry("managed_load", ("generator",), of_source.MANAGED_READS, of_source.managed_load),
@@ -177,11 +186,12 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("fed_several_ways", ("panelboard", "switchboard"), (), transfers.fed_several_ways),
         _entry("end_plug_in", ("connection",), ("overcurrent", "plug_in"), ends.of_the_device_at_the_end("plug_in")),
         _entry("end_fastened", ("connection",), ("overcurrent", "fastened"), ends.of_the_device_at_the_end("fastened")),
+        *_OF_SETS,
         _entry("agree", ("figure",), figures.READS, figures.agree),
     )
 
 
-NUMBERS_READ = frozenset(load_numbers.READ)
+NUMBERS_READ = frozenset((*load_numbers.READ, *motors.NUMBERS))
 """The parameters of documents that calculations read."""
 
 

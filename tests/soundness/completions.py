@@ -316,7 +316,8 @@ class _Filler:
             fuels = tuple(f"rated_power.{part}" for part in self._catalog.facts["rated_power"].parts)
             self._settle_current(facts, self._pieces[tag], "greatest_current", fuels)
             self._settle(facts, self._pieces[tag], "power_at_site", self._power_left(facts))
-            self._settle_current(facts, self._pieces[tag], "capacity", ("power_at_site",))
+            # Its power is that of the rating, which suits a stated capacity where it can.
+            self._settle(facts, self._pieces[tag], "capacity", _derived(self._with_power(facts), ("power_at_site",)))
         for tag in self._walk.of("utility_supply"):
             self._add_figure(tag, "calculated_load")
 
@@ -446,7 +447,7 @@ class _Filler:
         said = facts.get(name)
         if said is not None and said.value.number is not None:
             self._suit_power(facts, piece, said.value.number, powers)
-        self._settle(facts, piece, name, _derived(self._with_power(facts), powers))
+        self._settle(facts, piece, name, _derived(facts, powers))
 
     def _with_power(self, facts: Mapping[str, Stated]) -> Mapping[str, Stated]:
         """The facts with the power at the site, where that is left to its calculation."""

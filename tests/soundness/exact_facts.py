@@ -432,6 +432,19 @@ class ExactFacts:
         assert isinstance(at, Fraction)
         return Loss(share, each, above, self.fact(piece, f"{name}.begun_step") == "whole", at)
 
+    def _share_of_set(self, load: Subject, _: str) -> Value:
+        tag = self.fact(load, "at")
+        if not isinstance(tag, str) or tag not in self.pieces:
+            raise NoAnswer(f"{load} is nowhere")
+        sets = [self.pieces[each] for each in self.walk.reaching(tag) if self.walk.is_of(each, "generator")]
+        if not sets:
+            return ABSENT
+        terms = [self.fact(load, "load_power"), *(self.fact(each, "power_at_site") for each in sets)]
+        rating, *powers = [term for term in terms if isinstance(term, Fraction)]
+        if min(powers) <= 0:
+            raise NoAnswer(f"a set of {load} gives nothing")
+        return rating / min(powers)
+
     def _without_numbers(self, subject: Subject, part: str) -> Value:
         raise NoAnswer(f"no document gives the numbers for {subject}.{part}")
 
@@ -491,6 +504,9 @@ class ExactFacts:
             "power_at_site": self._power_at_site,
             **dict.fromkeys(_LOADS, self._figure_left_open),
             "load_with_vehicles_in_full": self._without_numbers,
+            "starting_power": self._without_numbers,
+            "dip_when_it_starts": self._without_numbers,
+            "share_of_set": self._share_of_set,
             "automatic_start": self._automatic_start,
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,
             "end_plug_in": self._at_the_end("plug_in"),
