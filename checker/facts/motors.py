@@ -30,7 +30,8 @@ DIP_READS = ("starting_power", "at", "motor_starting", "transient_reactance", "g
 
 _ANYTHING = between(Fraction(0), None)
 _LIMITED = "limited"
-_VA_PER_KVA = Fraction(1000)
+_VA_PER_KVA, _PERCENT = Fraction(1000), 100
+_ROOT_3 = square_root(Fraction(3))
 _AT_ODDS = "the locked-rotor current and the code letter of the motor do not go together"
 _NO_SET = "no set feeds the load"
 
@@ -80,7 +81,7 @@ def _locked_rotor(context: Context, subject: Subject) -> Possible:
 def _volts(context: Context, subject: Subject) -> Possible:
     """k V: the voltage, times the square root of 3 for three phases."""
     phases = context.read(subject, "motor_phases").atoms
-    roots = {"one": Fraction(1), "three": square_root(Fraction(3))}
+    roots = {"one": Fraction(1), "three": _ROOT_3}
     root = union_of([number(roots[str(each)]) for each in sorted(map(str, phases))])
     return product_of(_present(context.read(subject, "motor_voltage")), root)
 
@@ -216,8 +217,12 @@ def _starting_sheet(
     how, source = _locked_rotor_by(context, subject)
     lines = [*_given(context, given), Line("a", "locked-rotor input", how, _kva(locked), "", source)]
     if len(methods) == 1 and methods[0] in shares:
-        share = f"{float(shares[methods[0]] * 100):g} %"
-        lines.append(Line("b", "share of the starting method", "", share, "", cited(context.numbers, METHODS)))
+        share = f"{float(shares[methods[0]] * _PERCENT):g} %"
+        lines.append(
+            Line(
+                "b", "share of the starting method", "", share, "", cited(context.numbers, METHODS) or "common practice"
+            )
+        )
         how = "a x b"
     else:
         how = "k x V x limit of the starter" if methods == [_LIMITED] else "at the least and at the most of the methods"

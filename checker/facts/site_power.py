@@ -19,6 +19,7 @@ from checker.values.possible import Possible, between, undefined, union_of
 READS = ("rated_power", "fuel", "altitude", "hottest_day", "altitude_derating", "heat_derating", "deratings_together")
 
 _NOTHING, _WHOLE, _WATTS = Fraction(0), Fraction(1), 1000
+_FAHRENHEIT_EACH, _FAHRENHEIT_ABOVE, _PERCENT = Fraction(9, 5), 32, 100
 _PARTS = ("share", "each", "above", "begun_step")
 _SHEET = "generator data sheet"
 _LIMITS = "By the maker's own figures; the set is never taken to give more than its rating on the fuel used."
@@ -254,15 +255,15 @@ def _heat_text(found: LossAt | None) -> str:
     """In degrees Fahrenheit, as the sheets of the trade give it."""
     if found is None or not found.rule.share:
         return "nothing lost"
-    at, above = (Fraction(9, 5) * each + 32 for each in (found.at, found.rule.above))
-    return _formula(found.rule, at, above, Fraction(9, 5) * found.rule.step, "°F")
+    at, above = (_FAHRENHEIT_EACH * each + _FAHRENHEIT_ABOVE for each in (found.at, found.rule.above))
+    return _formula(found.rule, at, above, _FAHRENHEIT_EACH * found.rule.step, "°F")
 
 
 def _formula(rule: StepRule, at: Fraction, above: Fraction, step: Fraction, unit: str) -> str:
     if at <= above:
         return f"{_plain(at)} {unit} is not above {_plain(above)} {unit}"
     begun = ", a begun step whole" if rule.begun_steps_count is not False else ""
-    share = f"{_plain(rule.share * 100)} %"
+    share = f"{_plain(rule.share * _PERCENT)} %"
     return f"1 - {share} x ({_plain(at)} - {_plain(above)}) {unit} / {_plain(step)} {unit}{begun}"
 
 
