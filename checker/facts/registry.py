@@ -19,6 +19,7 @@ from checker.facts import (
     powers,
     roles,
     site_power,
+    sound,
     systems,
     ties,
     transfers,
@@ -48,6 +49,7 @@ _OF_SETS = (
     _entry("starting_power", ("load",), motors.STARTING_READS, motors.starting_power),
     _entry("share_of_set", ("load",), motors.SHARE_READS, motors.share_of_set),
     _entry("dip_when_it_starts", ("load",), motors.DIP_READS, motors.dip_when_it_starts),
+    _entry("sound_at_lot_line", ("generator",), sound.READS, sound.sound_at_lot_line),
 )
 """What a set can do, and what is asked of it."""
 
@@ -191,7 +193,7 @@ def _derivations() -> tuple[Derivation, ...]:
     )
 
 
-NUMBERS_READ = frozenset((*load_numbers.READ, *motors.NUMBERS))
+NUMBERS_READ = frozenset((*load_numbers.READ, *motors.NUMBERS, *sound.NUMBERS))
 """The parameters of documents that calculations read."""
 
 

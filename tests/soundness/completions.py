@@ -310,7 +310,7 @@ class _Filler:
         for tag in self._walk.of("generator"):
             facts = self._facts[self._pieces[tag]]
             # Filled in like facts that nobody works out: the generated cases have no numbers of loads.
-            for name in ("automatic_load", "managed_load"):
+            for name in ("automatic_load", "managed_load", "sound_at_lot_line"):
                 self._add_figure(tag, name)
             self._suit_rating(facts, self._pieces[tag])
             fuels = tuple(f"rated_power.{part}" for part in self._catalog.facts["rated_power"].parts)

@@ -504,6 +504,7 @@ class ExactFacts:
             "power_at_site": self._power_at_site,
             **dict.fromkeys(_LOADS, self._figure_left_open),
             "load_with_vehicles_in_full": self._without_numbers,
+            "sound_at_lot_line": self._figure_left_open,
             "starting_power": self._without_numbers,
             "dip_when_it_starts": self._without_numbers,
             "share_of_set": self._share_of_set,
