@@ -11,7 +11,7 @@ READS = (
     *("greatest_current", "capacity", "neutral_bond", "role"),
     *("available_fault_current", "least_fault_current"),
     *("automatic_load", "managed_load", "calculated_load"),
-    *("power_at_site", "sound_at_lot_line"),
+    *("power_at_site", "sound_at_lot_line", "time_to_load"),
 )
 """The facts that may be both stated and derived; a test holds this against the catalog."""
 

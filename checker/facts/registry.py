@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from checker.facts import (
+    blocks,
     carrying,
     ends,
     fault_currents,
@@ -22,6 +23,7 @@ from checker.facts import (
     sound,
     systems,
     ties,
+    timing,
     transfers,
 )
 from checker.facts.derivation import Derivation, Work
@@ -49,6 +51,8 @@ _OF_SETS = (
     _entry("starting_power", ("load",), motors.STARTING_READS, motors.starting_power),
     _entry("share_of_set", ("load",), motors.SHARE_READS, motors.share_of_set),
     _entry("dip_when_it_starts", ("load",), motors.DIP_READS, motors.dip_when_it_starts),
+    _entry("time_to_load", ("transfer_switch",), timing.READS, timing.time_to_load),
+    _entry("greatest_block", ("generator",), blocks.READS, blocks.greatest_block),
     _entry("sound_at_lot_line", ("generator",), sound.READS, sound.sound_at_lot_line),
 )
 """What a set can do, and what is asked of it."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from checker.catalog.wording import number_text, value_text
@@ -43,8 +43,9 @@ def sound_at_lot_line(context: Context, subject: Subject, name: str) -> Derived:
     energy. At the least it is that of the set alone, since each set has a nearest place of its own.
     """
     try:
-        own = _of_set(context, subject)
-        others = [_of_set(context, each) for each in _other_sets(context, subject)]
+        adds = _what_walls_add(context)
+        own = _of_set(context, subject, adds)
+        others = [_of_set(context, each, adds) for each in _other_sets(context, subject)]
     except OutsideLimits as limit:
         return Derived(undefined(str(limit)), reasons=(str(limit),))
     if not own.spans:
@@ -65,16 +66,25 @@ def _together(levels: list[Possible]) -> Fraction | None:
     return rounded(sum_of_levels(known)) if len(known) == len(ends) else None
 
 
-def _of_set(context: Context, source: Subject) -> Possible:
+_Adds = Mapping[str, Fraction]
+"""What walls beside a set add, in dB."""
+
+
+def _what_walls_add(context: Context) -> _Adds:
+    wall, corner = (number_in_force(context.numbers, name) for name in NUMBERS)
+    return {"free_field": _NOTHING, "wall": wall, "corner": corner}
+
+
+def _of_set(context: Context, source: Subject, adds: _Adds) -> Possible:
     """The level of one set alone at the lot line that is nearest to it."""
-    level = Possible(spans=context.read(source, "sound_level").spans)
     places = context.read(source, "sound_measured_at").atoms
-    return union_of([_from(context, source, str(each), level) for each in sorted(map(str, places))])
+    return union_of([_from(context, source, str(each), adds) for each in sorted(map(str, places))])
 
 
-def _from(context: Context, source: Subject, place: str, level: Possible) -> Possible:
+def _from(context: Context, source: Subject, place: str, adds: _Adds) -> Possible:
+    level = Possible(spans=context.read(source, "sound_level").spans)
     if place == "lot_line":
-        return level
+        return level if level.spans else _ANYTHING
     if place != "seven_metres":
         return undefined(_AT_THE_SET)
     nearest = _nearest_line(context, source)
@@ -83,7 +93,7 @@ def _from(context: Context, source: Subject, place: str, level: Possible) -> Pos
     if not level.spans:
         return _ANYTHING
     terms = {"level": level, "measured_at": number(_SEVEN_METRES), "distance": nearest}
-    return SOUND_AT_DISTANCE.over({**terms, "correction": _correction(context, source)})
+    return SOUND_AT_DISTANCE.over({**terms, "correction": _correction(context, source, adds)})
 
 
 def _nearest_line(context: Context, source: Subject) -> Possible:
@@ -108,14 +118,9 @@ def _is_to_lot_line(context: Context, distance: Subject, source: Subject) -> Tru
     return all_of((of_set, relate("is", context.read(distance, "to_kind"), exactly("lot_line"))))
 
 
-def _correction(context: Context, source: Subject) -> Possible:
+def _correction(context: Context, source: Subject, adds: _Adds) -> Possible:
     """What walls add less what a barrier takes, in dB."""
-    adds = {
-        "free_field": _NOTHING,
-        "wall": number_in_force(context.numbers, WALL),
-        "corner": number_in_force(context.numbers, CORNER),
-    }
-    walls = union_of([number(adds[str(each)]) for each in context.read(source, "walls_beside").atoms])
+    walls = union_of([number(adds[str(each)]) for each in sorted(map(str, context.read(source, "walls_beside").atoms))])
     barrier = context.read(source, "barrier_takes")
     most = _NOTHING if barrier.only_absent else _end(barrier, upper=True)
     least = _NOTHING if barrier.absent else _end(barrier, upper=False) or _NOTHING
@@ -145,7 +150,7 @@ def _sheet(
                 "b",
                 "walls less barrier",
                 "",
-                _decibels(_correction(context, subject)),
+                _decibels(_correction(context, subject, _what_walls_add(context))),
                 "",
                 cited(context.numbers, WALL),
             ),

@@ -25,7 +25,8 @@ def full_load_current(power: Fraction, voltage: Fraction, power_factor: Fraction
     return Fraction(_NINE_DIGITS.plus(_EXACT.divide(_decimal(power), below)))
 
 
-def _rounded(number: Fraction) -> Fraction:
+def nine_digits(number: Fraction) -> Fraction:
+    """Rounded to nine significant digits."""
     return Fraction(_NINE_DIGITS.plus(_decimal(number)))
 
 
@@ -59,7 +60,7 @@ def power_left(rating: Fraction, losses: Mapping[str, Loss | None], *, added: bo
     if first is None or other is None or first >= 1 or other >= 1:
         return None
     left = 1 - first - other if added else (1 - first) * (1 - other)
-    return _rounded(rating * left) if left > 0 else None
+    return nine_digits(rating * left) if left > 0 else None
 
 
 DERATINGS = {"altitude_derating": "altitude", "heat_derating": "hottest_day"}

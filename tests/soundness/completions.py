@@ -22,11 +22,11 @@ from tests.generators.drawings import member_subject
 from tests.generators.roles import FEEDER, Role, roles_together
 from tests.generators.topology import FILE
 from tests.generators.walk import Walk
-from tests.soundness.exact_facts import built_in_way, exact_value, is_set_aside, way_of
+from tests.soundness.exact_facts import built_in_way, exact_value, is_set_aside, set_behind, way_of
 from tests.soundness.picking import picked, usual
 
 FILLED_IN = Position(FILE, 1, 1)
-_TRIES = 12
+_TRIES = 20
 _BESIDE_THE_POWER = ("system.voltage", "power_factor", "system.phases")
 _TAG_OF = {
     "stop": ("of", "generator"),
@@ -35,7 +35,7 @@ _TAG_OF = {
 }
 _FAULT_CURRENT_OF = {"utility_supply": "available_fault_current", "generator": "greatest_fault_current"}
 _SOME_POWER = Fraction(10_000)
-_APART = frozenset({"role", "neutral_bond", "capacity", "greatest_current", "power_at_site"})
+_APART = frozenset({"role", "neutral_bond", "capacity", "greatest_current", "power_at_site", "time_to_load"})
 """Facts that are stated and derived: filled in last, so that both agree."""
 
 
@@ -97,6 +97,7 @@ class _Filler:
         for subject in dict.fromkeys([*self._facts, *self._subjects()]):
             self._fill(subject)
         self._settle_currents()
+        self._settle_times()
         self._settle_fault_currents()
         site = replace(
             self._open,
@@ -320,6 +321,42 @@ class _Filler:
             self._settle(facts, self._pieces[tag], "capacity", _derived(self._with_power(facts), ("power_at_site",)))
         for tag in self._walk.of("utility_supply"):
             self._add_figure(tag, "calculated_load")
+
+    def _settle_times(self) -> None:
+        switches = self._walk.of("transfer_switch")
+        for tag in switches:
+            if not self._is_open(self._pieces[tag], "time_to_load"):
+                self._suit_delays(tag)
+        for tag in switches:
+            piece, name, derived = self._pieces[tag], "time_to_load", self._time_to_load(tag)
+            if derived is None and self._is_open(piece, name):
+                self._add_figure(tag, name)
+                self._fill_plain(self._catalog.facts[name], self._facts[piece])
+            else:
+                self._settle(self._facts[piece], piece, name, derived)
+
+    def _suit_delays(self, tag: str) -> None:
+        """Delays that nobody states, so that they come to the time that is stated."""
+        piece, source = self._pieces[tag], set_behind(self._walk, tag)
+        fact, said = self._catalog.facts["time_to_load"], self._open.stated(piece, "time_to_load")
+        if source is None or said is None:
+            return
+        terms = [(piece, "sensing_delay"), (piece, "transfer_delay"), (self._pieces[source], "time_to_ready")]
+        free = [each for each in terms if self._is_open(*each)]
+        wanted = picked(self._choose, fact, said.value, []).number
+        for owner, name in free:
+            self._facts[owner][name] = _stated(number(0))
+        rest = sum((self._number(*each) for each in terms), Fraction(0))
+        if free and wanted is not None and wanted >= rest:
+            owner, name = free[0]
+            self._facts[owner][name] = _stated(number(wanted - rest))
+
+    def _time_to_load(self, tag: str) -> Fraction | None:
+        source = set_behind(self._walk, tag)
+        if source is None or self._facts[self._pieces[tag]]["carried_meanwhile"].value == exactly(True):
+            return None
+        delays = (self._number(self._pieces[tag], each) for each in ("sensing_delay", "transfer_delay"))
+        return sum(delays, self._number(self._pieces[source], "time_to_ready"))
 
     def _settle_fault_currents(self) -> None:
         """At no piece more than its source gives and the motors add, and the least not more than that."""

@@ -15,7 +15,7 @@ from itertools import product
 from checker.catalog.model import Catalog, Feeding
 from checker.site.model import SITE, Feed, Site, Subject
 from checker.values.possible import Possible
-from tests.generators.currents import DERATINGS, Loss, full_load_current, power_left
+from tests.generators.currents import DERATINGS, Loss, full_load_current, nine_digits, power_left
 from tests.generators.walk import ALTERNATE, NORMAL, Line, Walk
 
 
@@ -150,6 +150,16 @@ def way_of(walk: Walk, feed: Feed) -> Subject | None:
         return None
     is_one_line = walk.kinds[feed.source] in ("transfer_switch", "disconnect")
     return None if is_one_line else Subject("way", f"{feed.source}/to {feed.to}")
+
+
+def set_behind(walk: Walk, switch: str) -> str | None:
+    """The set that is the one source of the other side of a switch."""
+    feed = walk.into(switch, ALTERNATE)
+    if feed is None:
+        return None
+    sources = walk.reaching(feed.source) or frozenset({feed.source})
+    source = next(iter(sources))
+    return source if len(sources) == 1 and walk.is_of(source, "generator") else None
 
 
 def built_in_way(tag: str, entry: str) -> Subject:
@@ -432,6 +442,20 @@ class ExactFacts:
         assert isinstance(at, Fraction)
         return Loss(share, each, above, self.fact(piece, f"{name}.begun_step") == "whole", at)
 
+    def _greatest_block(self, piece: Subject, _: str) -> Value:
+        load, current = self.fact(piece, "automatic_load"), self.fact(piece, "greatest_current")
+        if not isinstance(load, Fraction) or not isinstance(current, Fraction) or current <= 0:
+            raise NoAnswer(f"{piece}.greatest_block")
+        return nine_digits(load / current)
+
+    def _time_to_load(self, switch: Subject, _: str) -> Value:
+        source = set_behind(self.walk, switch.id)
+        if source is None or self.fact(switch, "carried_meanwhile") is True:
+            raise NoAnswer(f"{switch} is not fed by one set alone, or something else carries its load")
+        delays = [self.fact(switch, name) for name in ("sensing_delay", "transfer_delay")]
+        terms = [self.fact(self.pieces[source], "time_to_ready"), *delays]
+        return sum((term for term in terms if isinstance(term, Fraction)), Fraction(0))
+
     def _share_of_set(self, load: Subject, _: str) -> Value:
         tag = self.fact(load, "at")
         if not isinstance(tag, str) or tag not in self.pieces:
@@ -504,6 +528,8 @@ class ExactFacts:
             "power_at_site": self._power_at_site,
             **dict.fromkeys(_LOADS, self._figure_left_open),
             "load_with_vehicles_in_full": self._without_numbers,
+            "greatest_block": self._greatest_block,
+            "time_to_load": self._time_to_load,
             "sound_at_lot_line": self._figure_left_open,
             "starting_power": self._without_numbers,
             "dip_when_it_starts": self._without_numbers,
