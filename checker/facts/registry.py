@@ -17,6 +17,7 @@ from checker.facts import (
     neutral_paths,
     neutrals,
     overcurrent,
+    phases,
     powers,
     roles,
     site_power,
@@ -53,6 +54,8 @@ _OF_SETS = (
     _entry("dip_when_it_starts", ("load",), motors.DIP_READS, motors.dip_when_it_starts),
     _entry("time_to_load", ("transfer_switch",), timing.READS, timing.time_to_load),
     _entry("greatest_block", ("generator",), blocks.READS, blocks.greatest_block),
+    _entry("greatest_phase_current", ("generator",), phases.READS, phases.greatest_phase_current),
+    _entry("phase_imbalance", ("generator",), phases.READS, phases.phase_imbalance),
     _entry("sound_at_lot_line", ("generator",), sound.READS, sound.sound_at_lot_line),
 )
 """What a set can do, and what is asked of it."""

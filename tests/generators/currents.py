@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import ROUND_HALF_EVEN, Context, Decimal
+from decimal import ROUND_HALF_EVEN, Context, Decimal, localcontext
 from fractions import Fraction
 from math import ceil
 
@@ -23,6 +23,36 @@ def full_load_current(power: Fraction, voltage: Fraction, power_factor: Fraction
     line = _EXACT.sqrt(Decimal(3)) if phases == 3 else Decimal(1)
     below = _EXACT.multiply(line, _EXACT.multiply(_decimal(voltage), _decimal(power_factor)))
     return Fraction(_NINE_DIGITS.plus(_EXACT.divide(_decimal(power), below)))
+
+
+def phase_currents(voltage: Fraction, balanced: Fraction, singles: Mapping[str, Fraction]) -> tuple[Fraction, Fraction]:
+    """Amperes of the phase that carries most, and the greatest distance from the mean over the mean.
+
+    ``singles`` holds VA by where they are connected: A, B, C to neutral, AB, BC, CA between phases. Each current is
+    taken as seen from its own phase: one between two phases runs 30 degrees ahead in the first, behind in the second.
+    """
+    with localcontext(_EXACT):
+        return _phase_currents(voltage, balanced, singles)
+
+
+def _phase_currents(
+    voltage: Fraction, balanced: Fraction, singles: Mapping[str, Fraction]
+) -> tuple[Fraction, Fraction]:
+    root = _EXACT.sqrt(Decimal(3))
+    found = []
+    for phase in "ABC":
+        along = _decimal(balanced) / root
+        across = Decimal(0)
+        for ends, power in singles.items():
+            if ends == phase:
+                along += _decimal(power) * root
+            elif phase in ends:
+                along += _decimal(power) * root / 2
+                across += _decimal(power) / 2 * (1 if ends[0] == phase else -1)
+        found.append(_EXACT.divide(_EXACT.sqrt(along * along + across * across), _decimal(voltage)))
+    mean = sum(found, Decimal(0)) / 3
+    apart = max(abs(each - mean) for each in found) / mean if mean else Decimal(0)
+    return Fraction(_NINE_DIGITS.plus(max(found))), Fraction(_NINE_DIGITS.plus(apart))
 
 
 def nine_digits(number: Fraction) -> Fraction:

@@ -311,6 +311,7 @@ class _Writer:
                     self._state(tag, name, near)
                 elif "rated_power" not in self._things[Subject("generator", tag)].facts and self._choose.chance(30):
                     self._state(tag, name, written(self._choose, self._catalog.facts[name], []))
+            self._leave_to_its_parts(tag, "power_at_site", frozenset({"greatest_current"}))
 
     def _leave_to_its_parts(self, tag: str, figure: str, parts: frozenset[str]) -> None:
         """Mostly one of the two: a figure, or what it is worked out from."""

@@ -26,7 +26,7 @@ from tests.soundness.exact_facts import built_in_way, exact_value, is_set_aside,
 from tests.soundness.picking import picked, usual
 
 FILLED_IN = Position(FILE, 1, 1)
-_TRIES = 20
+_TRIES = 40
 _BESIDE_THE_POWER = ("system.voltage", "power_factor", "system.phases")
 _TAG_OF = {
     "stop": ("of", "generator"),

@@ -15,7 +15,7 @@ from itertools import product
 from checker.catalog.model import Catalog, Feeding
 from checker.site.model import SITE, Feed, Site, Subject
 from checker.values.possible import Possible
-from tests.generators.currents import DERATINGS, Loss, full_load_current, nine_digits, power_left
+from tests.generators.currents import DERATINGS, Loss, full_load_current, nine_digits, phase_currents, power_left
 from tests.generators.walk import ALTERNATE, NORMAL, Line, Walk
 
 
@@ -442,6 +442,20 @@ class ExactFacts:
         assert isinstance(at, Fraction)
         return Loss(share, each, above, self.fact(piece, f"{name}.begun_step") == "whole", at)
 
+    def _phases(self, piece: Subject) -> tuple[Fraction, Fraction]:
+        voltage = self.fact(piece, "system.voltage")
+        if self.fact(piece, "system.phases") != 3 or not isinstance(voltage, Fraction) or not voltage:
+            raise NoAnswer(f"{piece} has not three phases")
+        powers: dict[str, Fraction] = {}
+        for load in self._members("loads", "site"):
+            tag, power = self.fact(load, "at"), self.fact(load, "load_power")
+            if tag not in self.pieces or piece.id not in self.walk.reaching(str(tag)):
+                continue
+            if isinstance(power, Fraction) and self.fact(load, "kept_off") != "while_the_set_runs":
+                ends = str(self.fact(load, "connected_to"))
+                powers[ends] = powers.get(ends, Fraction(0)) + power
+        return phase_currents(voltage, powers.pop("three_phase", Fraction(0)), powers)
+
     def _greatest_block(self, piece: Subject, _: str) -> Value:
         load, current = self.fact(piece, "automatic_load"), self.fact(piece, "greatest_current")
         if not isinstance(load, Fraction) or not isinstance(current, Fraction) or current <= 0:
@@ -528,6 +542,8 @@ class ExactFacts:
             "power_at_site": self._power_at_site,
             **dict.fromkeys(_LOADS, self._figure_left_open),
             "load_with_vehicles_in_full": self._without_numbers,
+            "greatest_phase_current": lambda piece, _: self._phases(piece)[0],
+            "phase_imbalance": lambda piece, _: self._phases(piece)[1],
             "greatest_block": self._greatest_block,
             "time_to_load": self._time_to_load,
             "sound_at_lot_line": self._figure_left_open,
