@@ -12,6 +12,7 @@ READS = (
     *("available_fault_current", "least_fault_current"),
     *("automatic_load", "managed_load", "calculated_load", "load_with_vehicles_in_full"),
     "greatest_fault_current",
+    *("power_at_site", "sound_at_lot_line", "time_to_load"),
 )
 """The facts that may be both stated and derived; a test holds this against the catalog."""
 

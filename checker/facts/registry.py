@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from checker.facts import (
+    blocks,
     carrying,
     ends,
     fault_currents,
@@ -12,13 +13,18 @@ from checker.facts import (
     ground_faults,
     ground_paths,
     interlocks,
+    motors,
     neutral_paths,
     neutrals,
     overcurrent,
+    phases,
     powers,
     roles,
+    site_power,
+    sound,
     systems,
     ties,
+    timing,
     transfers,
 )
 from checker.facts.derivation import Derivation, Work
@@ -48,6 +54,20 @@ _FAULT_READS = (
 
 def _entry(fact: str, subjects: tuple[str, ...], reads: tuple[str, ...], work: Work) -> Derivation:
     return Derivation(fact, frozenset(subjects), frozenset(reads), work)
+
+
+_OF_SETS = (
+    _entry("power_at_site", ("generator",), site_power.READS, site_power.power_at_site),
+    _entry("starting_power", ("load",), motors.STARTING_READS, motors.starting_power),
+    _entry("share_of_set", ("load",), motors.SHARE_READS, motors.share_of_set),
+    _entry("dip_when_it_starts", ("load",), motors.DIP_READS, motors.dip_when_it_starts),
+    _entry("time_to_load", ("transfer_switch",), timing.READS, timing.time_to_load),
+    _entry("greatest_block", ("generator",), blocks.READS, blocks.greatest_block),
+    _entry("greatest_phase_current", ("generator",), phases.READS, phases.greatest_phase_current),
+    _entry("phase_imbalance", ("generator",), phases.READS, phases.phase_imbalance),
+    _entry("sound_at_lot_line", ("generator",), sound.READS, sound.sound_at_lot_line),
+)
+"""What a set can do, and what is asked of it."""
 
 
 def _derivations() -> tuple[Derivation, ...]:
@@ -185,6 +205,7 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("least_fault_current", ("connection",), ("least_fault_current",), faults_along.least_of_run),
         _entry("protecting_opens_at_once", ("transfer_switch",), tripping.AT_ONCE_READS, tripping.opens_at_once),
         _entry("opens_in_time_from", ("connection",), tripping.READS, tripping.opens_in_time_from),
+        *_OF_SETS,
         _entry("agree", ("figure",), figures.READS, figures.agree),
         *_fuel(),
     )
@@ -227,6 +248,7 @@ NUMBERS_READ = frozenset(
         *(*load_numbers.READ, *measured.NUMBERS, *buildings.NUMBERS),
         *(*gas_numbers.READ, *tanks.NUMBERS),
         *(*fault_numbers.READS, *tripping.NUMBERS),
+        *(*motors.NUMBERS, *sound.NUMBERS),
     )
 )
 """The parameters of documents that calculations read."""

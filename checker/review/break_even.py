@@ -35,15 +35,22 @@ _GOOD = (Outcome.MET, Outcome.NOT_APPLICABLE)
 def break_even(planned: Planned, waiting: tuple[Leaf, ...], view: View, on: date) -> BreakEven | None:
     """Where the finding turns, if one number alone would settle it and turns it once within its plausible range.
 
-    A number that only a person can give comes before one that could also be worked out.
+    A number that only a person can give comes before one that could also be worked out, and one from which another
+    follows before that other.
     """
-    numbers = [leaf for leaf in waiting if leaf.ask is Ask.FACT]
-    if len(numbers) != len(waiting) or len(numbers) > MOST_NUMBERS:
+    behind = {leaf: _behind(leaf, view) for leaf in waiting if leaf.ask is Ask.FACT}
+    alone = [leaf for leaf in waiting if not any(leaf in others for others in behind.values())]
+    if len(behind) != len(waiting) or len(alone) > MOST_NUMBERS:
         return None
     facts = view.ground.catalog.facts
-    in_order = sorted(numbers, key=lambda leaf: leaf.subject.type in facts[leaf.name].derived_for)
+    in_order = sorted(behind, key=lambda leaf: (leaf.subject.type in facts[leaf.name].derived_for, len(behind[leaf])))
     found = (_of_leaf(leaf, planned, view, on) for leaf in in_order)
     return next((turn for turn in found if turn is not None), None)
+
+
+def _behind(leaf: Leaf, view: View) -> frozenset[Leaf]:
+    """What a figure would be worked out from; nothing for what only a person can say."""
+    return view.known(leaf.subject, leaf.name).leaves - {leaf}
 
 
 def break_even_of_miss(planned: Planned, look: Applied, view: View, on: date) -> BreakEven | None:
@@ -65,7 +72,18 @@ def _of_leaf(leaf: Leaf, planned: Planned, view: View, on: date) -> BreakEven | 
     bounds = fact.plausible or fact.physical
     if fact.type not in _NUMBERS or bounds is None or bounds.low is None or bounds.high is None:
         return None
-    return _turning_point(_Trial(planned, view, on, leaf), fact, Bounds(bounds.low, bounds.high))
+    low, high = _still_possible(leaf, view, bounds.low, bounds.high)
+    if low >= high:
+        return None
+    return _turning_point(_Trial(planned, view, on, leaf), fact, Bounds(low, high))
+
+
+def _still_possible(leaf: Leaf, view: View, low: Fraction, high: Fraction) -> tuple[Fraction, Fraction]:
+    """The part of a range that what is known of the fact leaves: beyond it a figure would only disagree."""
+    hull = view.read(leaf.subject, leaf.name).hull
+    if hull is None or leaf.subject.type not in view.ground.catalog.facts[leaf.name].derived_for:
+        return low, high
+    return (low if hull.low is None else max(low, hull.low)), (high if hull.high is None else min(high, hull.high))
 
 
 class _Trial:

@@ -61,8 +61,10 @@ def _undecided_leaves(evaluation: Evaluation) -> Iterable[Leaf]:
         if not unknown:
             yield from judged.leaves
         for comparison in unknown:
-            yield from comparison.found.known.leaves
-            yield from (leaf for side in comparison.wanted for leaf in side.known.leaves)
+            for side in (comparison.found, *comparison.wanted):
+                if not side.known.value.is_exact:
+                    # What is decided stays so, whatever is open behind it.
+                    yield from side.known.leaves
 
 
 def is_open(leaf: Leaf, evidence: Evidence) -> bool:

@@ -19,6 +19,7 @@ from checker.review.evidence import SiteEvidence
 from checker.review.figures_of_pieces import figures_of_pieces
 from checker.review.finding import Finding, InForce, Notice, Review, StateOfLine, States
 from checker.review.judging import Judge
+from checker.review.limits import limits_together
 from checker.review.one_line import one_line
 from checker.review.operands import Numbers
 from checker.review.ordering import ordered
@@ -73,6 +74,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
     site_name = site_name_of(job.site)
     uncovered = (found for found, _ in judged if not _is_caution(found))
     covered = permitted(uncovered, job.rules.permissions, site_name, job.rules.date)
+    findings, limits = limits_together(ordered(covered.findings))
     read = view.compared().union(*(leaves for _, leaves in judged))
     return Review(
         site_name=site_name,
@@ -82,7 +84,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         in_force=_in_force(job.rules),
         states=_states(view),
         one_line=one_line(view),
-        findings=ordered(covered.findings),
+        findings=findings,
         notices=(
             *job.notices,
             *notices_told(job.rules.notices),
@@ -92,7 +94,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
             *_set_aside_notices(job.site, view.ground.drawing),
             *unread_facts(job.site, job.catalog, read),
         ),
-        worksheets=_worksheets(view),
+        worksheets={**_worksheets(view), **limits},
         not_covered=_not_covered(job, planned),
         cautions=tuple(dict.fromkeys(found.look for found, _ in judged if _is_caution(found) and _holds(found))),
         deleted=tuple(deleted_told(job.rules.deleted, _elsewhere(view, job.rules.date))),

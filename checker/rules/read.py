@@ -209,7 +209,7 @@ class _PackReader:
             file.name,
             nodes.text(file.root.get("document")),
             nodes.texts(file.root.get("editions")),
-            None,
+            Basis.TRADE_PRACTICE if nodes.text(file.root.get("basis")) == Basis.TRADE_PRACTICE.value else None,
             {},
             file.root.at,
         )

@@ -43,7 +43,7 @@ RESERVED = {
     *("fed_from", "normal", "alternate", "subject"),
 }
 SNAKE_CASE = re.compile(r"[a-z][a-z0-9]*(_[a-z0-9]+)*")
-NAMEPLATE_TYPE = re.compile(r"[0-9]{1,2}[A-Z]{0,2}")
+NAMEPLATE_TYPE = re.compile(r"[0-9]{1,2}[A-Z]{0,2}|[A-Z][A-Z0-9]?")
 
 
 def _sections() -> dict[str, dict[str, Any]]:

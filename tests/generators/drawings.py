@@ -296,16 +296,29 @@ class _Writer:
         return ["floating"] if listed.complete and not open_bonds else ["floating", "bonded"]
 
     def _write_currents(self) -> None:
-        """Currents of sets, mostly within one per cent of those that follow from their powers."""
+        """Currents of sets, mostly within one per cent of those that follow from their powers; times of switches."""
+        for tag in self._walk.of("transfer_switch"):
+            self._leave_to_its_parts(tag, "time_to_load", frozenset({"kind"}))
         for tag in self._walk.of("generator"):
+            self._leave_to_its_parts(
+                tag, "power_at_site", frozenset({"rated_power", "altitude_derating", "heat_derating"})
+            )
             for name, power in CURRENTS.items():
                 if not self._choose.chance(30):
                     continue
                 near = self._near(tag, power)
                 if near is not None:
                     self._state(tag, name, near)
-                elif self._choose.chance(30):
+                elif "rated_power" not in self._things[Subject("generator", tag)].facts and self._choose.chance(30):
                     self._state(tag, name, written(self._choose, self._catalog.facts[name], []))
+            self._leave_to_its_parts(tag, "power_at_site", frozenset({"greatest_current"}))
+
+    def _leave_to_its_parts(self, tag: str, figure: str, parts: frozenset[str]) -> None:
+        """Mostly one of the two: a figure, or what it is worked out from."""
+        thing = self._things[Subject(self._sheet.kinds[tag], tag)]
+        if figure in thing.facts and parts & thing.facts.keys() and self._choose.chance(95):
+            kept = {name: stated for name, stated in thing.facts.items() if name != figure}
+            self._things[thing.subject] = replace(thing, facts=kept)
 
     def _near(self, tag: str, power: str) -> Written | None:
         """The current that follows from the power, to a tenth of an ampere; None where it is not decided or not

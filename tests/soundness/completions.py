@@ -17,16 +17,16 @@ from checker.site.model import SITE, Feed, Members, Site, Stated, Subject, Thing
 from checker.values.positions import Position
 from checker.values.possible import ABSENT, Possible, exactly, number
 from tests.generators.choosing import Chooser, seeded
-from tests.generators.currents import full_load_current
+from tests.generators.currents import DERATINGS, Loss, full_load_current, power_left
 from tests.generators.drawings import member_subject
 from tests.generators.roles import FEEDER, Role, roles_together
 from tests.generators.topology import FILE
 from tests.generators.walk import Walk
-from tests.soundness.exact_facts import built_in_way, is_set_aside, way_of
-from tests.soundness.picking import picked
+from tests.soundness.exact_facts import built_in_way, exact_value, is_set_aside, set_behind, way_of
+from tests.soundness.picking import picked, usual
 
 FILLED_IN = Position(FILE, 1, 1)
-_TRIES = 12
+_TRIES = 40
 _BESIDE_THE_POWER = ("system.voltage", "power_factor", "system.phases")
 _TAG_OF = {
     "stop": ("of", "generator"),
@@ -35,7 +35,11 @@ _TAG_OF = {
     "fuel_tank": ("of", "generator"),
 }
 _FAULT_CURRENT_OF = {"utility_supply": "available_fault_current", "generator": "greatest_fault_current"}
-_APART = frozenset({"role", "neutral_bond", "capacity", "greatest_current"})
+_LEFT_OPEN_OF_A_SET = (
+    *("automatic_load", "managed_load", "greatest_fault_current", "least_fault_current", "sound_at_lot_line"),
+)
+_SOME_POWER = Fraction(10_000)
+_APART = frozenset({"role", "neutral_bond", "capacity", "greatest_current", "power_at_site", "time_to_load"})
 """Facts that are stated and derived: filled in last, so that both agree."""
 
 
@@ -97,6 +101,7 @@ class _Filler:
         for subject in dict.fromkeys([*self._facts, *self._subjects()]):
             self._fill(subject)
         self._settle_currents()
+        self._settle_times()
         self._settle_fault_currents()
         site = replace(
             self._open,
@@ -310,14 +315,53 @@ class _Filler:
         for tag in self._walk.of("generator"):
             facts = self._facts[self._pieces[tag]]
             # Filled in like facts that nobody works out: the generated cases have no numbers of loads or of faults.
-            for name in ("automatic_load", "managed_load", "greatest_fault_current", "least_fault_current"):
+            for name in _LEFT_OPEN_OF_A_SET:
                 self._add_figure(tag, name)
-            self._settle_current(facts, self._pieces[tag], "capacity", ("power_at_site",))
+            self._suit_rating(facts, self._pieces[tag])
             fuels = tuple(f"rated_power.{part}" for part in self._catalog.facts["rated_power"].parts)
             self._settle_current(facts, self._pieces[tag], "greatest_current", fuels)
+            self._settle(facts, self._pieces[tag], "power_at_site", self._power_left(facts))
+            # Its power is that of the rating, which suits a stated capacity where it can.
+            self._settle(facts, self._pieces[tag], "capacity", _derived(self._with_power(facts), ("power_at_site",)))
         for tag in self._walk.of("utility_supply"):
             for name in ("calculated_load", "load_with_vehicles_in_full"):
                 self._add_figure(tag, name)
+
+    def _settle_times(self) -> None:
+        switches = self._walk.of("transfer_switch")
+        for tag in switches:
+            if not self._is_open(self._pieces[tag], "time_to_load"):
+                self._suit_delays(tag)
+        for tag in switches:
+            piece, name, derived = self._pieces[tag], "time_to_load", self._time_to_load(tag)
+            if derived is None and self._is_open(piece, name):
+                self._add_figure(tag, name)
+                self._fill_plain(self._catalog.facts[name], self._facts[piece])
+            else:
+                self._settle(self._facts[piece], piece, name, derived)
+
+    def _suit_delays(self, tag: str) -> None:
+        """Delays that nobody states, so that they come to the time that is stated."""
+        piece, source = self._pieces[tag], set_behind(self._walk, tag)
+        fact, said = self._catalog.facts["time_to_load"], self._open.stated(piece, "time_to_load")
+        if source is None or said is None:
+            return
+        terms = [(piece, "sensing_delay"), (piece, "transfer_delay"), (self._pieces[source], "time_to_ready")]
+        free = [each for each in terms if self._is_open(*each)]
+        wanted = picked(self._choose, fact, said.value, []).number
+        for owner, name in free:
+            self._facts[owner][name] = _stated(number(0))
+        rest = sum((self._number(*each) for each in terms), Fraction(0))
+        if free and wanted is not None and wanted >= rest:
+            owner, name = free[0]
+            self._facts[owner][name] = _stated(number(wanted - rest))
+
+    def _time_to_load(self, tag: str) -> Fraction | None:
+        source = set_behind(self._walk, tag)
+        if source is None or self._facts[self._pieces[tag]]["carried_meanwhile"].value == exactly(True):
+            return None
+        delays = (self._number(self._pieces[tag], each) for each in ("sensing_delay", "transfer_delay"))
+        return sum(delays, self._number(self._pieces[source], "time_to_ready"))
 
     def _settle_fault_currents(self) -> None:
         """At no piece more than its source gives and the motors add, and the least not more than that. No run takes
@@ -396,12 +440,68 @@ class _Filler:
             raise Contradiction
         self._facts[pair][name] = _stated(number(bound), said)
 
+    def _wanted_power(self, facts: Mapping[str, Stated]) -> Fraction | None:
+        said, current = facts.get("power_at_site"), facts.get("capacity")
+        if said is not None and said.value.number is not None:
+            return said.value.number
+        if current is None or current.value.number is None:
+            return None
+        one_watt = _derived({**facts, "power_at_site": _stated(number(1))}, ("power_at_site",))
+        return Fraction(round(current.value.number / one_watt)) if one_watt else None
+
+    def _suit_rating(self, facts: dict[str, Stated], piece: Subject) -> None:
+        """Where a capacity or a power is stated, or nothing would be left: losses that nobody states are none, and a
+        rating that nobody states is what it has to be.
+        """
+        wanted = self._wanted_power(facts)
+        if wanted is None and self._power_left(facts) is not None:
+            return
+        for name in DERATINGS:
+            if not any(said.partition(".")[0] == name for said in self._said(piece)):
+                parts = self._catalog.facts[name].parts
+                facts.update({each: _stated(ABSENT) for each in (name, *(f"{name}.{part}" for part in parts))})
+        if self._power_left(facts) is None:
+            self._take_a_rated_fuel(facts, piece)
+        power = f"rated_power.{exact_value(facts['fuel'].value)}"
+        if self._open.stated(piece, power) is not None or self._possible(self._catalog.facts[power], piece) == ABSENT:
+            return
+        one_watt = self._power_left({**facts, power: _stated(number(1))})
+        if one_watt:
+            facts[power] = _stated(number((wanted or _SOME_POWER) / one_watt))
+
+    def _take_a_rated_fuel(self, facts: dict[str, Stated], piece: Subject) -> None:
+        """Of the fuels that are possible, one for which the set is rated."""
+        said = self._open.stated(piece, "fuel")
+        fuels = self._catalog.facts["fuel"].anything().atoms if said is None else said.value.atoms
+        rated = [fuel for fuel in sorted(map(str, fuels)) if facts[f"rated_power.{fuel}"].value.number is not None]
+        if rated:
+            facts["fuel"] = _stated(exactly(rated[0]), said)
+
+    def _said(self, piece: Subject) -> Mapping[str, Stated]:
+        thing = self._open.things.get(piece)
+        return {} if thing is None else thing.facts
+
+    def _power_left(self, facts: Mapping[str, Stated]) -> Fraction | None:
+        rating = facts[f"rated_power.{exact_value(facts['fuel'].value)}"].value.number
+        if rating is None:
+            return None
+        losses = {name: _loss(facts, name, self._number(SITE, at)) for name, at in DERATINGS.items()}
+        return power_left(rating, losses, added=facts["deratings_together"].value == exactly("added"))
+
     def _settle_current(self, facts: dict[str, Stated], piece: Subject, name: str, powers: tuple[str, ...]) -> None:
         """Leaves the current to its formula, or states what the formula gives; a stated one must agree with it."""
         said = facts.get(name)
         if said is not None and said.value.number is not None:
             self._suit_power(facts, piece, said.value.number, powers)
-        derived = _derived(facts, powers)
+        self._settle(facts, piece, name, _derived(facts, powers))
+
+    def _with_power(self, facts: Mapping[str, Stated]) -> Mapping[str, Stated]:
+        """The facts with the power at the site, where that is left to its calculation."""
+        left = self._power_left(facts)
+        return facts if "power_at_site" in facts or left is None else {**facts, "power_at_site": _stated(number(left))}
+
+    def _settle(self, facts: dict[str, Stated], piece: Subject, name: str, derived: Fraction | None) -> None:
+        said = facts.get(name)
         if said is None or said.value == self._catalog.facts[name].anything():
             facts.pop(name, None)
             self._has_answers = self._has_answers and derived is not None
@@ -431,7 +531,7 @@ class _Filler:
         for power in powers:
             fact, said = self._catalog.facts[power], self._open.stated(piece, power)
             possible = self._possible(fact, piece) if said is None else said.value
-            if facts[power].value.only_absent or possible.is_exact:
+            if power not in facts or facts[power].value.only_absent or possible.is_exact:
                 continue
             if any(span.holds(Fraction(target)) for span in possible.spans):
                 facts[power] = _stated(number(target), said)
@@ -460,9 +560,16 @@ def _staying(fact: Fact, possible: Possible) -> Possible:
 
 
 def _answered(fact: Fact, possible: Possible) -> Possible:
-    """What is possible, as far as the calculations have an answer for it: one or three phases, some power factor."""
+    """What is possible, as far as the calculations have an answer for it: one or three phases, some power factor, steps
+    of altitude and heat at which something is left.
+    """
     if possible.is_exact:
         return possible
+    whole, _, part = fact.name.partition(".")
+    if whole in DERATINGS and part in ("share", "each"):
+        usual_ones = [each for each in usual(fact) if any(span.holds(each) for span in possible.spans)]
+        kept = [min(usual_ones) if part == "share" else max(usual_ones)] if usual_ones else []
+        return Possible(spans=number(kept[0]).spans) if kept else possible
     if fact.name == "power_factor":
         spans = (
             span if span.is_point else replace(span, low_open=span.low_open or span.low == 0) for span in possible.spans
@@ -474,9 +581,19 @@ def _answered(fact: Fact, possible: Possible) -> Possible:
     return Possible(spans=tuple(span for count in kept for span in number(count).spans)) if kept else possible
 
 
+def _loss(facts: Mapping[str, Stated], name: str, at: Fraction) -> Loss | None:
+    if facts[name].value.only_absent:
+        return None
+    share, each, above = (facts[f"{name}.{part}"].value.number for part in ("share", "each", "above"))
+    assert share is not None
+    assert each is not None
+    assert above is not None
+    return Loss(share, each, above, facts[f"{name}.begun_step"].value == exactly("whole"), at)
+
+
 def _derived(facts: Mapping[str, Stated], powers: tuple[str, ...]) -> Fraction | None:
     """The current that follows from the greatest of the powers."""
-    found = [facts[power].value.number for power in powers if not facts[power].value.only_absent]
+    found = [facts[power].value.number for power in powers if power in facts and not facts[power].value.only_absent]
     others = [facts[name].value.number for name in _BESIDE_THE_POWER]
     given = [max((each for each in found if each is not None), default=None), *others]
     numbers = [each for each in given if each is not None]

@@ -16,7 +16,7 @@ from checker.catalog.model import Catalog, Feeding
 from checker.site.model import SITE, Feed, Site, Subject
 from checker.values.arithmetic import rounded
 from checker.values.possible import Possible
-from tests.generators.currents import full_load_current
+from tests.generators.currents import DERATINGS, Loss, full_load_current, nine_digits, phase_currents, power_left
 from tests.generators.walk import ALTERNATE, NORMAL, Line, Walk
 
 
@@ -162,6 +162,16 @@ def way_of(walk: Walk, feed: Feed) -> Subject | None:
         return None
     is_one_line = walk.kinds[feed.source] in ("transfer_switch", "disconnect")
     return None if is_one_line else Subject("way", f"{feed.source}/to {feed.to}")
+
+
+def set_behind(walk: Walk, switch: str) -> str | None:
+    """The set that is the one source of the other side of a switch."""
+    feed = walk.into(switch, ALTERNATE)
+    if feed is None:
+        return None
+    sources = walk.reaching(feed.source) or frozenset({feed.source})
+    source = next(iter(sources))
+    return source if len(sources) == 1 and walk.is_of(source, "generator") else None
 
 
 def built_in_way(tag: str, entry: str) -> Subject:
@@ -428,6 +438,66 @@ class ExactFacts:
     def _no_answer(self, subject: Subject, _: str) -> Value:
         raise NoAnswer(f"no numbers for {subject}")
 
+    def _power_at_site(self, piece: Subject, _: str) -> Value:
+        rating = self.fact(piece, f"rated_power.{self.fact(piece, 'fuel')}")
+        losses = {name: self._loss(piece, name, self.fact(SITE, at)) for name, at in DERATINGS.items()}
+        added = self.fact(piece, "deratings_together") == "added"
+        left = power_left(rating, losses, added=added) if isinstance(rating, Fraction) else None
+        if left is None:
+            raise NoAnswer(f"{piece}.power_at_site")
+        return left
+
+    def _loss(self, piece: Subject, name: str, at: Value) -> Loss | None:
+        if self.fact(piece, name) is ABSENT:
+            return None
+        share, each, above = (self.fact(piece, f"{name}.{part}") for part in ("share", "each", "above"))
+        assert isinstance(share, Fraction)
+        assert isinstance(each, Fraction)
+        assert isinstance(above, Fraction)
+        assert isinstance(at, Fraction)
+        return Loss(share, each, above, self.fact(piece, f"{name}.begun_step") == "whole", at)
+
+    def _phases(self, piece: Subject) -> tuple[Fraction, Fraction]:
+        voltage = self.fact(piece, "system.voltage")
+        if self.fact(piece, "system.phases") != 3 or not isinstance(voltage, Fraction) or not voltage:
+            raise NoAnswer(f"{piece} has not three phases")
+        powers: dict[str, Fraction] = {}
+        for load in self._members("loads", "site"):
+            tag, power = self.fact(load, "at"), self.fact(load, "load_power")
+            if tag not in self.pieces or piece.id not in self.walk.reaching(str(tag)):
+                continue
+            if isinstance(power, Fraction) and self.fact(load, "kept_off") != "while_the_set_runs":
+                ends = str(self.fact(load, "connected_to"))
+                powers[ends] = powers.get(ends, Fraction(0)) + power
+        return phase_currents(voltage, powers.pop("three_phase", Fraction(0)), powers)
+
+    def _greatest_block(self, piece: Subject, _: str) -> Value:
+        load, current = self.fact(piece, "automatic_load"), self.fact(piece, "greatest_current")
+        if not isinstance(load, Fraction) or not isinstance(current, Fraction) or current <= 0:
+            raise NoAnswer(f"{piece}.greatest_block")
+        return nine_digits(load / current)
+
+    def _time_to_load(self, switch: Subject, _: str) -> Value:
+        source = set_behind(self.walk, switch.id)
+        if source is None or self.fact(switch, "carried_meanwhile") is True:
+            raise NoAnswer(f"{switch} is not fed by one set alone, or something else carries its load")
+        delays = [self.fact(switch, name) for name in ("sensing_delay", "transfer_delay")]
+        terms = [self.fact(self.pieces[source], "time_to_ready"), *delays]
+        return sum((term for term in terms if isinstance(term, Fraction)), Fraction(0))
+
+    def _share_of_set(self, load: Subject, _: str) -> Value:
+        tag = self.fact(load, "at")
+        if not isinstance(tag, str) or tag not in self.pieces:
+            raise NoAnswer(f"{load} is nowhere")
+        sets = [self.pieces[each] for each in self.walk.reaching(tag) if self.walk.is_of(each, "generator")]
+        if not sets:
+            return ABSENT
+        terms = [self.fact(load, "load_power"), *(self.fact(each, "power_at_site") for each in sets)]
+        rating, *powers = [term for term in terms if isinstance(term, Fraction)]
+        if min(powers) <= 0:
+            raise NoAnswer(f"a set of {load} gives nothing")
+        return rating / min(powers)
+
     def _figure_left_open(self, pair: Subject, part: str) -> Value:
         raise LeftOpen(f"{pair}.{part}")
 
@@ -496,6 +566,15 @@ class ExactFacts:
             "heaviest_leg": self._heaviest_leg,
             "opens_in_time_from": self._no_answer,
             "service_rating": self._service_rating,
+            "power_at_site": self._power_at_site,
+            "greatest_phase_current": lambda piece, _: self._phases(piece)[0],
+            "phase_imbalance": lambda piece, _: self._phases(piece)[1],
+            "greatest_block": self._greatest_block,
+            "time_to_load": self._time_to_load,
+            "sound_at_lot_line": self._figure_left_open,
+            "starting_power": self._no_answer,
+            "dip_when_it_starts": self._no_answer,
+            "share_of_set": self._share_of_set,
             "automatic_start": self._automatic_start,
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,
             "end_plug_in": self._at_the_end("plug_in"),
