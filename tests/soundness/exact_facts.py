@@ -652,12 +652,12 @@ class ExactFacts:
             raise NoAnswer(f"legs of {piece}")
         first, second, both = Fraction(0), Fraction(0), Fraction(0)
         for load in self._members("loads", "site"):
-            power, legs = self.fact(load, "load_power"), self.fact(load, "legs")
+            power, legs = self.fact(load, "load_power"), self.fact(load, "connected_to")
             if self.fact(load, "at") not in fed or not isinstance(power, Fraction):
                 continue
-            both += power / volts if legs == "both" else 0
-            first += power / to_neutral if legs == "first" else 0
-            second += power / to_neutral if legs == "second" else 0
+            both += power / volts if legs not in ("A", "B") else 0
+            first += power / to_neutral if legs == "A" else 0
+            second += power / to_neutral if legs == "B" else 0
         return rounded(max(first, second) + both)
 
     def _fed_from(self, tag: str) -> set[str]:

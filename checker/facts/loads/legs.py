@@ -14,11 +14,11 @@ from checker.values.arithmetic import rounded
 from checker.values.possible import ABSENT, Possible, between, undefined
 from checker.values.truth import Truth
 
-READS = ("at", "load_power", "legs", "system")
+READS = ("at", "load_power", "connected_to", "system")
 
 _NOTHING = Fraction(0)
-_BOTH, _FIRST, _SECOND = "both", "first", "second"
-_WORDS = frozenset({_BOTH, _FIRST, _SECOND})
+_BOTH, _FIRST, _SECOND = "AB", "A", "B"
+_ALONE = frozenset({_FIRST, _SECOND})
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +64,10 @@ def _loads(context: Context, subject: Subject) -> Iterable[Leg]:
             continue
         power = context.read(load, "load_power")
         least = (end(power, upper=False) or _NOTHING) if counts is Truth.YES else _NOTHING
-        atoms = frozenset(str(atom) for atom in context.read(load, "legs").atoms)
-        yield Leg(atoms or _WORDS, least, end(power, upper=True))
+        said = frozenset(str(atom) for atom in context.read(load, "connected_to").atoms)
+        # Three phases, or a third one, there are not on such a set: what is not on one leg alone is on both.
+        legs = (said & _ALONE) | ({_BOTH} if said - _ALONE else frozenset())
+        yield Leg(legs, least, end(power, upper=True))
 
 
 def _least(loads: Iterable[Leg], volts: Fraction, to_neutral: Fraction) -> Fraction:
