@@ -9,7 +9,8 @@ from checker.values.possible import exactly, one_of
 
 READS = (
     *("greatest_current", "capacity", "neutral_bond", "role"),
-    *("available_fault_current", "least_fault_current", "automatic_load"),
+    *("available_fault_current", "least_fault_current"),
+    *("automatic_load", "managed_load", "calculated_load"),
 )
 """The facts that may be both stated and derived; a test holds this against the catalog."""
 

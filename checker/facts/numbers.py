@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
-from checker.rules.model import NumbersInForce, ParameterValue
+from checker.rules.model import NumbersInForce, ParameterValue, Row
 from checker.values.dates import CalendarSpan
 
 
@@ -20,13 +20,21 @@ def number_in_force(numbers: NumbersInForce, name: str) -> Fraction:
 
 
 def cited(numbers: NumbersInForce, name: str) -> str:
-    """The section that sets a number, with its edition; "verify" where nobody has confirmed it."""
-    value = _value(numbers, name)
+    """The section that sets a number or a table, with its edition; "verify" where nobody has confirmed it."""
+    value = numbers.tables.get(name) or _value(numbers, name)
     sections = (
         f"{each.document} {each.edition or ''} {each.section}{', verify the citation' if each.verify else ''}"
         for each in value.cites
     )
     return "; ".join(" ".join(each.split()) for each in sections)
+
+
+def rows_in_force(numbers: NumbersInForce, name: str) -> tuple[Row, ...]:
+    """The rows of a table; OutsideLimits where no document in force has it."""
+    table = numbers.tables.get(name)
+    if table is None:
+        raise OutsideLimits(f"No document in force has the table of the {_words(name)}.")
+    return table.rows
 
 
 def _value(numbers: NumbersInForce, name: str) -> ParameterValue:

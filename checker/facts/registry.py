@@ -6,14 +6,12 @@ from collections.abc import Mapping
 
 from checker.facts import (
     carrying,
-    dwelling_loads,
     ends,
     fault_currents,
     figures,
     ground_faults,
     ground_paths,
     interlocks,
-    load_numbers,
     neutral_paths,
     neutrals,
     overcurrent,
@@ -24,6 +22,8 @@ from checker.facts import (
     transfers,
 )
 from checker.facts.derivation import Derivation, Work
+from checker.facts.loads import numbers as load_numbers
+from checker.facts.loads import of_service, of_source
 
 _DISCONNECTING = ("disconnect", "transfer_switch", "panelboard", "switchboard")
 _LINE = ("meter", "disconnect", "transfer_switch", "panelboard", "switchboard", "transformer", "inlet")
@@ -116,7 +116,20 @@ def _derivations() -> tuple[Derivation, ...]:
             "greatest_current", ("generator",), ("greatest_power", "system", "power_factor"), powers.greatest_current
         ),
         _entry("capacity", ("generator",), ("power_at_site", "system", "power_factor"), powers.capacity),
-        _entry("automatic_load", ("generator",), dwelling_loads.READS, dwelling_loads.automatic_load),
+        _entry("automatic_load", ("generator",), of_source.AUTOMATIC_READS, of_source.automatic_load),
+        _entry("managed_load", ("generator",), of_source.MANAGED_READS, of_source.managed_load),
+        _entry(
+            "calculated_load",
+            ("utility_supply",),
+            of_service.READS,
+            of_service.calculated_load(vehicles_outside=False),
+        ),
+        _entry(
+            "load_with_vehicles_in_full",
+            ("utility_supply",),
+            of_service.READS,
+            of_service.calculated_load(vehicles_outside=True),
+        ),
         _entry("automatic_start", ("generator",), ("operation",), powers.automatic_start),
         _entry(
             "ties_to_utility",

@@ -1,0 +1,97 @@
+"""What the drawing says of a dwelling and its loads, each as far as it is known."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from checker.facts.derivation import Context
+from checker.facts.known import Known
+from checker.site.model import SITE, Subject
+from checker.values.possible import Possible, exactly
+from checker.values.relations import relate
+from checker.values.truth import Truth
+
+AREA, SMALL_APPLIANCES, LAUNDRY = "floor_area", "small_appliance_circuits", "laundry_circuits"
+OF_THE_HOUSE = (AREA, SMALL_APPLIANCES, LAUNDRY)
+
+READS = (
+    *OF_THE_HOUSE,
+    *("name", "load_kind", "load_power", "own_controls", "with_compressor", "motor_driven", "kept_off", "at"),
+)
+
+NOTHING = Fraction(0)
+
+Counts = Callable[[Subject], Truth]
+"""Whether a load counts in a calculation."""
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """One load as far as it is known; a kind that is None is not decided."""
+
+    subject: Subject
+    name: str
+    kind: str | None
+    power: Known
+    controls: Possible
+    with_compressor: Truth
+    motor: Truth
+    counts: Truth
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """The figures of a dwelling by fact, the loads that count or may count, and whether those are all."""
+
+    figures: Mapping[str, Known]
+    loads: tuple[Load, ...]
+    complete: bool
+
+    @property
+    def is_settled(self) -> bool:
+        """Whether no load can come to those that surely count, and none of them is of an open kind."""
+        return self.complete and all(each.kind is not None and each.counts is Truth.YES for each in self.loads)
+
+
+def house(context: Context, counts: Counts) -> House:
+    """The dwelling with the loads that count."""
+    listed = context.members("loads")
+    figures = {name: context.known(SITE, name) for name in OF_THE_HOUSE}
+    judged = ((each, counts(each)) for each in listed.members)
+    loads = (_load(context, each, truth) for each, truth in judged if truth is not Truth.NO)
+    return House(figures, tuple(loads), listed.complete)
+
+
+def standing_in(context: Context, boards: frozenset[str] | set[str]) -> Counts:
+    """Loads at one of these pieces."""
+
+    def counts(load: Subject) -> Truth:
+        at = context.read(load, "at").atom
+        return Truth.UNKNOWN if at is None else Truth.YES if at in boards else Truth.NO
+
+    return counts
+
+
+def _load(context: Context, load: Subject, counts: Truth) -> Load:
+    kind, name = context.read(load, "load_kind").atom, context.read(load, "name").atom
+    return Load(
+        load,
+        "" if name is None else str(name),
+        None if kind is None else str(kind),
+        context.known(load, "load_power"),
+        context.read(load, "own_controls"),
+        relate("is", context.read(load, "with_compressor"), exactly(True)),
+        relate("is", context.read(load, "motor_driven"), exactly(True)),
+        counts,
+    )
+
+
+def end(value: Possible, *, upper: bool) -> Fraction | None:
+    """One end of what is possible; zero at the lower end where it may be absent. None where there is no end."""
+    if value.only_absent:
+        return NOTHING
+    hull = value.hull
+    found = None if hull is None else hull.high if upper else hull.low
+    return NOTHING if value.absent and not upper else found
