@@ -21,6 +21,8 @@ from checker.facts import (
     ties,
     transfers,
 )
+from checker.facts.conductors import ampacity, run
+from checker.facts.conductors import numbers as conductor_numbers
 from checker.facts.derivation import Derivation, Work
 from checker.facts.loads import numbers as load_numbers
 from checker.facts.loads import of_service, of_source
@@ -176,10 +178,11 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("end_plug_in", ("connection",), ("overcurrent", "plug_in"), ends.of_the_device_at_the_end("plug_in")),
         _entry("end_fastened", ("connection",), ("overcurrent", "fastened"), ends.of_the_device_at_the_end("fastened")),
         _entry("agree", ("figure",), figures.READS, figures.agree),
+        _entry("ampacity", ("connection",), run.READS, ampacity.ampacity),
     )
 
 
-NUMBERS_READ = frozenset(load_numbers.READ)
+NUMBERS_READ = frozenset((*load_numbers.READ, *conductor_numbers.READ))
 """The parameters of documents that calculations read."""
 
 

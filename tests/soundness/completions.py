@@ -96,6 +96,7 @@ class _Filler:
         for subject in dict.fromkeys([*self._facts, *self._subjects()]):
             self._fill(subject)
         self._settle_currents()
+        self._settle_ampacities()
         self._settle_fault_currents()
         site = replace(
             self._open,
@@ -313,6 +314,12 @@ class _Filler:
             self._settle_current(facts, self._pieces[tag], "capacity", ("power_at_site",))
             fuels = tuple(f"rated_power.{part}" for part in self._catalog.facts["rated_power"].parts)
             self._settle_current(facts, self._pieces[tag], "greatest_current", fuels)
+
+    def _settle_ampacities(self) -> None:
+        """Filled in like facts that nobody works out: the generated cases have no tables of conductors."""
+        for feed in self._feeds:
+            if self._is_open(feed.subject, "ampacity"):
+                self._added.add(Subject("figure", f"{feed.subject.id}.ampacity"))
 
     def _settle_fault_currents(self) -> None:
         """At no piece more than its source gives and the motors add, and the least not more than that."""

@@ -466,6 +466,7 @@ class ExactFacts:
             "greatest_current": lambda piece, _: self._current(piece, "greatest_current", "greatest_power"),
             "capacity": lambda piece, _: self._capacity(piece),
             "automatic_load": self._figure_left_open,
+            "ampacity": self._figure_left_open,
             "automatic_start": self._automatic_start,
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,
             "end_plug_in": self._at_the_end("plug_in"),

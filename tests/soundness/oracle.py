@@ -55,6 +55,7 @@ _FIGURES = frozenset(
     {
         *("role", "neutral_bond", "capacity", "greatest_current", "automatic_load"),
         *("available_fault_current", "least_fault_current"),
+        "ampacity",
     }
 )
 """Facts that a person can state and the program works out for the same piece."""
@@ -126,6 +127,8 @@ def subjects(facts: ExactFacts, name: str) -> Iterator[Subject]:
 def _figures(facts: ExactFacts) -> Iterator[Subject]:
     for thing in facts.site.things.values():
         if set(thing.subject.id.split("~")) & (facts.site.pieces.keys() - facts.pieces.keys()):
+            continue
+        if thing.subject.type == "connection" and thing.subject not in {feed.subject for feed in facts.feeds}:
             continue
         for name in thing.facts:
             if name in _FIGURES and thing.subject.type in facts.catalog.facts[name].derived_for:

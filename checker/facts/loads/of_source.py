@@ -12,7 +12,8 @@ from checker.facts.known import Known
 from checker.facts.loads.house import READS as OF_HOUSES
 from checker.facts.loads.house import Counts, House, Load, end, house, standing_in
 from checker.facts.loads.methods import Ends, Terms, load_by
-from checker.facts.loads.sheet import VOLTAGE, amount, load_sheet
+from checker.facts.loads.sheet import VOLTAGE, load_sheet
+from checker.facts.two_ends import amount
 from checker.site.model import SITE, Subject
 from checker.values.arithmetic import rounded
 from checker.values.possible import Possible, between, exactly, undefined
