@@ -179,6 +179,9 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("end_fastened", ("connection",), ("overcurrent", "fastened"), ends.of_the_device_at_the_end("fastened")),
         _entry("agree", ("figure",), figures.READS, figures.agree),
         _entry("ampacity", ("connection",), run.READS, ampacity.ampacity),
+        _entry(
+            "end_rating", ("connection",), ("overcurrent",), ends.of_the_device_at_the_end("overcurrent.rated_current")
+        ),
     )
 
 

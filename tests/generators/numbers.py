@@ -36,7 +36,7 @@ _GRID: Mapping[str, tuple[str, ...]] = {
     "duration": ("5 ms", "50 ms", "0.1 s", "1 s", "5 s", "15 min", "1 h", "1 d", "30 d", "400 d"),
     "frequency": ("50 Hz", "60 Hz"),
     "ratio": ("50 %", "80 %", "90 %", "100 %"),
-    "temperature": ("32 °F", "95 °F", "100 °F", "40 °C"),
+    "temperature": ("32 °F", "95 °F", "100 °F", "40 °C", "60 °C", "75 °C"),
     "resistance": ("5 ohm", "25 ohm", "100 ohm"),
     "motor_power": ("5 hp", "20 hp", "100 hp"),
 }

@@ -471,6 +471,7 @@ class ExactFacts:
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,
             "end_plug_in": self._at_the_end("plug_in"),
             "end_fastened": self._at_the_end("fastened"),
+            "end_rating": self._at_the_end("overcurrent.rated_current"),
             # What is filled in always agrees; a site where it does not is set apart.
             "agree": lambda _figure, _part: True,
             **{

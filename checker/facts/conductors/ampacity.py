@@ -41,9 +41,9 @@ def ampacity(context: Context, subject: Subject, name: str) -> Derived:
     if context.catalog.kinds[context.drawing.pieces[context.drawing.feed(subject).to].type].feeding is Feeding.CORD:
         reason = "the ampacity of a cord is not worked out; it has to be stated"
         return Derived(undefined(reason), reasons=(reason,))
-    facts = facts_of(context, subject)
     try:
         tables = ampacity_tables(context.numbers)
+        facts = facts_of(context, subject)
         ends = ampacity_ends(run_of(context, facts, _columns_of(tables)), tables)
     except OutsideLimits as limit:
         return Derived(undefined(str(limit)), reasons=(str(limit),))
