@@ -13,7 +13,7 @@ CONNECTION, FROM_TO = "connection", ">"
 READS = (
     *("greatest_current", "capacity", "neutral_bond", "role"),
     *("available_fault_current", "least_fault_current"),
-    *("automatic_load", "managed_load", "calculated_load"),
+    *("automatic_load", "managed_load", "calculated_load", "load_with_vehicles_in_full"),
     "ampacity",
 )
 """The facts that may be both stated and derived; a test holds this against the catalog."""

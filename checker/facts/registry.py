@@ -132,6 +132,7 @@ def _derivations() -> tuple[Derivation, ...]:
             of_service.READS,
             of_service.calculated_load(vehicles_outside=True),
         ),
+        _entry("service_rating", ("utility_supply",), ("role", "rated_current"), roles.service_rating),
         _entry("automatic_start", ("generator",), ("operation",), powers.automatic_start),
         _entry(
             "ties_to_utility",

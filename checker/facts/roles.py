@@ -7,9 +7,12 @@ them.
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from checker.facts.derivation import Context, Derived
 from checker.site.model import Subject
-from checker.values.possible import ABSENT, Possible, exactly, one_of
+from checker.values.arithmetic import total
+from checker.values.possible import ABSENT, Possible, exactly, number, one_of, undefined
 from checker.values.relations import relate
 from checker.values.truth import Truth, any_of
 
@@ -74,3 +77,21 @@ def _ahead_of_connection(context: Context, subject: Subject) -> tuple[str, ...]:
 def flag(truth: Truth) -> Possible:
     """A flag for the answer of a condition."""
     return one_of((True, False)) if truth is Truth.UNKNOWN else exactly(truth is Truth.YES)
+
+
+def service_rating(context: Context, subject: Subject, name: str) -> Derived:
+    """The rated currents of the service disconnects of a supply, added; one that may be none adds nothing, or its own.
+
+    It rises with every rating.
+    """
+    nothing = number(Fraction(0))
+    terms: list[Possible] = []
+    for piece in _disconnecting(context, context.drawing.below(subject.id)):
+        is_one = relate("is", context.read(piece, "role"), exactly(SERVICE))
+        rating = context.read(piece, "rated_current")
+        if is_one is not Truth.NO:
+            terms.append(rating if is_one is Truth.YES else rating.union(nothing))
+    if not terms:
+        reason = f"no service disconnect is drawn past {subject}"
+        return Derived(undefined(reason), reasons=(reason,))
+    return Derived(total(terms))

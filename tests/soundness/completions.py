@@ -309,11 +309,15 @@ class _Filler:
     def _settle_currents(self) -> None:
         for tag in self._walk.of("generator"):
             facts = self._facts[self._pieces[tag]]
-            # It is filled in like a fact that nobody works out: the generated cases have no numbers of loads.
-            self._add_figure(tag, "automatic_load")
+            # Filled in like facts that nobody works out: the generated cases have no numbers of loads.
+            for name in ("automatic_load", "managed_load"):
+                self._add_figure(tag, name)
             self._settle_current(facts, self._pieces[tag], "capacity", ("power_at_site",))
             fuels = tuple(f"rated_power.{part}" for part in self._catalog.facts["rated_power"].parts)
             self._settle_current(facts, self._pieces[tag], "greatest_current", fuels)
+        for tag in self._walk.of("utility_supply"):
+            for name in ("calculated_load", "load_with_vehicles_in_full"):
+                self._add_figure(tag, name)
 
     def _settle_ampacities(self) -> None:
         """Filled in like facts that nobody works out: the generated cases have no tables of conductors."""

@@ -83,6 +83,7 @@ class Limiting:
 
 _SERVICE = "service_disconnect"
 _AT_THE_SERVICE = frozenset({_SERVICE, "emergency_disconnect", "meter_disconnect"})
+_LOADS = ("automatic_load", "managed_load", "calculated_load", "load_with_vehicles_in_full")
 _OF_THE_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form")
 
 
@@ -465,7 +466,8 @@ class ExactFacts:
             "greatest_power": self._greatest_power,
             "greatest_current": lambda piece, _: self._current(piece, "greatest_current", "greatest_power"),
             "capacity": lambda piece, _: self._capacity(piece),
-            "automatic_load": self._figure_left_open,
+            **{name: self._figure_left_open for name in _LOADS},
+            "service_rating": self._service_rating,
             "ampacity": self._figure_left_open,
             "automatic_start": self._automatic_start,
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,
@@ -533,6 +535,13 @@ class ExactFacts:
 
     def _automatic_start(self, piece: Subject, _: str) -> Value:
         return any(self.fact(switch, "operation") == "automatic" for switch in self._switches_fed(piece))
+
+    def _service_rating(self, utility: Subject, _: str) -> Value:
+        ratings = [self.fact(piece, "rated_current") for piece in self._with_role(utility, frozenset({_SERVICE}))]
+        if not ratings:
+            raise NoAnswer(f"no service disconnect past {utility}")
+        numbers = [rating for rating in ratings if isinstance(rating, Fraction)]
+        return sum(numbers, Fraction(0)) if len(numbers) == len(ratings) else ABSENT
 
     def _greatest_power(self, piece: Subject, _: str) -> Value:
         parts = self.catalog.facts["rated_power"].parts

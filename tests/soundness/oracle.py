@@ -55,6 +55,7 @@ _FIGURES = frozenset(
     {
         *("role", "neutral_bond", "capacity", "greatest_current", "automatic_load"),
         *("available_fault_current", "least_fault_current"),
+        *("managed_load", "calculated_load", "load_with_vehicles_in_full"),
         "ampacity",
     }
 )
