@@ -21,7 +21,7 @@ from checker.facts import (
     ties,
     transfers,
 )
-from checker.facts.conductors import ampacity, run
+from checker.facts.conductors import ampacity, bonding, grounding, run
 from checker.facts.conductors import numbers as conductor_numbers
 from checker.facts.derivation import Derivation, Work
 from checker.facts.loads import numbers as load_numbers
@@ -180,6 +180,14 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("end_fastened", ("connection",), ("overcurrent", "fastened"), ends.of_the_device_at_the_end("fastened")),
         _entry("agree", ("figure",), figures.READS, figures.agree),
         _entry("ampacity", ("connection",), run.READS, ampacity.ampacity),
+        _entry("grounding_wanted", ("connection",), grounding.READS, grounding.grounding_wanted),
+        _entry("jumper_wanted", ("connection",), bonding.JUMPER_READS, bonding.jumper_wanted),
+        _entry(
+            "electrode_conductor_wanted",
+            ("utility_supply", "generator"),
+            bonding.ELECTRODE_READS,
+            bonding.electrode_wanted,
+        ),
         _entry(
             "end_rating", ("connection",), ("overcurrent",), ends.of_the_device_at_the_end("overcurrent.rated_current")
         ),

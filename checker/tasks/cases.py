@@ -69,8 +69,8 @@ def run_cases(pack: Pack, cases: tuple[Case, ...], catalog: Catalog) -> Iterator
     numbers = {edition: numbers_in_edition(pack, edition) for edition in pack.editions or (None,)}
     for case in cases:
         for edition in case.editions or (None,):
-            rule = in_force.get((edition, case.rule))
-            found = answer(case, rule, Path(pack.folder), vocabulary, numbers[edition])
+            asked = in_force.get((edition, case.rule))
+            found = answer(case, asked, Path(pack.folder), vocabulary, numbers[edition])
             yield CaseResult(case, edition, complaints_of(case, found), found.outcome)
 
 

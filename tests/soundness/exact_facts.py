@@ -99,6 +99,10 @@ STATE_BY_STATE = frozenset(
 """Facts that depend on every position of the switches; ``tests/one_line`` works them out again by listing positions."""
 
 
+_BY_TABLES = ("grounding_wanted", "jumper_wanted", "electrode_conductor_wanted")
+"""Facts that are found by tables of the documents in force, of which the generated cases have none."""
+
+
 class NoAnswer(Exception):
     """The drawing has no answer: no source feeds the place, a calculation or a table does not reach so far."""
 
@@ -413,6 +417,9 @@ class ExactFacts:
             raise NoAnswer(f"{subject} has no one source")
         return self._current(subject, "capacity", "power_at_site")
 
+    def _without_tables(self, subject: Subject, part: str) -> Value:
+        raise NoAnswer(f"{subject}.{part}")
+
     def _figure_left_open(self, pair: Subject, part: str) -> Value:
         raise LeftOpen(f"{pair}.{part}")
 
@@ -469,6 +476,7 @@ class ExactFacts:
             **{name: self._figure_left_open for name in _LOADS},
             "service_rating": self._service_rating,
             "ampacity": self._figure_left_open,
+            **dict.fromkeys(_BY_TABLES, self._without_tables),
             "automatic_start": self._automatic_start,
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,
             "end_plug_in": self._at_the_end("plug_in"),

@@ -6,7 +6,7 @@ conductors together; of metals and insulations, which have no order, every one t
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from itertools import product
 from math import ceil, floor
@@ -19,6 +19,7 @@ from checker.engineering.conductors.ampacity import (
     AmpacityTables,
     Conductors,
     Surroundings,
+    smallest_size,
 )
 from checker.engineering.conductors.tables import LimitedRow
 from checker.engineering.worked import Worked
@@ -44,7 +45,7 @@ def ampacity(context: Context, subject: Subject, name: str) -> Derived:
     try:
         tables = ampacity_tables(context.numbers)
         facts = facts_of(context, subject)
-        ends = ampacity_ends(run_of(context, facts, _columns_of(tables)), tables)
+        ends = ampacity_ends(run_of(context, facts, columns_of(tables)), tables)
     except OutsideLimits as limit:
         return Derived(undefined(str(limit)), reasons=(str(limit),))
     sheet = ampacity_sheet(context, subject, name, facts, ends)
@@ -63,7 +64,8 @@ def _value(worked: Worked) -> Fraction:
     return worked.value
 
 
-def _columns_of(tables: AmpacityTables) -> tuple[Fraction, ...]:
+def columns_of(tables: AmpacityTables) -> tuple[Fraction, ...]:
+    """The temperatures for which there are ampacities."""
     return tuple(sorted({column.temperature for column in tables.ampacities.columns}))
 
 
@@ -86,6 +88,38 @@ def _results(run: Run, tables: AmpacityTables, *, upper: bool) -> Sequence[Worke
     if not found:
         raise OutsideLimits(why)
     return found
+
+
+Limits = Mapping[tuple[WireSize, str], Fraction]
+"""The largest overcurrent device (A) of a small conductor by size and metal."""
+
+
+def smallest_behind(
+    run: Run, tables: AmpacityTables, limits: Limits, device: Fraction, *, kindest: bool
+) -> WireSize | None:
+    """The smallest size that carries a device (A) in full and may stand behind it, all else as it is: where the run is
+    kindest to the conductors, or where it is hardest. None where no size does, or none at the hardest.
+    """
+    found: list[WireSize | None] = []
+    sets = _sets(run, upper=kindest)
+    for material, insulation, column in product(run.materials, run.insulations, run.columns):
+        try:
+            around = _around(run, tables, insulation, upper=kindest)
+            sizes = sorted(tables.ampacities.column(material, insulation))
+            case = AmpacityCase(Conductors(sizes[0], material, insulation, sets), around, column, tables)
+            carries = smallest_size(case, device)
+            found.append(next(size for size in sizes if size >= carries and _may(size, material, limits, device)))
+        except OutsideLimits:
+            found.append(None)
+    carrying = [size for size in found if size is not None]
+    if kindest:
+        return min(carrying, default=None)
+    return max(carrying) if carrying and len(carrying) == len(found) else None
+
+
+def _may(size: WireSize, material: str, limits: Limits, device: Fraction) -> bool:
+    limit = limits.get((size, material))
+    return limit is None or device <= limit
 
 
 def _size(run: Run, tables: AmpacityTables, material: str, column: Fraction, *, upper: bool) -> WireSize:

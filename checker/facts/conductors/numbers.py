@@ -8,7 +8,15 @@ from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
 from checker.engineering.conductors.ampacity import AmpacityTables
-from checker.engineering.conductors.tables import Ampacities, Column, CountFactors, LimitedRow, TemperatureFactors
+from checker.engineering.conductors.tables import (
+    Ampacities,
+    Column,
+    CountFactors,
+    LimitedRow,
+    SizeRow,
+    SizesBy,
+    TemperatureFactors,
+)
 from checker.engineering.conductors.terminals import RoofRow, TerminalNumbers
 from checker.facts.numbers import cited, number_in_force, rows_in_force, words_in_force
 from checker.rules.model import NumbersInForce, Row
@@ -28,9 +36,17 @@ ROOF_HEIGHT = "height-above-a-roof-from-which-nothing-is-added"
 ROOF_ADDER = "what-the-sun-adds-close-to-a-roof"
 ROOF_EXEMPT = "insulations-for-which-a-roof-adds-nothing"
 
+SMALL_LIMITS = "small-conductor-limit"
+GROUNDING = "equipment-grounding-conductors"
+JUMPERS = "bonding-jumpers"
+JUMPER_SHARE = "share-of-the-phase-conductors-past-the-table"
+ELECTRODES = "electrode-conductors"
+ELECTRODE_LIMITS = "electrode-conductor-limits"
+
 READ = (
     *(AMPACITIES, SMALL_ALUMINUM, BY_TEMPERATURE, BY_COUNT, INSULATIONS, SHORT_BUNDLE),
     *(SMALL_CIRCUIT, SMALL_SIZE, SMALL_COLUMN, LARGE_COLUMN, ROOF_HEIGHT, ROOF_ADDER, ROOF_EXEMPT),
+    *(SMALL_LIMITS, GROUNDING, JUMPERS, JUMPER_SHARE, ELECTRODES, ELECTRODE_LIMITS),
 )
 """Every parameter and table that is read here."""
 
@@ -100,6 +116,53 @@ def insulation_temperatures(numbers: NumbersInForce) -> Mapping[tuple[str, bool]
         for row in rows_in_force(numbers, INSULATIONS)
         if row.value.number is not None
     }
+
+
+def grounding_rows(numbers: NumbersInForce, metal: str) -> SizesBy:
+    """Equipment grounding conductors of a metal by the overcurrent device (A)."""
+    return _sizes_by(numbers, GROUNDING, "overcurrent", material=metal)
+
+
+def small_limits(numbers: NumbersInForce) -> Mapping[tuple[WireSize, str], Fraction]:
+    """The largest overcurrent device (A) of a small conductor by size and metal, whatever its ampacity."""
+    return {
+        (wire_size(_number(row, "size")), _word(row, "material")): row.value.number
+        for row in rows_in_force(numbers, SMALL_LIMITS)
+        if row.value.number is not None
+    }
+
+
+def jumper_rows(numbers: NumbersInForce, phase: str, metal: str) -> SizesBy:
+    """Bonding jumpers of a metal by the area of phase conductors of a metal (kcmil)."""
+    return _sizes_by(numbers, JUMPERS, "phase", phase_material=phase, material=metal)
+
+
+def jumper_share(numbers: NumbersInForce) -> Fraction:
+    """The share of the area of the phase conductors that a jumper has past the last row of its table."""
+    return number_in_force(numbers, JUMPER_SHARE)
+
+
+def electrode_rows(numbers: NumbersInForce, phase: str, metal: str) -> SizesBy:
+    """Grounding electrode conductors of a metal by the area of phase conductors of a metal (kcmil)."""
+    return _sizes_by(numbers, ELECTRODES, "phase", phase_material=phase, material=metal)
+
+
+def electrode_limits(numbers: NumbersInForce) -> Mapping[tuple[str, str], WireSize]:
+    """By electrode and metal the size above which a conductor to it alone never has to be."""
+    return {
+        (_word(row, "electrode"), _word(row, "material")): wire_size(row.value.number)
+        for row in rows_in_force(numbers, ELECTRODE_LIMITS)
+        if row.value.number is not None
+    }
+
+
+def _sizes_by(numbers: NumbersInForce, name: str, key: str, **words: str) -> SizesBy:
+    rows = (
+        SizeRow(_up_to(row, key), wire_size(_value(row)))
+        for row in rows_in_force(numbers, name)
+        if all(_word(row, each) == word for each, word in words.items())
+    )
+    return SizesBy(tuple(rows), cited(numbers, name))
 
 
 def wire_size(area: Fraction) -> WireSize:

@@ -31,7 +31,7 @@ READS = (
 _NOTHING = Fraction(0)
 _OPEN = Span(None, None)
 _NO_ADDER = Span(_NOTHING, _NOTHING)
-_MATERIALS = ("copper", "aluminum", "copper_clad_aluminum")
+MATERIALS = ("copper", "aluminum", "copper_clad_aluminum")
 _YES = exactly(True)
 
 
@@ -82,7 +82,7 @@ def run_of(context: Context, facts: Mapping[str, Known], columns: tuple[Fraction
     letters = _letters(values[INSULATION])
     return Run(
         sizes=_ends(values[SIZE]),
-        materials=tuple(each for each in _MATERIALS if _may_be(values[MATERIAL], each)),
+        materials=tuple(each for each in MATERIALS if _may_be(values[MATERIAL], each)),
         insulations=_insulations(insulation_temperatures(context.numbers), letters, values.get(WET, EITHER_FLAG)),
         columns=tuple(sorted(set(_columns(values, columns, terminal_numbers(context.numbers))))),
         sets=_ends(values[SETS]),

@@ -1,0 +1,127 @@
+"""The equipment grounding conductor that a run has to have, as bounds (NFPA 70, 250.122)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import partial
+from typing import cast
+
+from checker.engineering.calculation import OutsideLimits
+from checker.engineering.conductors.ampacity import AmpacityTables
+from checker.engineering.conductors.grounding import EQUIPMENT_GROUNDING_CONDUCTOR, GroundedCircuit
+from checker.engineering.conductors.grounding import equipment_grounding_conductor as worked_out
+from checker.engineering.conductors.tables import SizesBy
+from checker.engineering.worked import Method
+from checker.facts.conductors.ampacity import Limits, columns_of, smallest_behind
+from checker.facts.conductors.numbers import ampacity_tables, grounding_rows, small_limits
+from checker.facts.conductors.run import MATERIAL, SETS, SIZE, Run, facts_of, run_of
+from checker.facts.conductors.run import READS as OF_THE_RUN
+from checker.facts.conductors.sized import Work, both_ends, metals_of, no_size, size_with, sized
+from checker.facts.derivation import Context, Derived
+from checker.facts.two_ends import TwoEnds
+from checker.site.model import Subject
+from checker.values.possible import Span
+from checker.values.wire_sizes import WireSize
+
+LIMIT, METAL = "overcurrent_limit", "grounding.material"
+READS = (*OF_THE_RUN, LIMIT, "grounding")
+
+_NOTHING = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class _Circuit:
+    """What the size goes by, as far as it is known."""
+
+    device: Span
+    metals: tuple[str, ...]
+    phases: tuple[str, ...]
+    run: Run
+    ampacities: AmpacityTables
+    limits: Limits
+    tables: Mapping[str, SizesBy]
+
+    def smallest(self, device: Fraction, *, kindest: bool) -> WireSize | None:
+        """The smallest phase conductor for a device, as ``smallest_behind`` has it."""
+        return smallest_behind(self.run, self.ampacities, self.limits, device, kindest=kindest)
+
+
+def grounding_wanted(context: Context, subject: Subject, name: str) -> Derived:
+    """The smallest equipment grounding conductor of the metal that is there, larger by as much as the phase conductors
+    are larger than the smallest that carry the device ahead in full.
+
+    A still smaller conductor that the next larger device may protect is left out: it would ask for more, and only
+    where the load allows it.
+    """
+    given = {each: context.known(subject, each) for each in (LIMIT, METAL)}
+    device = given[LIMIT].value.hull
+    if device is None:
+        return no_size("no overcurrent device ahead is known, by which the grounding conductor goes")
+    try:
+        of_run = facts_of(context, subject)
+        ampacities = ampacity_tables(context.numbers)
+        metals = metals_of(given[METAL].value)
+        circuit = _Circuit(
+            device,
+            metals,
+            metals_of(of_run[MATERIAL].value),
+            run_of(context, of_run, columns_of(ampacities)),
+            ampacities,
+            small_limits(context.numbers),
+            {each: grounding_rows(context.numbers, each) for each in metals},
+        )
+        ends = _ends(circuit)
+    except OutsideLimits as limit:
+        return no_size(str(limit))
+    shown = {**given, **{each: of_run[each] for each in (SIZE, MATERIAL, SETS)}}
+    return sized(context, subject, name, cast(Method[object], EQUIPMENT_GROUNDING_CONDUCTOR), shown, ends)
+
+
+def _ends(circuit: _Circuit) -> TwoEnds:
+    run, device = circuit.run, circuit.device
+    may_be_capped = len(circuit.phases) == 1 and circuit.metals == circuit.phases
+    has_end = (
+        device.high is not None and run.sizes.high is not None and (run.sets.high is not None or not may_be_capped)
+    )
+    return both_ends(_at_the_least(circuit), _at_the_most(circuit) if has_end else None)
+
+
+def _at_the_least(circuit: _Circuit) -> Iterator[Work]:
+    """The smallest device and phase conductors, and the largest that could be wanted for the greatest device."""
+    run, device = circuit.run, circuit.device
+    installed = None if run.sizes.low is None else size_with(run.sizes.low)
+    wanted = None if device.high is None or installed is None else device.high
+    smallest = None if wanted is None else circuit.smallest(wanted, kindest=False)
+    for metal in circuit.metals:
+        case = GroundedCircuit(
+            device.low or _NOTHING,
+            installed,
+            smallest,
+            _count(run.sets.low),
+            circuit.tables[metal],
+            same_metal=metal in circuit.phases,
+        )
+        yield partial(worked_out, case)
+
+
+def _at_the_most(circuit: _Circuit) -> Iterator[Work]:
+    """The greatest device and phase conductors, and the smallest that could carry the least device."""
+    run, device = circuit.run, circuit.device
+    installed = None if run.sizes.high is None else size_with(run.sizes.high)
+    smallest = circuit.smallest(device.low or _NOTHING, kindest=True)
+    for metal in circuit.metals:
+        case = GroundedCircuit(
+            device.high or _NOTHING,
+            installed,
+            smallest,
+            _count(run.sets.high),
+            circuit.tables[metal],
+            same_metal=circuit.phases == (metal,),
+        )
+        yield partial(worked_out, case)
+
+
+def _count(sets: Fraction | None) -> int:
+    return max(1, int(sets or 1))
