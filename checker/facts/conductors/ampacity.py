@@ -29,7 +29,7 @@ from checker.facts.conductors.sheet import ampacity_sheet
 from checker.facts.derivation import Context, Derived
 from checker.facts.two_ends import TwoEnds
 from checker.site.model import Subject
-from checker.values.possible import between, undefined
+from checker.values.possible import Span, between, undefined
 from checker.values.wire_sizes import WireSize
 
 _NOTHING = Fraction(0)
@@ -115,6 +115,26 @@ def smallest_behind(
     if kindest:
         return min(carrying, default=None)
     return max(carrying) if carrying and len(carrying) == len(found) else None
+
+
+def smallest_by_ampacity(run: Run, tables: AmpacityTables, said: Span, device: Fraction) -> WireSize | None:
+    """The smallest size that could carry a device (A) where the conductors that are there carry no more than what is
+    said of them: at their terminals another size carries what its column has, by their surroundings as much less as
+    they do. None where nothing is said, the size is open, or no size could.
+    """
+    if said.high is None or said.low is None or run.sizes.low is None or run.sizes.low != run.sizes.high:
+        return None
+    if run.sets.low is None or run.sets.low != run.sets.high or run.sets.low < 1:
+        return None
+    low, high, needed = said.low / run.sets.low, said.high / run.sets.low, device / run.sets.low
+    found: list[WireSize] = []
+    for material, temperature in product(run.materials, columns_of(tables)):
+        column = tables.ampacities.column(material, temperature)
+        here = next((base for size, base in column.items() if size.circular_mils == run.sizes.low), None)
+        if here is not None and here >= low:
+            share = Fraction(1) if here <= high else high / here
+            found += [size for size in sorted(column) if column[size] * share >= needed][:1]
+    return min(found, default=None)
 
 
 def _may(size: WireSize, material: str, limits: Limits, device: Fraction) -> bool:

@@ -14,7 +14,7 @@ from checker.engineering.conductors.grounding import EQUIPMENT_GROUNDING_CONDUCT
 from checker.engineering.conductors.grounding import equipment_grounding_conductor as worked_out
 from checker.engineering.conductors.tables import SizesBy
 from checker.engineering.worked import Method
-from checker.facts.conductors.ampacity import Limits, columns_of, smallest_behind
+from checker.facts.conductors.ampacity import Limits, columns_of, smallest_behind, smallest_by_ampacity
 from checker.facts.conductors.numbers import ampacity_tables, grounding_rows, small_limits
 from checker.facts.conductors.run import MATERIAL, SETS, SIZE, Run, facts_of, run_of
 from checker.facts.conductors.run import READS as OF_THE_RUN
@@ -25,8 +25,8 @@ from checker.site.model import Subject
 from checker.values.possible import Span
 from checker.values.wire_sizes import WireSize
 
-LIMIT, METAL = "overcurrent_limit", "grounding.material"
-READS = (*OF_THE_RUN, LIMIT, "grounding")
+LIMIT, METAL, AMPACITY = "overcurrent_limit", "grounding.material", "ampacity"
+READS = (*OF_THE_RUN, LIMIT, "grounding", AMPACITY)
 
 _NOTHING = Fraction(0)
 
@@ -43,9 +43,20 @@ class _Circuit:
     limits: Limits
     tables: Mapping[str, SizesBy]
 
-    def smallest(self, device: Fraction, *, kindest: bool) -> WireSize | None:
-        """The smallest phase conductor for a device, as ``smallest_behind`` has it."""
-        return smallest_behind(self.run, self.ampacities, self.limits, device, kindest=kindest)
+    said: Span
+
+    def at_the_hardest(self, device: Fraction) -> WireSize | None:
+        """The smallest phase conductor for a device where the run is hardest on it."""
+        return smallest_behind(self.run, self.ampacities, self.limits, device, kindest=False)
+
+    def at_the_kindest(self, device: Fraction) -> WireSize | None:
+        """The smallest phase conductor for a device where the run is kindest to it; what is said of the ampacity can
+        leave no such kindness.
+        """
+        smallest = smallest_behind(self.run, self.ampacities, self.limits, device, kindest=True)
+        by_what_is_said = smallest_by_ampacity(self.run, self.ampacities, self.said, device)
+        known = [size for size in (smallest, by_what_is_said) if size is not None]
+        return max(known, default=None)
 
 
 def grounding_wanted(context: Context, subject: Subject, name: str) -> Derived:
@@ -71,12 +82,24 @@ def grounding_wanted(context: Context, subject: Subject, name: str) -> Derived:
             ampacities,
             small_limits(context.numbers),
             {each: grounding_rows(context.numbers, each) for each in metals},
+            _said(context, subject),
         )
         ends = _ends(circuit)
     except OutsideLimits as limit:
         return no_size(str(limit))
     shown = {**given, **{each: of_run[each] for each in (SIZE, MATERIAL, SETS)}}
     return sized(context, subject, name, cast(Method[object], EQUIPMENT_GROUNDING_CONDUCTOR), shown, ends)
+
+
+def _said(context: Context, subject: Subject) -> Span:
+    """Between what the ampacity lies that is written on the drawing, with what it may differ from the one that is
+    worked out; open where none is written.
+    """
+    stated, within = context.stated(subject, AMPACITY).hull, context.catalog.facts[AMPACITY].agrees_within or _NOTHING
+    if stated is None:
+        return Span(None, None)
+    low = None if stated.low is None else stated.low / (1 + within)
+    return Span(low, None if stated.high is None else stated.high / (1 - within))
 
 
 def _ends(circuit: _Circuit) -> TwoEnds:
@@ -93,7 +116,7 @@ def _at_the_least(circuit: _Circuit) -> Iterator[Work]:
     run, device = circuit.run, circuit.device
     installed = None if run.sizes.low is None else size_with(run.sizes.low)
     wanted = None if device.high is None or installed is None else device.high
-    smallest = None if wanted is None else circuit.smallest(wanted, kindest=False)
+    smallest = None if wanted is None else circuit.at_the_hardest(wanted)
     for metal in circuit.metals:
         case = GroundedCircuit(
             device.low or _NOTHING,
@@ -110,7 +133,7 @@ def _at_the_most(circuit: _Circuit) -> Iterator[Work]:
     """The greatest device and phase conductors, and the smallest that could carry the least device."""
     run, device = circuit.run, circuit.device
     installed = None if run.sizes.high is None else size_with(run.sizes.high)
-    smallest = circuit.smallest(device.low or _NOTHING, kindest=True)
+    smallest = circuit.at_the_kindest(device.low or _NOTHING)
     for metal in circuit.metals:
         case = GroundedCircuit(
             device.high or _NOTHING,
