@@ -21,7 +21,7 @@ from checker.facts import (
     ties,
     transfers,
 )
-from checker.facts.conductors import ampacity, bonding, grounding, run
+from checker.facts.conductors import ampacity, bonding, drop, grounding, run
 from checker.facts.conductors import numbers as conductor_numbers
 from checker.facts.derivation import Derivation, Work
 from checker.facts.loads import numbers as load_numbers
@@ -181,6 +181,8 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("agree", ("figure",), figures.READS, figures.agree),
         _entry("ampacity", ("connection",), run.READS, ampacity.ampacity),
         _entry("grounding_wanted", ("connection",), grounding.READS, grounding.grounding_wanted),
+        _entry("voltage_drop", ("connection",), drop.READS, drop.voltage_drop(resistance_alone=False)),
+        _entry("voltage_drop_by_resistance", ("connection",), drop.READS, drop.voltage_drop(resistance_alone=True)),
         _entry("jumper_wanted", ("connection",), bonding.JUMPER_READS, bonding.jumper_wanted),
         _entry(
             "electrode_conductor_wanted",

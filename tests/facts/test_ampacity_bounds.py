@@ -180,7 +180,7 @@ def less_said(draw: st.DrawFn, run: Run) -> Run:
     return replace(
         run,
         sizes=_wider(draw, run.sizes, 200_000),
-        materials=tuple({*run.materials, *draw(st.lists(st.sampled_from(METALS), max_size=2))}),
+        materials=tuple(dict.fromkeys([*run.materials, *draw(st.lists(st.sampled_from(METALS), max_size=2))])),
         insulations=more(run.insulations),
         columns=more(run.columns),
         sets=_wider(draw, run.sets, 3),

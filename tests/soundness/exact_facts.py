@@ -99,7 +99,10 @@ STATE_BY_STATE = frozenset(
 """Facts that depend on every position of the switches; ``tests/one_line`` works them out again by listing positions."""
 
 
-_BY_TABLES = ("grounding_wanted", "jumper_wanted", "electrode_conductor_wanted")
+_BY_TABLES = (
+    *("grounding_wanted", "jumper_wanted", "electrode_conductor_wanted"),
+    *("voltage_drop", "voltage_drop_by_resistance"),
+)
 """Facts that are found by tables of the documents in force, of which the generated cases have none."""
 
 

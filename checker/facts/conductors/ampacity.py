@@ -6,7 +6,7 @@ conductors together; of metals and insulations, which have no order, every one t
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import product
 from math import ceil, floor
@@ -100,17 +100,7 @@ def smallest_behind(
     """The smallest size that carries a device (A) in full and may stand behind it, all else as it is: where the run is
     kindest to the conductors, or where it is hardest. None where no size does, or none at the hardest.
     """
-    found: list[WireSize | None] = []
-    sets = _sets(run, upper=kindest)
-    for material, insulation, column in product(run.materials, run.insulations, run.columns):
-        try:
-            around = _around(run, tables, insulation, upper=kindest)
-            sizes = sorted(tables.ampacities.column(material, insulation))
-            case = AmpacityCase(Conductors(sizes[0], material, insulation, sets), around, column, tables)
-            carries = smallest_size(case, device)
-            found.append(next(size for size in sizes if size >= carries and _may(size, material, limits, device)))
-        except OutsideLimits:
-            found.append(None)
+    found = list(_smallest_of_each(run, tables, limits, device, kindest=kindest))
     carrying = [size for size in found if size is not None]
     if kindest:
         return min(carrying, default=None)
@@ -135,6 +125,27 @@ def smallest_by_ampacity(run: Run, tables: AmpacityTables, said: Span, device: F
             share = Fraction(1) if here <= high else high / here
             found += [size for size in sorted(column) if column[size] * share >= needed][:1]
     return min(found, default=None)
+
+
+def _smallest_of_each(
+    run: Run, tables: AmpacityTables, limits: Limits, device: Fraction, *, kindest: bool
+) -> Iterator[WireSize | None]:
+    """The smallest size for every metal, insulation and column that is possible and carries anything there."""
+    sets = _sets(run, upper=kindest)
+    for material, insulation, column in product(run.materials, run.insulations, run.columns):
+        sizes = sorted(tables.ampacities.column(material, insulation))
+        try:
+            around = _around(run, tables, insulation, upper=kindest)
+            case = AmpacityCase(Conductors(sizes[0], material, insulation, sets), around, column, tables)
+            AMPACITY(case)
+        except OutsideLimits:
+            continue
+        try:
+            carries = smallest_size(case, device)
+        except OutsideLimits:
+            yield None
+            continue
+        yield next(size for size in sizes if size >= carries and _may(size, material, limits, device))
 
 
 def _may(size: WireSize, material: str, limits: Limits, device: Fraction) -> bool:

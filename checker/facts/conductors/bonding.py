@@ -20,7 +20,7 @@ from checker.engineering.conductors.bonding import (
 from checker.engineering.worked import Method
 from checker.facts.conductors.numbers import electrode_limits, electrode_rows, jumper_rows, jumper_share
 from checker.facts.conductors.run import MATERIAL, SETS, SIZE
-from checker.facts.conductors.sized import Work, both_ends, hull_of, metals_of, no_size, size_with, sized
+from checker.facts.conductors.sized import Work, both_ends, hull_of, metals_of, no_size, size_with, with_sheet
 from checker.facts.derivation import Context, Derived
 from checker.facts.known import Known
 from checker.facts.two_ends import TwoEnds
@@ -55,7 +55,7 @@ def jumper_wanted(context: Context, subject: Subject, name: str) -> Derived:
         ends = _ends(facts, JUMPER, together, of)
     except OutsideLimits as limit:
         return no_size(str(limit))
-    return sized(context, subject, name, cast(Method[object], BONDING_JUMPER), facts, ends)
+    return with_sheet(context, subject, name, cast(Method[object], BONDING_JUMPER), facts, ends)
 
 
 def electrode_wanted(context: Context, subject: Subject, name: str) -> Derived:
@@ -80,7 +80,7 @@ def electrode_wanted(context: Context, subject: Subject, name: str) -> Derived:
         ends = _ends(facts, ELECTRODE, hull_of(facts[SETS].value), of)
     except OutsideLimits as limit:
         return no_size(str(limit))
-    return sized(context, subject, name, cast(Method[object], ELECTRODE_CONDUCTOR), facts, ends)
+    return with_sheet(context, subject, name, cast(Method[object], ELECTRODE_CONDUCTOR), facts, ends)
 
 
 def _lines_of(context: Context, subject: Subject) -> Sequence[Subject]:

@@ -14,11 +14,11 @@ from checker.engineering.conductors.grounding import EQUIPMENT_GROUNDING_CONDUCT
 from checker.engineering.conductors.grounding import equipment_grounding_conductor as worked_out
 from checker.engineering.conductors.tables import SizesBy
 from checker.engineering.worked import Method
-from checker.facts.conductors.ampacity import Limits, columns_of, smallest_behind, smallest_by_ampacity
+from checker.facts.conductors.ampacity import Limits, ampacity_ends, columns_of, smallest_behind, smallest_by_ampacity
 from checker.facts.conductors.numbers import ampacity_tables, grounding_rows, small_limits
 from checker.facts.conductors.run import MATERIAL, SETS, SIZE, Run, facts_of, run_of
 from checker.facts.conductors.run import READS as OF_THE_RUN
-from checker.facts.conductors.sized import Work, both_ends, metals_of, no_size, size_with, sized
+from checker.facts.conductors.sized import Work, both_ends, metals_of, no_size, size_with, with_sheet
 from checker.facts.derivation import Context, Derived
 from checker.facts.two_ends import TwoEnds
 from checker.site.model import Subject
@@ -32,7 +32,7 @@ _NOTHING = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
-class _Circuit:
+class Circuit:
     """What the size goes by, as far as it is known."""
 
     device: Span
@@ -74,7 +74,7 @@ def grounding_wanted(context: Context, subject: Subject, name: str) -> Derived:
         of_run = facts_of(context, subject)
         ampacities = ampacity_tables(context.numbers)
         metals = metals_of(given[METAL].value)
-        circuit = _Circuit(
+        circuit = Circuit(
             device,
             metals,
             metals_of(of_run[MATERIAL].value),
@@ -84,11 +84,11 @@ def grounding_wanted(context: Context, subject: Subject, name: str) -> Derived:
             {each: grounding_rows(context.numbers, each) for each in metals},
             _said(context, subject),
         )
-        ends = _ends(circuit)
+        ends = grounding_ends(circuit)
     except OutsideLimits as limit:
         return no_size(str(limit))
     shown = {**given, **{each: of_run[each] for each in (SIZE, MATERIAL, SETS)}}
-    return sized(context, subject, name, cast(Method[object], EQUIPMENT_GROUNDING_CONDUCTOR), shown, ends)
+    return with_sheet(context, subject, name, cast(Method[object], EQUIPMENT_GROUNDING_CONDUCTOR), shown, ends)
 
 
 def _said(context: Context, subject: Subject) -> Span:
@@ -102,16 +102,15 @@ def _said(context: Context, subject: Subject) -> Span:
     return Span(low, None if stated.high is None else stated.high / (1 - within))
 
 
-def _ends(circuit: _Circuit) -> TwoEnds:
+def grounding_ends(circuit: Circuit) -> TwoEnds:
+    """The size at the least and at the most; OutsideLimits where the conductors that are there carry nothing."""
+    ampacity_ends(circuit.run, circuit.ampacities)
     run, device = circuit.run, circuit.device
-    may_be_capped = len(circuit.phases) == 1 and circuit.metals == circuit.phases
-    has_end = (
-        device.high is not None and run.sizes.high is not None and (run.sets.high is not None or not may_be_capped)
-    )
+    has_end = None not in (device.high, run.sizes.high, run.sets.high)
     return both_ends(_at_the_least(circuit), _at_the_most(circuit) if has_end else None)
 
 
-def _at_the_least(circuit: _Circuit) -> Iterator[Work]:
+def _at_the_least(circuit: Circuit) -> Iterator[Work]:
     """The smallest device and phase conductors, and the largest that could be wanted for the greatest device."""
     run, device = circuit.run, circuit.device
     installed = None if run.sizes.low is None else size_with(run.sizes.low)
@@ -129,7 +128,7 @@ def _at_the_least(circuit: _Circuit) -> Iterator[Work]:
         yield partial(worked_out, case)
 
 
-def _at_the_most(circuit: _Circuit) -> Iterator[Work]:
+def _at_the_most(circuit: Circuit) -> Iterator[Work]:
     """The greatest device and phase conductors, and the smallest that could carry the least device."""
     run, device = circuit.run, circuit.device
     installed = None if run.sizes.high is None else size_with(run.sizes.high)

@@ -36,6 +36,8 @@ ROOF_HEIGHT = "height-above-a-roof-from-which-nothing-is-added"
 ROOF_ADDER = "what-the-sun-adds-close-to-a-roof"
 ROOF_EXEMPT = "insulations-for-which-a-roof-adds-nothing"
 
+DC = "dc-resistances"
+AC_RESISTANCES, AC_REACTANCES = "ac-resistances", "ac-reactances"
 SMALL_LIMITS = "small-conductor-limit"
 GROUNDING = "equipment-grounding-conductors"
 JUMPERS = "bonding-jumpers"
@@ -46,7 +48,7 @@ ELECTRODE_LIMITS = "electrode-conductor-limits"
 READ = (
     *(AMPACITIES, SMALL_ALUMINUM, BY_TEMPERATURE, BY_COUNT, INSULATIONS, SHORT_BUNDLE),
     *(SMALL_CIRCUIT, SMALL_SIZE, SMALL_COLUMN, LARGE_COLUMN, ROOF_HEIGHT, ROOF_ADDER, ROOF_EXEMPT),
-    *(SMALL_LIMITS, GROUNDING, JUMPERS, JUMPER_SHARE, ELECTRODES, ELECTRODE_LIMITS),
+    *(DC, AC_RESISTANCES, AC_REACTANCES, SMALL_LIMITS, GROUNDING, JUMPERS, JUMPER_SHARE, ELECTRODES, ELECTRODE_LIMITS),
 )
 """Every parameter and table that is read here."""
 
@@ -154,6 +156,46 @@ def electrode_limits(numbers: NumbersInForce) -> Mapping[tuple[str, str], WireSi
         for row in rows_in_force(numbers, ELECTRODE_LIMITS)
         if row.value.number is not None
     }
+
+
+@dataclass(frozen=True, slots=True)
+class Impedance:
+    """Resistance and reactance (ohm per 1000 ft) of a conductor in a raceway; without both, to direct current."""
+
+    size: WireSize
+    metal: str
+    raceway: str | None
+    resistance: Fraction
+    reactance: Fraction | None
+    source: str
+
+
+def impedances(numbers: NumbersInForce) -> list[Impedance]:
+    """Every conductor in every raceway of the tables for alternating current."""
+    source = cited(numbers, AC_RESISTANCES)
+    reactances = {
+        (_number(row, "size"), _word(row, "raceway")): row.value.number for row in rows_in_force(numbers, AC_REACTANCES)
+    }
+    return [
+        Impedance(
+            wire_size(_number(row, "size")),
+            _word(row, "material"),
+            _word(row, "raceway"),
+            _value(row),
+            reactances[_number(row, "size"), _word(row, "raceway")],
+            source,
+        )
+        for row in rows_in_force(numbers, AC_RESISTANCES)
+    ]
+
+
+def direct_current_resistances(numbers: NumbersInForce) -> list[Impedance]:
+    """Every stranded conductor of the table for direct current."""
+    return [
+        Impedance(wire_size(_number(row, "size")), _word(row, "material"), None, _value(row), None, cited(numbers, DC))
+        for row in rows_in_force(numbers, DC)
+        if _word(row, "stranding") == "stranded"
+    ]
 
 
 def _sizes_by(numbers: NumbersInForce, name: str, key: str, **words: str) -> SizesBy:

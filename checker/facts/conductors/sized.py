@@ -1,4 +1,4 @@
-"""Sizes that are worked out at both ends of what is known, and their worksheet."""
+"""What is worked out at both ends of what is known, and its worksheet."""
 
 from __future__ import annotations
 
@@ -7,8 +7,7 @@ from fractions import Fraction
 
 from checker.catalog.wording import value_text
 from checker.engineering.calculation import OutsideLimits
-from checker.engineering.conductors.tables import Sized
-from checker.engineering.worked import Method
+from checker.engineering.worked import Method, Worked
 from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import source_text
 from checker.facts.conductors.run import MATERIALS
@@ -19,21 +18,19 @@ from checker.site.model import Subject
 from checker.values.possible import Possible, Span, between, undefined
 from checker.values.wire_sizes import WireSize, show_wire_size
 
-Work = Callable[[], Sized]
+Work = Callable[[], Worked]
 _OPEN = Span(None, None)
 
 
 def both_ends(least: Iterable[Work], most: Iterable[Work] | None) -> TwoEnds:
-    """The smallest of what comes out at the one end and the largest at the other; no most where that has no end."""
-    return TwoEnds(
-        min(_results(least), key=lambda each: each.value),
-        None if most is None else max(_results(most), key=lambda each: each.value),
-    )
+    """The smallest of what comes out at the one end and the largest at the other; no most where that has no end, or no
+    answer there, since what lies between may have one. OutsideLimits where the one end has no answer at all.
+    """
+    return TwoEnds(_smallest(least), None if most is None else _largest(most))
 
 
-def _results(works: Iterable[Work]) -> list[Sized]:
-    """Every result that there is; OutsideLimits where there is none."""
-    found: list[Sized] = []
+def _smallest(works: Iterable[Work]) -> Worked:
+    found: list[Worked] = []
     why = "nothing that is possible has a size"
     for work in works:
         try:
@@ -42,16 +39,23 @@ def _results(works: Iterable[Work]) -> list[Sized]:
             why = str(limit)
     if not found:
         raise OutsideLimits(why)
-    return found
+    return min(found, key=lambda each: each.value)
 
 
-def sized(
+def _largest(works: Iterable[Work]) -> Worked | None:
+    try:
+        return max((work() for work in works), key=lambda each: each.value)
+    except OutsideLimits:
+        return None
+
+
+def with_sheet(
     context: Context, subject: Subject, name: str, title: Method[object], facts: Mapping[str, Known], ends: TwoEnds
 ) -> Derived:
-    """The size as a fact, with its worksheet where it is one size."""
+    """Both ends as a fact, with the worksheet where both are there."""
     most = None if ends.most is None else ends.most.value
     lines = (*_given(context, facts), *step_lines(ends))
-    sheet = Worksheet(f"{subject.id}.{name}", title.title, subject.id, lines, title.limits) if ends.agree else None
+    sheet = Worksheet(f"{subject.id}.{name}", title.title, subject.id, lines, title.limits) if ends.most else None
     return Derived(between(ends.least.value, most), worksheet=sheet)
 
 
