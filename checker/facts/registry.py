@@ -183,7 +183,18 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("grounding_wanted", ("connection",), grounding.READS, grounding.grounding_wanted),
         _entry("voltage_drop", ("connection",), drop.READS, drop.voltage_drop(resistance_alone=False)),
         _entry("voltage_drop_by_resistance", ("connection",), drop.READS, drop.voltage_drop(resistance_alone=True)),
-        _entry("jumper_wanted", ("connection",), bonding.JUMPER_READS, bonding.jumper_wanted),
+        _entry(
+            "jumper_wanted",
+            ("connection",),
+            bonding.JUMPER_READS,
+            bonding.by_phase_conductors("grounding", is_grounded=False),
+        ),
+        _entry(
+            "neutral_wanted",
+            ("connection",),
+            bonding.NEUTRAL_READS,
+            bonding.by_phase_conductors("neutral_conductor", is_grounded=True),
+        ),
         _entry(
             "electrode_conductor_wanted",
             ("utility_supply", "generator"),

@@ -72,6 +72,9 @@ EVERYTHING_GIVEN = [
     pytest.param({"more": f"{INDOORS}, terminals: none", "device": "110 A"}, 100, id="no marking on 110 A: 75 °C"),
     pytest.param({"phase": "3 AWG copper THWN"}, 100, id="insulation of 75 °C"),
     pytest.param({"more": INDOORS.replace(": 3", ": 9") + AT_75}, 80.5, id="nine together: 115 x 0.7"),
+    # NM-B has 90 °C for correction and 60 °C for what it may carry (334.80).
+    pytest.param({"phase": "6 AWG copper NM-B"}, 55, id="a cable with a column of its own"),
+    pytest.param({"phase": "6 AWG copper NM-B", "more": SIX}, 55, id="the same, six together: 75 x 0.8 is no limit"),
     pytest.param({"phase": "2 x 350 kcmil copper XHHW-2", "device": "600 A"}, 620, id="in parallel"),
     pytest.param({"more": f"{OUTDOORS}, current_carrying: 2"}, 100, id="outdoors at 95 F: 115 x 0.96 is no limit"),
     # 110 °F and 60 °F of the roof are 170 °F = 76.7 °C: factor 0.41 (Table 310.15(B)(1)).

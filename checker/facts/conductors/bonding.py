@@ -22,6 +22,7 @@ from checker.facts.conductors.numbers import electrode_limits, electrode_rows, j
 from checker.facts.conductors.run import MATERIAL, SETS, SIZE
 from checker.facts.conductors.sized import Work, both_ends, hull_of, metals_of, no_size, size_with, with_sheet
 from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Work as Derivation
 from checker.facts.known import Known
 from checker.facts.two_ends import TwoEnds
 from checker.rules.model import NumbersInForce
@@ -29,9 +30,8 @@ from checker.site.model import Subject
 from checker.values.possible import Possible, Span
 from checker.values.wire_sizes import WireSize
 
-JUMPER, JUMPERS = "grounding.material", "grounding.parallel_sets"
 ELECTRODE, GOES_TO = "electrode_conductor.material", "electrode_conductor_to"
-JUMPER_READS = ("phase", "grounding")
+JUMPER_READS, NEUTRAL_READS = ("phase", "grounding"), ("phase", "neutral_conductor")
 ELECTRODE_READS = ("phase", "electrode_conductor", GOES_TO)
 
 _ONE = Fraction(1)
@@ -40,22 +40,29 @@ ForMetals = Callable[[str, str, PhaseConductors, bool], Work]
 """The work for phase conductors and for a second conductor of given metals, at the upper end or not."""
 
 
-def jumper_wanted(context: Context, subject: Subject, name: str) -> Derived:
-    """The smallest supply-side bonding jumper along the phase conductors, of the metal that is there. Where there are
-    several each goes by the phase conductors of its own raceway. 250.102(C).
+def by_phase_conductors(second: str, *, is_grounded: bool) -> Derivation:
+    """Work for the smallest conductor along the phase conductors by their area, of the metal that is there: a
+    supply-side bonding jumper, or the grounded conductor of a service, which need not be larger than they. Where there
+    are several each goes by the phase conductors of its own raceway. 250.102(C) and 250.24(C).
     """
-    facts = {each: context.known(subject, each) for each in (SIZE, MATERIAL, SETS, JUMPER, JUMPERS)}
-    together = _by_one_jumper(facts[SETS].value, facts[JUMPERS].value)
+    metal, count = f"{second}.material", f"{second}.parallel_sets"
 
-    def of(phase: str, metal: str, conductors: PhaseConductors, _upper: bool) -> Work:
-        table, share = jumper_rows(context.numbers, phase, metal), jumper_share(context.numbers)
-        return partial(bonding_jumper, JumperCase(conductors, table, share, metals_differ=phase != metal))
+    def work(context: Context, subject: Subject, name: str) -> Derived:
+        facts = {each: context.known(subject, each) for each in (SIZE, MATERIAL, SETS, metal, count)}
+        together = _by_each(facts[SETS].value, facts[count].value)
 
-    try:
-        ends = _ends(facts, JUMPER, together, of)
-    except OutsideLimits as limit:
-        return no_size(str(limit))
-    return with_sheet(context, subject, name, cast(Method[object], BONDING_JUMPER), facts, ends)
+        def of(phase: str, other: str, conductors: PhaseConductors, _upper: bool) -> Work:
+            table, share = jumper_rows(context.numbers, phase, other), jumper_share(context.numbers)
+            case = JumperCase(conductors, table, share, phase != other, is_grounded_conductor=is_grounded)
+            return partial(bonding_jumper, case)
+
+        try:
+            ends = _ends(facts, metal, together, of)
+        except OutsideLimits as limit:
+            return no_size(str(limit))
+        return with_sheet(context, subject, name, cast(Method[object], BONDING_JUMPER), facts, ends)
+
+    return work
 
 
 def electrode_wanted(context: Context, subject: Subject, name: str) -> Derived:
@@ -122,9 +129,9 @@ def _ends(facts: Mapping[str, Known], second: str, sets: Span, of: ForMetals) ->
     return both_ends(works(False), works(True) if has_end else None)
 
 
-def _by_one_jumper(phases: Possible, jumpers: Possible) -> Span:
-    """How many of the parallel phase conductors go by one jumper: all of them by a single one."""
-    phase, jumper = hull_of(phases), hull_of(jumpers)
-    low = None if jumper.high is None or phase.low is None else phase.low / max(jumper.high, _ONE)
-    high = None if phase.high is None else phase.high / max(jumper.low or _ONE, _ONE)
+def _by_each(phases: Possible, others: Possible) -> Span:
+    """How many of the parallel phase conductors go with each of the others: all of them with a single one."""
+    phase, other = hull_of(phases), hull_of(others)
+    low = None if other.high is None or phase.low is None else phase.low / max(other.high, _ONE)
+    high = None if phase.high is None else phase.high / max(other.low or _ONE, _ONE)
     return Span(low, high)

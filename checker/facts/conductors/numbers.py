@@ -36,6 +36,7 @@ ROOF_HEIGHT = "height-above-a-roof-from-which-nothing-is-added"
 ROOF_ADDER = "what-the-sun-adds-close-to-a-roof"
 ROOF_EXEMPT = "insulations-for-which-a-roof-adds-nothing"
 
+CABLES, CABLE_COLUMN = "cables-with-a-column-of-their-own", "column-of-these-cables"
 DC = "dc-resistances"
 AC_RESISTANCES, AC_REACTANCES = "ac-resistances", "ac-reactances"
 SMALL_LIMITS = "small-conductor-limit"
@@ -48,6 +49,7 @@ ELECTRODE_LIMITS = "electrode-conductor-limits"
 READ = (
     *(AMPACITIES, SMALL_ALUMINUM, BY_TEMPERATURE, BY_COUNT, INSULATIONS, SHORT_BUNDLE),
     *(SMALL_CIRCUIT, SMALL_SIZE, SMALL_COLUMN, LARGE_COLUMN, ROOF_HEIGHT, ROOF_ADDER, ROOF_EXEMPT),
+    *(CABLES, CABLE_COLUMN),
     *(DC, AC_RESISTANCES, AC_REACTANCES, SMALL_LIMITS, GROUNDING, JUMPERS, JUMPER_SHARE, ELECTRODES, ELECTRODE_LIMITS),
 )
 """Every parameter and table that is read here."""
@@ -156,6 +158,20 @@ def electrode_limits(numbers: NumbersInForce) -> Mapping[tuple[str, str], WireSi
         for row in rows_in_force(numbers, ELECTRODE_LIMITS)
         if row.value.number is not None
     }
+
+
+@dataclass(frozen=True, slots=True)
+class CableColumn:
+    """Cables by their letters, and the column (°C) that they do not exceed."""
+
+    cables: frozenset[str]
+    column: Fraction
+
+
+def cable_column(numbers: NumbersInForce) -> CableColumn:
+    """The cables that have a column of their own."""
+    cables = frozenset(map(_letters, words_in_force(numbers, CABLES)))
+    return CableColumn(cables, number_in_force(numbers, CABLE_COLUMN))
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,14 @@ from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
 from checker.engineering.conductors.terminals import TerminalNumbers, roof_adder, terminal_column
-from checker.facts.conductors.numbers import RoofNumbers, insulation_temperatures, roof_numbers, terminal_numbers
+from checker.facts.conductors.numbers import (
+    CableColumn,
+    RoofNumbers,
+    cable_column,
+    insulation_temperatures,
+    roof_numbers,
+    terminal_numbers,
+)
 from checker.facts.derivation import Context
 from checker.facts.known import Known
 from checker.site.model import SITE, Subject
@@ -84,7 +91,9 @@ def run_of(context: Context, facts: Mapping[str, Known], columns: tuple[Fraction
         sizes=_ends(values[SIZE]),
         materials=tuple(each for each in MATERIALS if _may_be(values[MATERIAL], each)),
         insulations=_insulations(insulation_temperatures(context.numbers), letters, values.get(WET, EITHER_FLAG)),
-        columns=tuple(sorted(set(_columns(values, columns, terminal_numbers(context.numbers))))),
+        columns=_of_cables(
+            set(_columns(values, columns, terminal_numbers(context.numbers))), letters, cable_column(context.numbers)
+        ),
         sets=_ends(values[SETS]),
         ambient=_ambient(values[AMBIENT], values.get(HOTTEST)),
         roof=_roof(values[ROOF], letters, roof_numbers(context.numbers)) if ROOF in values else _NO_ADDER,
@@ -148,6 +157,15 @@ def _columns(
     if _may_be_unmarked(marked):
         for circuit in _circuits(values[DEVICE]):
             yield from (terminal_column((None,), circuit, size, numbers) for size in _sizes(values[SIZE]))
+
+
+def _of_cables(columns: set[Fraction], letters: tuple[str, ...] | None, cables: CableColumn) -> tuple[Fraction, ...]:
+    """The columns that count, those of cables with one of their own not above it."""
+    lower = {min(column, cables.column) for column in columns}
+    of_cables = [each in cables.cables for each in letters or ()]
+    if of_cables and all(of_cables):
+        return tuple(sorted(lower))
+    return tuple(sorted(columns | lower if letters is None or any(of_cables) else columns))
 
 
 def _may_be_unmarked(marked: Possible) -> bool:
