@@ -20,6 +20,7 @@ from checker.facts.derivation import Context, Derived
 from checker.facts.derivation import Work as Derivation
 from checker.facts.known import Known
 from checker.facts.two_ends import TwoEnds
+from checker.rules.model import NumbersInForce
 from checker.site.model import Subject
 from checker.values.possible import Possible, Span, between
 
@@ -47,6 +48,10 @@ def voltage_drop(*, resistance_alone: bool) -> Derivation:
     """The work of one way: by effective impedance with the power factor of the load, or by resistance alone."""
 
     def work(context: Context, subject: Subject, name: str) -> Derived:
+        try:
+            table = _table(context.numbers, resistance_alone=resistance_alone)
+        except OutsideLimits as limit:
+            return no_size(str(limit))
         if any(_is_open(context.read(subject, each)) for each in (LENGTH, SIZE)):
             # Whatever else is known, there is no most; nobody is asked for the rest before these two.
             return Derived(between(_NOTHING, None))
@@ -61,7 +66,7 @@ def voltage_drop(*, resistance_alone: bool) -> Derivation:
             Span(_ONE, _ONE) if resistance_alone else hull_of(values[POWER_FACTOR]),
         )
         try:
-            wires = _wires(context, values, resistance_alone=resistance_alone)
+            wires = _wires(table, values)
             ends = drop_ends(line, wires)
         except OutsideLimits as limit:
             return no_size(str(limit))
@@ -93,15 +98,21 @@ def _current(values: Mapping[str, Possible]) -> Span:
     return Span(said.low, hull_of(carried).high)
 
 
-def _wires(context: Context, values: Mapping[str, Possible], *, resistance_alone: bool) -> Sequence[Impedance]:
-    """The resistance and reactance of every conductor that is possible."""
+def _table(numbers: NumbersInForce, *, resistance_alone: bool) -> Sequence[Impedance]:
+    return direct_current_resistances(numbers) if resistance_alone else impedances(numbers)
+
+
+def _wires(table: Sequence[Impedance], values: Mapping[str, Possible]) -> Sequence[Impedance]:
+    """Every conductor of the table that is possible."""
     size, metals = hull_of(values[SIZE]), metals_of(values[MATERIAL])
-    if resistance_alone:
-        table = direct_current_resistances(context.numbers)
-    else:
-        raceways = [each for each in _RACEWAYS if each in values[RACEWAY].atoms] or list(_RACEWAYS)
-        table = [each for each in impedances(context.numbers) if each.raceway in raceways]
-    found = [each for each in table if each.metal in metals and _holds(size, each.size.circular_mils)]
+    raceways = values[RACEWAY].atoms if RACEWAY in values else frozenset(_RACEWAYS)
+    found = [
+        each
+        for each in table
+        if each.metal in metals
+        and _holds(size, each.size.circular_mils)
+        and (each.raceway is None or each.raceway in raceways)
+    ]
     if not found:
         raise OutsideLimits("the tables of chapter 9 have no resistance for these conductors")
     return found
