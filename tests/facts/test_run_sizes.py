@@ -88,6 +88,34 @@ def test_a_stated_ampacity_leaves_no_kinder_surroundings(tmp_path: Path, library
     assert size_of(said) == "8 AWG"
 
 
+BY_AREA = [
+    # Table 250.102(C)(1): 1000 kcmil copper 2/0 AWG copper, 500 kcmil copper 1/0 AWG, 500 kcmil aluminum 2 AWG copper.
+    pytest.param("jumper_wanted", "2 x 500 kcmil copper", "grounding: 2 AWG copper", ("2/0 AWG", "2/0 AWG")),
+    pytest.param("jumper_wanted", "2 x 500 kcmil copper", "grounding: 2 x 2 AWG copper", ("1/0 AWG", "1/0 AWG")),
+    pytest.param("jumper_wanted", "500 kcmil", "grounding: 2 AWG copper", ("2 AWG", "1/0 AWG")),
+    pytest.param("jumper_wanted", "{size: 500 kcmil, material: copper}", "grounding: 2 AWG copper", ("1/0 AWG", None)),
+    # 4 x 500 kcmil copper: 12.5 % of 2000 kcmil is 250 kcmil.
+    pytest.param("jumper_wanted", "4 x 500 kcmil copper", "grounding: 2 AWG copper", ("250 kcmil", "250 kcmil")),
+    # A neutral need not be larger than the phase conductors: 8 AWG by the table, 12 AWG as they.
+    pytest.param("neutral_wanted", "12 AWG copper", "neutral_conductor: 12 AWG copper", ("12 AWG", "12 AWG")),
+]
+
+
+@pytest.mark.parametrize(("name", "phase", "second", "wanted"), BY_AREA)
+def test_conductors_by_the_area_of_the_phase_conductors(
+    name: str, phase: str, second: str, wanted: tuple[str, str | None], tmp_path: Path, library: Library
+) -> None:
+    hull = found(tmp_path, library, name, f"phase: {phase}, {second}").hull
+    assert hull is not None
+    low, high = (None if each is None else SIZES[each].circular_mils for each in wanted)
+    assert (hull.low, hull.high) == (low, high)
+
+
+def test_a_jumper_of_another_metal_past_the_table_is_not_worked_out(tmp_path: Path, library: Library) -> None:
+    run = "phase: 4 x 500 kcmil copper, grounding: 2 AWG aluminum"
+    assert not found(tmp_path, library, "jumper_wanted", run).has_value
+
+
 DROPS = [
     # A practice test for electricians, question 4: 80 A over 200 ft of 3 AWG copper at 240 V lose 7.84 V by K = 12.9.
     pytest.param("voltage_drop_by_resistance", SINGLE, "3 AWG copper", 80, 200, "", 7.84 / 240, id="3 AWG"),
