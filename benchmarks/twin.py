@@ -305,8 +305,8 @@ def conductors_protected(s: Plain, n: Numbers, line: str) -> bool | None:
         and ampacity >= device * n["dwelling-conductor-share"]
     ):
         return True
-    incoming = None if s["pieces"][to]["kind"] == "transfer_switch" else s["ways"][f"{to}/main"]
-    if incoming is None or ampacity < incoming["overcurrent.rated_current"]:
+    at_end = s["ways"].get(f"{to}/{'main' if way_in == 'fed_from' else way_in}")
+    if at_end is None or at_end["overcurrent"] is None or ampacity < at_end["overcurrent.rated_current"]:
         return False
     short = facts["length"] <= n["short-tap-length"] and ampacity >= device * n["short-tap-share"]
     long = facts["length"] <= n["long-tap-length"] and ampacity >= device * n["long-tap-share"]

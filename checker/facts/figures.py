@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from checker.facts.derivation import Context, Derived
+from checker.facts.drawing import Drawing
 from checker.facts.view import View
 from checker.site.model import Subject
 from checker.values.possible import exactly, one_of
+
+CONNECTION, FROM_TO = "connection", ">"
 
 READS = (
     *("greatest_current", "capacity", "neutral_bond", "role"),
@@ -13,6 +16,7 @@ READS = (
     *("automatic_load", "managed_load", "calculated_load", "load_with_vehicles_in_full"),
     "greatest_fault_current",
     *("power_at_site", "sound_at_lot_line", "time_to_load"),
+    "ampacity",
 )
 """The facts that may be both stated and derived; a test holds this against the catalog."""
 
@@ -26,7 +30,7 @@ def figure_subjects(view: View) -> tuple[Subject, ...]:
     return tuple(
         Subject("figure", f"{thing.subject.id}.{name}")
         for thing in site.things.values()
-        if not set(thing.subject.id.split("~")) & set(view.ground.drawing.set_aside)
+        if _is_looked_at(view.ground.drawing, thing.subject)
         for name, stated in thing.facts.items()
         if name in catalog.facts
         and (name, thing.subject.type) in registry
@@ -34,10 +38,19 @@ def figure_subjects(view: View) -> tuple[Subject, ...]:
     )
 
 
+def _is_looked_at(drawing: Drawing, subject: Subject) -> bool:
+    """Whether neither the piece, nor one of a pair, nor an end of a connection is set aside."""
+    if subject.type == CONNECTION:
+        return any(feed.subject == subject for feed in drawing.feeds)
+    return not set(subject.id.split("~")) & set(drawing.set_aside)
+
+
 def target(view_pieces: dict[str, Subject], figure: Subject) -> tuple[Subject, str]:
-    """The piece, or the piece and its source, and the fact that a figure stands for."""
-    tag, _, name = figure.id.partition(".")
-    return (view_pieces[tag] if tag in view_pieces else Subject("fault_source", tag)), name
+    """The piece, the piece and its source, or the connection, and the fact that a figure stands for."""
+    tag, _, name = figure.id.rpartition(".")
+    if tag in view_pieces:
+        return view_pieces[tag], name
+    return Subject(CONNECTION if FROM_TO in tag else "fault_source", tag), name
 
 
 def agree(context: Context, subject: Subject, name: str) -> Derived:

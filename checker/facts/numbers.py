@@ -19,6 +19,15 @@ def number_in_force(numbers: NumbersInForce, name: str) -> Fraction:
     return value.number
 
 
+def words_in_force(numbers: NumbersInForce, name: str) -> frozenset[str]:
+    """The choices that a parameter names; none where no document in force sets it."""
+    found = numbers.parameters.get(name)
+    value = None if found is None else found.value
+    if value is None or isinstance(value, CalendarSpan):
+        return frozenset()
+    return frozenset[str]().union(*(each.surely for each in value.sets))
+
+
 def cited(numbers: NumbersInForce, name: str) -> str:
     """The section that sets a number or a table, with its edition; "verify" where nobody has confirmed it."""
     value = numbers.tables.get(name) or _value(numbers, name)

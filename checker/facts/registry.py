@@ -27,6 +27,8 @@ from checker.facts import (
     timing,
     transfers,
 )
+from checker.facts.conductors import ampacity, bonding, drop, grounding, run
+from checker.facts.conductors import numbers as conductor_numbers
 from checker.facts.derivation import Derivation, Work
 from checker.facts.faults import along as faults_along
 from checker.facts.faults import numbers as fault_numbers
@@ -208,6 +210,31 @@ def _derivations() -> tuple[Derivation, ...]:
         *_OF_SETS,
         _entry("agree", ("figure",), figures.READS, figures.agree),
         *_fuel(),
+        _entry("ampacity", ("connection",), run.READS, ampacity.ampacity),
+        _entry("grounding_wanted", ("connection",), grounding.READS, grounding.grounding_wanted),
+        _entry("voltage_drop", ("connection",), drop.READS, drop.voltage_drop(resistance_alone=False)),
+        _entry("voltage_drop_by_resistance", ("connection",), drop.READS, drop.voltage_drop(resistance_alone=True)),
+        _entry(
+            "jumper_wanted",
+            ("connection",),
+            bonding.JUMPER_READS,
+            bonding.by_phase_conductors("grounding", is_grounded=False),
+        ),
+        _entry(
+            "neutral_wanted",
+            ("connection",),
+            bonding.NEUTRAL_READS,
+            bonding.by_phase_conductors("neutral_conductor", is_grounded=True),
+        ),
+        _entry(
+            "electrode_conductor_wanted",
+            ("utility_supply", "generator"),
+            bonding.ELECTRODE_READS,
+            bonding.electrode_wanted,
+        ),
+        _entry(
+            "end_rating", ("connection",), ("overcurrent",), ends.of_the_device_at_the_end("overcurrent.rated_current")
+        ),
     )
 
 
@@ -249,6 +276,7 @@ NUMBERS_READ = frozenset(
         *(*gas_numbers.READ, *tanks.NUMBERS),
         *(*fault_numbers.READS, *tripping.NUMBERS),
         *(*motors.NUMBERS, *sound.NUMBERS),
+        *conductor_numbers.READ,
     )
 )
 """The parameters of documents that calculations read."""

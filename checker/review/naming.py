@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from checker.catalog.model import Catalog, Fact, ValueType
 from checker.catalog.wording import value_text
+from checker.facts.figures import target
 from checker.facts.known import Known, Leaf
 from checker.facts.pairs import halves
 from checker.facts.view import View
@@ -51,8 +52,8 @@ def _member_words(view: View, subject: Subject) -> str:
         paper = view.read(subject, "paper").atom
         return catalog.facts["paper"].choices.get(str(paper), subject.id)
     if subject.type == "figure":
-        tag, _, name = subject.id.partition(".")
-        return f"{tag.replace('~', ' with ')}, {catalog.facts[name].title}"
+        piece, name = target(dict(view.ground.site.pieces), subject)
+        return f"{_parts_and_words(view, piece)[1]}, {catalog.facts[name].title}"
     called = _tag(view, subject, "name") if subject.type == "load" else None
     if called:
         return called
@@ -79,7 +80,7 @@ def _walk(view: View, subject: Subject) -> int:
     if subject.type in view.ground.catalog.pairs:
         tag = halves(subject)[0]
     elif subject.type == "figure":
-        tag = subject.id.partition(".")[0].partition("~")[0]
+        return _walk(view, target(dict(view.ground.site.pieces), subject)[0])
     elif tag not in drawing.pieces:
         at = view.ground.site.stated(subject, "at") or view.ground.site.stated(subject, "of")
         tag = str(at.value.atom) if at is not None else tag

@@ -18,6 +18,7 @@ from checker.rules.model import (
     Instead,
     NamedException,
     Not,
+    NumbersInForce,
     Pack,
     Parameter,
     Requires,
@@ -136,6 +137,15 @@ def _in_force(pack: Pack, rule: Rule, edition: str, authority: str) -> RuleInFor
         {name: each.values[edition] for name, each in _named(pack.parameters, names) if edition in each.values},
         {name: each.values[edition] for name, each in _named(pack.tables, tables_read(rule)) if edition in each.values},
         {name: pack.parameters[name].title for name in names if name in pack.parameters},
+    )
+
+
+def numbers_in_edition(pack: Pack, edition: str | None) -> NumbersInForce:
+    """The parameters and tables of a pack in one edition (None for a pack without editions), for calculations."""
+    key = edition or NO_EDITION
+    return NumbersInForce(
+        {name: each.values[key] for name, each in pack.parameters.items() if key in each.values},
+        {name: each.values[key] for name, each in pack.tables.items() if key in each.values},
     )
 
 

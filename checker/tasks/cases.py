@@ -20,8 +20,8 @@ from checker.review.plan import subjects_of
 from checker.review.review import view_of
 from checker.review.texts import RuleTexts, rule_texts
 from checker.rules.case_model import Case
-from checker.rules.edition import all_interim, pack_in_edition
-from checker.rules.model import Pack, RuleInForce
+from checker.rules.edition import all_interim, numbers_in_edition, pack_in_edition
+from checker.rules.model import NO_NUMBERS, NumbersInForce, Pack, RuleInForce
 from checker.rules.vocabulary import Vocabulary
 from checker.site.model import Subject
 from checker.site.read import read_site
@@ -66,18 +66,28 @@ def run_cases(pack: Pack, cases: tuple[Case, ...], catalog: Catalog) -> Iterator
     for edition in pack.editions or (None,):
         for rule in pack_in_edition(pack, edition, "", all_interim(pack, edition)):
             in_force[(edition, rule.rule.id)] = rule
+    numbers = {edition: numbers_in_edition(pack, edition) for edition in pack.editions or (None,)}
     for case in cases:
         for edition in case.editions or (None,):
-            found = answer(case, in_force.get((edition, case.rule)), Path(pack.folder), vocabulary)
+            asked = in_force.get((edition, case.rule))
+            found = answer(case, asked, Path(pack.folder), vocabulary, numbers[edition])
             yield CaseResult(case, edition, complaints_of(case, found), found.outcome)
 
 
-def answer(case: Case, rule: RuleInForce | None, folder: Path, vocabulary: Vocabulary) -> Answer:
-    """What the rule answers on one case; a rule that is not there is not in force. Site files lie in the folder."""
+def answer(
+    case: Case,
+    rule: RuleInForce | None,
+    folder: Path,
+    vocabulary: Vocabulary,
+    numbers: NumbersInForce = NO_NUMBERS,
+) -> Answer:
+    """What the rule answers on one case; a rule that is not there is not in force. Site files lie in the folder, and
+    what is worked out on them takes these numbers.
+    """
     if rule is None:
         return Answer(NOT_IN_FORCE, frozenset({NOT_IN_FORCE}), frozenset())
     if case.site is not None:
-        return _on_site(case, rule, folder, vocabulary)
+        return _on_site(case, rule, folder, vocabulary, numbers)
     evidence = CaseEvidence(vocabulary, vocabulary.types_of(rule.rule.subject), case.given)
     evaluation = evaluate(rule, SUBJECT, lambda _: Judged(Truth.YES), evidence, case.date or USUAL_DATE)
     return _answered(_Judged(rule, SUBJECT, SUBJECT.id, evaluation), evidence, _leaf_name)
@@ -112,11 +122,11 @@ def _leaf_name(leaf: Leaf) -> str:
     return leaf.name if at == SUBJECT.id else f"{at.rpartition('/')[2].rpartition(' ')[0]}.{leaf.name}"
 
 
-def _on_site(case: Case, rule: RuleInForce, folder: Path, vocabulary: Vocabulary) -> Answer:
+def _on_site(case: Case, rule: RuleInForce, folder: Path, vocabulary: Vocabulary, numbers: NumbersInForce) -> Answer:
     """A case about derivations or several pieces: everything comes from a site file beside the pack."""
     assert case.site is not None
     site = read_site(folder / case.site, vocabulary.catalog)
-    view = view_of(site, vocabulary.catalog)
+    view = view_of(site, vocabulary.catalog, numbers)
     for subject, belongs in subjects_of(rule.rule.subject, view):
         if subject.id == case.subject:
             evidence = SiteEvidence(view)

@@ -22,9 +22,11 @@ _MATERIALS: Mapping[str, str] = {
 _INSULATIONS = frozenset({
     "FEP", "FEPB", "MTW", "PFA", "RHH", "RHW", "RHW-2", "SA", "SIS", "TBS",
     "TFE", "THHN", "THHW", "THW", "THW-2", "THWN", "THWN-2", "TW", "UF", "USE",
-    "USE-2", "XHH", "XHHN", "XHHW", "XHHW-2", "XHWN", "XHWN-2", "Z", "ZW", "ZW-2",
+    "USE-2", "NM-B", "XHH", "XHHN", "XHHW", "XHHW-2", "XHWN", "XHWN-2", "Z", "ZW", "ZW-2",
 })  # fmt: skip
-"""Type letters of NEC Table 310.4(A), 310.4 in other editions, typed from memory; several may be joined by a stroke."""
+"""Type letters of NEC Table 310.4(A), 310.4 in other editions, typed from memory; several may be joined by a stroke. A
+cable whose ampacity has a rule of its own stands here by its own letters.
+"""
 
 _BARE = frozenset({"bare"})
 _COVERED = frozenset({"insulated"})

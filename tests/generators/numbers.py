@@ -37,7 +37,7 @@ _GRID: Mapping[str, tuple[str, ...]] = {
     "frequency": ("50 Hz", "60 Hz"),
     "plain_number": ("1", "1.5", "5", "12"),
     "ratio": ("1 %", "10 %", "50 %", "80 %", "90 %", "100 %"),
-    "temperature": ("32 °F", "95 °F", "100 °F", "40 °C"),
+    "temperature": ("32 °F", "95 °F", "100 °F", "40 °C", "60 °C", "75 °C"),
     "temperature_difference": ("10 °F", "10 °C"),
     "resistance": ("5 ohm", "25 ohm", "100 ohm"),
     "motor_power": ("5 hp", "20 hp", "100 hp"),

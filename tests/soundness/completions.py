@@ -102,6 +102,7 @@ class _Filler:
             self._fill(subject)
         self._settle_currents()
         self._settle_times()
+        self._settle_ampacities()
         self._settle_fault_currents()
         site = replace(
             self._open,
@@ -362,6 +363,12 @@ class _Filler:
             return None
         delays = (self._number(self._pieces[tag], each) for each in ("sensing_delay", "transfer_delay"))
         return sum(delays, self._number(self._pieces[source], "time_to_ready"))
+
+    def _settle_ampacities(self) -> None:
+        """Filled in like facts that nobody works out: the generated cases have no tables of conductors."""
+        for feed in self._feeds:
+            if self._is_open(feed.subject, "ampacity"):
+                self._added.add(Subject("figure", f"{feed.subject.id}.ampacity"))
 
     def _settle_fault_currents(self) -> None:
         """At no piece more than its source gives and the motors add, and the least not more than that. No run takes

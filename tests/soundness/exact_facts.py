@@ -111,6 +111,13 @@ STATE_BY_STATE = frozenset(
 """Facts that depend on every position of the switches; ``tests/one_line`` works them out again by listing positions."""
 
 
+_BY_TABLES = (
+    *("grounding_wanted", "jumper_wanted", "electrode_conductor_wanted"),
+    *("voltage_drop", "voltage_drop_by_resistance", "neutral_wanted"),
+)
+"""Facts that are found by tables of the documents in force, of which the generated cases have none."""
+
+
 class NoAnswer(Exception):
     """The drawing has no answer: no source feeds the place, a calculation or a table does not reach so far."""
 
@@ -575,10 +582,13 @@ class ExactFacts:
             "starting_power": self._no_answer,
             "dip_when_it_starts": self._no_answer,
             "share_of_set": self._share_of_set,
+            "ampacity": self._figure_left_open,
+            **dict.fromkeys(_BY_TABLES, self._no_answer),
             "automatic_start": self._automatic_start,
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,
             "end_plug_in": self._at_the_end("plug_in"),
             "end_fastened": self._at_the_end("fastened"),
+            "end_rating": self._at_the_end("overcurrent.rated_current"),
             # What is filled in always agrees; a site where it does not is set apart.
             "agree": lambda _figure, _part: True,
             **{

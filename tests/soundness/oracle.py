@@ -57,6 +57,7 @@ _FIGURES = frozenset(
         *("available_fault_current", "least_fault_current", "greatest_fault_current"),
         *("managed_load", "calculated_load", "load_with_vehicles_in_full"),
         *("power_at_site", "sound_at_lot_line", "time_to_load"),
+        "ampacity",
     }
 )
 """Facts that a person can state and the program works out for the same piece."""
@@ -128,6 +129,8 @@ def subjects(facts: ExactFacts, name: str) -> Iterator[Subject]:
 def _figures(facts: ExactFacts) -> Iterator[Subject]:
     for thing in facts.site.things.values():
         if set(thing.subject.id.split("~")) & (facts.site.pieces.keys() - facts.pieces.keys()):
+            continue
+        if thing.subject.type == "connection" and thing.subject not in {feed.subject for feed in facts.feeds}:
             continue
         for name in thing.facts:
             if name in _FIGURES and thing.subject.type in facts.catalog.facts[name].derived_for:

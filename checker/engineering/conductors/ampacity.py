@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -116,9 +117,14 @@ def smallest_size(case: AmpacityCase, needed: Fraction) -> WireSize:
     OutsideLimits where no size does. 310.15 and 110.14(C) of NFPA 70.
     """
     conductors = case.conductors
-    for size in sorted(case.tables.ampacities.column(conductors.material, conductors.insulation)):
-        if ampacity(replace(case, conductors=replace(conductors, size=size))).value >= needed:
-            return size
+    sizes = sorted(case.tables.ampacities.column(conductors.material, conductors.insulation))
+
+    def carried(size: WireSize) -> Fraction:
+        return ampacity(replace(case, conductors=replace(conductors, size=size))).value
+
+    place = bisect_left(sizes, needed, key=carried)
+    if place < len(sizes):
+        return sizes[place]
     raise OutsideLimits(f"No size of {case.tables.ampacities.source} carries {plain_text(needed)} A here.")
 
 

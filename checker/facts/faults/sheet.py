@@ -19,8 +19,8 @@ from checker.facts.faults.numbers import LEAST_IMPEDANCE, REACTANCE_TOLERANCE, R
 from checker.facts.faults.runs import RunFound, whole
 from checker.facts.faults.starts import Kind, Start, least_at_end, most_at_end
 from checker.facts.known import Known
-from checker.facts.loads.sheet import amount
 from checker.facts.numbers import cited
+from checker.facts.two_ends import amount
 from checker.site.model import Subject
 from checker.values.possible import Possible
 

@@ -21,7 +21,7 @@ from checker.facts.fuel.line import READS as OF_THE_LINE
 from checker.facts.fuel.line import Line, Pipe, line
 from checker.facts.fuel.numbers import CSST, STEEL, Pressures, sizing
 from checker.facts.known import Known, Origin
-from checker.facts.loads.sheet import amount
+from checker.facts.two_ends import amount
 from checker.site.model import Subject
 from checker.values.arithmetic import rounded
 from checker.values.possible import Possible, between, exactly, number, undefined

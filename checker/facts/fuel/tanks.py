@@ -18,8 +18,8 @@ from checker.facts.fuel.line import READS as OF_THE_LINE
 from checker.facts.fuel.line import line
 from checker.facts.fuel.numbers import PROPANE
 from checker.facts.known import Known
-from checker.facts.loads.sheet import amount
 from checker.facts.numbers import number_in_force, rows_in_force
+from checker.facts.two_ends import amount
 from checker.site.model import SITE, Subject
 from checker.values.possible import Possible, between, exactly, number, undefined
 from checker.values.relations import relate

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from fractions import Fraction
 
 from checker.catalog.wording import value_text
-from checker.engineering.worked import Step, letters
+from checker.engineering.worked import letters
 from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import source_text
 from checker.facts.derivation import Context
@@ -15,6 +14,7 @@ from checker.facts.known import Known
 from checker.facts.loads.current import PHASES, VOLTAGE, amperes
 from checker.facts.loads.methods import Ends
 from checker.facts.loads.premises import Load, Premises
+from checker.facts.two_ends import TwoEnds, amount, step_lines
 from checker.site.model import Subject
 
 OPEN = "The list of loads is not said to be complete, so that there is no upper end."
@@ -27,7 +27,7 @@ def load_sheet(
 ) -> Worksheet:
     """Given lines are numbered, steps lettered; where least and most differ, both are there. ``more`` comes last."""
     voltage = context.known(subject, VOLTAGE)
-    lines = [*_given(context, found, voltage), *_steps(ends)]
+    lines = [*_given(context, found, voltage), *step_lines(TwoEnds(ends.least, ends.most))]
     lines.append(_current(context, subject, ends, voltage))
     first = len(ends.least.steps) + 1
     lettered = (replace(line, letter=letters(place)) for place, line in enumerate(more, start=first))
@@ -52,19 +52,6 @@ def _words_of(context: Context, load: Load) -> tuple[str, str]:
     return (load.name, kind) if load.name else (kind, "")
 
 
-def _steps(ends: Ends) -> Iterator[Line]:
-    if ends.most is None or ends.most.steps == ends.least.steps:
-        yield from (_step("", each, "") for each in ends.least.steps)
-        return
-    yield from (_step("least: ", each, "") for each in ends.least.steps)
-    yield from (_step("most: ", each, "m") for each in ends.most.steps)
-
-
-def _step(before: str, step: Step, mark: str) -> Line:
-    quantity = f"{before}{step.quantity}"
-    return Line(f"{step.letter}{mark}", quantity, step.how, amount(step.value), step.unit, step.source)
-
-
 def _current(context: Context, subject: Subject, ends: Ends, voltage: Known) -> Line:
     known = [ends.least] if ends.most is None or ends.most.value == ends.least.value else [ends.least, ends.most]
     found = [amperes(context, subject, each.value) for each in known]
@@ -74,8 +61,3 @@ def _current(context: Context, subject: Subject, ends: Ends, voltage: Known) -> 
     volts = value_text(context.catalog.facts[VOLTAGE], voltage.value, voltage.unit)
     how = f"{_WHAT} / ({root}{volts})" if root else f"{_WHAT} / {volts}"
     return Line(letters(len(ends.least.steps)), "current", how, f"{at_least}{shown}", "A", "")
-
-
-def amount(value: Fraction) -> str:
-    """A number as on calculation paper: thousands set off, two decimals at most."""
-    return f"{float(value):,.2f}".rstrip("0").rstrip(".")

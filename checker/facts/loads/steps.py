@@ -11,7 +11,7 @@ from checker.engineering.worksheet import Line
 from checker.facts.derivation import Context
 from checker.facts.loads.current import amperes
 from checker.facts.loads.premises import Load
-from checker.facts.loads.sheet import amount
+from checker.facts.two_ends import amount
 from checker.site.model import Subject
 from checker.values.possible import Possible, exactly
 from checker.values.relations import relate

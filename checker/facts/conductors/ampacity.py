@@ -1,0 +1,213 @@
+"""What the conductors of a run carry: between the least and the most that what is known of them allows.
+
+The calculation rises with size, parallel conductors and terminals and falls with the temperature and the number of
+conductors together; of metals and insulations, which have no order, every one that is possible is worked out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+from itertools import product
+from math import ceil, floor
+
+from checker.catalog.model import Feeding
+from checker.engineering.calculation import OutsideLimits
+from checker.engineering.conductors.ampacity import (
+    AMPACITY,
+    AmpacityCase,
+    AmpacityTables,
+    Conductors,
+    Surroundings,
+    smallest_size,
+)
+from checker.engineering.conductors.tables import LimitedRow
+from checker.engineering.worked import Worked
+from checker.facts.conductors.numbers import ampacity_tables
+from checker.facts.conductors.run import Run, facts_of, run_of
+from checker.facts.conductors.sheet import ampacity_sheet
+from checker.facts.derivation import Context, Derived
+from checker.facts.two_ends import TwoEnds
+from checker.site.model import Subject
+from checker.values.possible import Span, between, undefined
+from checker.values.wire_sizes import WireSize
+
+_NOTHING = Fraction(0)
+
+
+def ampacity(context: Context, subject: Subject, name: str) -> Derived:
+    """The ampacity of the phase conductors of a connection, as bounds; undefined for cords, which have tables of
+    their own.
+    """
+    if context.catalog.kinds[context.drawing.pieces[context.drawing.feed(subject).to].type].feeding is Feeding.CORD:
+        reason = "the ampacity of a cord is not worked out; it has to be stated"
+        return Derived(undefined(reason), reasons=(reason,))
+    try:
+        tables = ampacity_tables(context.numbers)
+        facts = facts_of(context, subject)
+        ends = ampacity_ends(run_of(context, facts, columns_of(tables)), tables)
+    except OutsideLimits as limit:
+        return Derived(undefined(str(limit)), reasons=(str(limit),))
+    sheet = ampacity_sheet(context, subject, name, facts, ends)
+    most = None if ends.most is None else ends.most.value
+    return Derived(between(ends.least.value, most), unit="A", worksheet=sheet)
+
+
+def ampacity_ends(run: Run, tables: AmpacityTables) -> TwoEnds:
+    """The least and the most; OutsideLimits where nothing that is possible has an ampacity."""
+    least = _results(run, tables, upper=False)
+    most = _results(run, tables, upper=True)
+    return TwoEnds(min(least, key=_value), None if run.sets.high is None else max(most, key=_value))
+
+
+def _value(worked: Worked) -> Fraction:
+    return worked.value
+
+
+def columns_of(tables: AmpacityTables) -> tuple[Fraction, ...]:
+    """The temperatures for which there are ampacities."""
+    return tuple(sorted({column.temperature for column in tables.ampacities.columns}))
+
+
+def _results(run: Run, tables: AmpacityTables, *, upper: bool) -> Sequence[Worked]:
+    """The result at one end for every metal, insulation and column that is possible and has an answer."""
+    found: list[Worked] = []
+    why = "the terminals are marked for less than any column of the table"
+    for material, insulation, column in product(run.materials, run.insulations, run.columns):
+        try:
+            conductors = Conductors(
+                _size(run, tables, material, min(column, insulation), upper=upper),
+                material,
+                insulation,
+                _sets(run, upper=upper),
+            )
+            around = _around(run, tables, insulation, upper=upper)
+            found.append(AMPACITY(AmpacityCase(conductors, around, column, tables)))
+        except OutsideLimits as limit:
+            why = str(limit)
+    if not found:
+        raise OutsideLimits(why)
+    return found
+
+
+Limits = Mapping[tuple[WireSize, str], Fraction]
+"""The largest overcurrent device (A) of a small conductor by size and metal."""
+
+
+def smallest_behind(
+    run: Run, tables: AmpacityTables, limits: Limits, device: Fraction, *, kindest: bool
+) -> WireSize | None:
+    """The smallest size that carries a device (A) in full and may stand behind it, all else as it is: where the run is
+    kindest to the conductors, or where it is hardest. None where no size does, or none at the hardest.
+    """
+    found = list(_smallest_of_each(run, tables, limits, device, kindest=kindest))
+    carrying = [size for size in found if size is not None]
+    if kindest:
+        return min(carrying, default=None)
+    return max(carrying) if carrying and len(carrying) == len(found) else None
+
+
+def smallest_by_ampacity(run: Run, tables: AmpacityTables, said: Span, device: Fraction) -> WireSize | None:
+    """The smallest size that could carry a device (A) where the conductors that are there carry no more than what is
+    said of them: at their terminals another size carries what its column has, by their surroundings as much less as
+    they do. None where nothing is said, the size is open, or no size could.
+    """
+    if said.high is None or said.low is None or run.sizes.low is None or run.sizes.low != run.sizes.high:
+        return None
+    if run.sets.low is None or run.sets.low != run.sets.high or run.sets.low < 1:
+        return None
+    low, high, needed = said.low / run.sets.low, said.high / run.sets.low, device / run.sets.low
+    found: list[WireSize] = []
+    for material, temperature in product(run.materials, columns_of(tables)):
+        column = tables.ampacities.column(material, temperature)
+        here = next((base for size, base in column.items() if size.circular_mils == run.sizes.low), None)
+        if here is not None and here >= low:
+            share = Fraction(1) if here <= high else high / here
+            found += [size for size in sorted(column) if column[size] * share >= needed][:1]
+    return min(found, default=None)
+
+
+def _smallest_of_each(
+    run: Run, tables: AmpacityTables, limits: Limits, device: Fraction, *, kindest: bool
+) -> Iterator[WireSize | None]:
+    """The smallest size for every metal, insulation and column that is possible and carries anything there."""
+    sets = _sets(run, upper=kindest)
+    for material, insulation, column in product(run.materials, run.insulations, run.columns):
+        sizes = sorted(tables.ampacities.column(material, insulation))
+        try:
+            around = _around(run, tables, insulation, upper=kindest)
+            case = AmpacityCase(Conductors(sizes[0], material, insulation, sets), around, column, tables)
+            AMPACITY(case)
+        except OutsideLimits:
+            continue
+        try:
+            carries = smallest_size(case, device)
+        except OutsideLimits:
+            yield None
+            continue
+        yield next(size for size in sizes if size >= carries and _may(size, material, limits, device))
+
+
+def _may(size: WireSize, material: str, limits: Limits, device: Fraction) -> bool:
+    limit = limits.get((size, material))
+    return limit is None or device <= limit
+
+
+def _size(run: Run, tables: AmpacityTables, material: str, column: Fraction, *, upper: bool) -> WireSize:
+    """The smallest or the largest size of the table that is possible."""
+    low, high = run.sizes.low, run.sizes.high
+    listed = tables.ampacities.column(material, column)
+    sizes = sorted(
+        size
+        for size in listed
+        if (low is None or size.circular_mils >= low) and (high is None or size.circular_mils <= high)
+    )
+    if not sizes:
+        raise OutsideLimits(f"{tables.ampacities.source} has no ampacity for this size of {material.replace('_', '-')}")
+    return sizes[-1] if upper else sizes[0]
+
+
+def _sets(run: Run, *, upper: bool) -> int:
+    end = run.sets.high if upper else run.sets.low
+    return max(1, 1 if end is None else floor(end))
+
+
+def _around(run: Run, tables: AmpacityTables, insulation: Fraction, *, upper: bool) -> Surroundings:
+    """The surroundings at one end: coolest, alone and short for the most, hottest for the least."""
+    rows = tables.by_temperature.by_insulation.get(insulation, ())
+    roof = (run.roof.low if upper else run.roof.high) or _NOTHING
+    length = (run.length.low or _NOTHING) if upper else run.length.high
+    return Surroundings(
+        ambient=_temperature(run, rows, upper=upper) - roof,
+        count=_count(run, tables.by_count.rows, upper=upper),
+        roof_adder=roof,
+        length=length,
+    )
+
+
+def _temperature(run: Run, rows: Sequence[LimitedRow], *, upper: bool) -> Fraction:
+    """The temperature around the conductors with what the roof adds. Without an end it is that of the first or the
+    last row, past which there is no answer.
+    """
+    ends = [row.up_to for row in rows if row.up_to is not None]
+    if not ends:
+        raise OutsideLimits("no factor by temperature for this insulation")
+    low, high = _sum(run.ambient.low, run.roof.low), _sum(run.ambient.high, run.roof.high)
+    if upper:
+        coolest = ends[0] if high is None else min(ends[0], high)
+        return coolest if low is None else low
+    hottest = ends[-1] if high is None else min(ends[-1], high)
+    return hottest if low is None else max(hottest, low)
+
+
+def _sum(ambient: Fraction | None, roof: Fraction | None) -> Fraction | None:
+    return None if ambient is None or roof is None else ambient + roof
+
+
+def _count(run: Run, rows: Sequence[LimitedRow], *, upper: bool) -> int:
+    """How many lie together; without an end as many as the last row is for."""
+    if upper:
+        return 1 if run.together.low is None else max(1, ceil(run.together.low))
+    if run.together.high is not None:
+        return max(1, floor(run.together.high))
+    return 1 + max(int(row.up_to) for row in rows if row.up_to is not None)
