@@ -26,7 +26,7 @@ from checker.facts.faults import along as faults_along
 from checker.facts.faults import numbers as fault_numbers
 from checker.facts.faults import sources as fault_sources
 from checker.facts.faults import tripping
-from checker.facts.loads import managed, measured, of_service, of_source
+from checker.facts.loads import buildings, legs, managed, measured, of_service, of_source
 from checker.facts.loads import numbers as load_numbers
 
 _DISCONNECTING = ("disconnect", "transfer_switch", "panelboard", "switchboard")
@@ -110,6 +110,7 @@ def _derivations() -> tuple[Derivation, ...]:
         _entry("capacity", ("generator",), ("power_at_site", "system", "power_factor"), powers.capacity),
         _entry("automatic_load", ("generator",), of_source.READS, of_source.automatic_load),
         _entry("managed_load", ("generator",), managed.READS, managed.managed_load),
+        _entry("heaviest_leg", ("generator",), legs.READS, legs.heaviest_leg),
         _entry("ever_fits", ("load",), managed.READS, managed.ever_fits),
         _entry(
             "calculated_load",
@@ -183,7 +184,9 @@ def _derivations() -> tuple[Derivation, ...]:
     )
 
 
-NUMBERS_READ = frozenset((*load_numbers.READ, *measured.NUMBERS, *fault_numbers.READS, *tripping.NUMBERS))
+NUMBERS_READ = frozenset(
+    (*load_numbers.READ, *measured.NUMBERS, *buildings.NUMBERS, *fault_numbers.READS, *tripping.NUMBERS)
+)
 """The parameters of documents that calculations read."""
 
 

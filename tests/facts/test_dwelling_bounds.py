@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 
 from checker.engineering.calculation import OutsideLimits
 from checker.facts.known import Known, Origin
-from checker.facts.loads.house import House, Load
+from checker.facts.loads.buildings import building_load
 from checker.facts.loads.methods import Ends, Terms, load_by
+from checker.facts.loads.premises import Load, Premises
 from checker.rules.model import NumbersInForce
 from checker.site.model import Subject
 from checker.tasks.reviewing import Library
@@ -23,7 +24,7 @@ from checker.values.truth import Truth
 
 KINDS = (
     *("appliance", "cooking", "dryer", "cooling", "heat_pump", "supplementary_heat", "heat", "storage_heat"),
-    *("vehicle_supply", "circuit"),
+    *("vehicle_supply", "circuit", "lighting", "receptacles", "kitchen", "sign"),
 )
 FIGURES = ("floor_area", "small_appliance_circuits", "laundry_circuits")
 SURE = (Truth.YES, Truth.NO)
@@ -49,9 +50,9 @@ def exact_loads(draw: st.DrawFn) -> Load:
 
 
 @st.composite
-def exact_houses(draw: st.DrawFn, *, is_part: bool = False) -> House:
+def exact_houses(draw: st.DrawFn, *, is_part: bool = False) -> Premises:
     figures = {"floor_area": st.integers(0, 6000), **dict.fromkeys(FIGURES[1:], st.integers(0, 5))}
-    return House(
+    return Premises(
         {} if is_part else {name: known(number(draw(numbers))) for name, numbers in figures.items()},
         tuple(draw(st.lists(exact_loads(), max_size=7))),
         complete=True,
@@ -69,7 +70,7 @@ def _blurred(draw: st.DrawFn, value: Possible) -> Possible:
 
 
 @st.composite
-def less_said(draw: st.DrawFn, house: House) -> House:
+def less_said(draw: st.DrawFn, house: Premises) -> Premises:
     """The same house of which less is said: spans in the place of numbers, loads left out, kinds and places open."""
     loads = []
     for each in house.loads:
@@ -88,7 +89,7 @@ def less_said(draw: st.DrawFn, house: House) -> House:
         )
     figures = {name: known(_blurred(draw, figure.value)) for name, figure in house.figures.items()}
     is_complete = len(loads) == len(house.loads) and draw(st.booleans())
-    return House(figures, tuple(loads), is_complete, house.is_part)
+    return Premises(figures, tuple(loads), is_complete, house.is_part)
 
 
 @pytest.fixture(scope="module")
@@ -102,7 +103,7 @@ def standing_rules(library: Library, year: str) -> NumbersInForce:
     return standing(f"nec-{year}", library.profiles, library).on(date(2026, 3, 14)).numbers
 
 
-def both(method: Possible, house: House, numbers: NumbersInForce, added: Truth = Truth.NO) -> Ends:
+def both(method: Possible, house: Premises, numbers: NumbersInForce, added: Truth = Truth.NO) -> Ends:
     return load_by(method, house, numbers, Terms(Fraction(200), Fraction(200), added, is_part=house.is_part))
 
 
@@ -111,7 +112,7 @@ def both(method: Possible, house: House, numbers: NumbersInForce, added: Truth =
 def test_what_is_filled_in_lies_between_the_ends(
     method: str,
     data: st.DataObject,
-    house: House,
+    house: Premises,
     year: str,
     added: Truth,
     numbers: dict[str, NumbersInForce],
@@ -130,7 +131,7 @@ def test_what_is_filled_in_lies_between_the_ends(
 @pytest.mark.parametrize("method", ["standard", "connected"])
 @given(data=st.data(), house=exact_houses(is_part=True), year=st.sampled_from(EDITIONS))
 def test_of_a_part_too_and_without_a_method_both_lie_between_the_ends(
-    method: str, data: st.DataObject, house: House, year: str, numbers: dict[str, NumbersInForce]
+    method: str, data: st.DataObject, house: Premises, year: str, numbers: dict[str, NumbersInForce]
 ) -> None:
     exact = both(exactly(method), house, numbers[year])
     assert exact.most is not None
@@ -141,8 +142,26 @@ def test_of_a_part_too_and_without_a_method_both_lie_between_the_ends(
         assert ends.most is None or exact.least.value <= ends.most.value
 
 
+@given(
+    data=st.data(),
+    house=st.one_of(exact_houses(), exact_houses(is_part=True)),
+    year=st.sampled_from(EDITIONS),
+    occupancy=st.sampled_from(("mercantile", "business", "educational", "storage", "industrial", "hotel")),
+)
+def test_of_other_buildings_too(
+    data: st.DataObject, house: Premises, year: str, occupancy: str, numbers: dict[str, NumbersInForce]
+) -> None:
+    kind = exactly(occupancy)
+    exact = building_load(kind, house, numbers[year])
+    assert exact.most is not None
+    assert exact.least.value == exact.most.value
+    ends = building_load(kind, data.draw(less_said(house)), numbers[year])
+    assert ends.least.value <= exact.least.value
+    assert ends.most is None or exact.least.value <= ends.most.value
+
+
 def test_a_part_is_not_worked_out_by_what_is_for_the_whole(numbers: dict[str, NumbersInForce]) -> None:
-    part = House({}, (), complete=True, is_part=True)
+    part = Premises({}, (), complete=True, is_part=True)
     for method in ("optional", "existing_dwelling"):
         with pytest.raises(OutsideLimits, match="for the whole load of a dwelling"):
             both(exactly(method), part, numbers["2020"])
@@ -174,4 +193,4 @@ def least(
     loads: tuple[Load, ...], numbers: dict[str, NumbersInForce], method: str = "optional", *, complete: bool = True
 ) -> Fraction:
     figures = {name: known(number(0)) for name in FIGURES}
-    return both(exactly(method), House(figures, loads, complete), numbers["2023"]).least.value
+    return both(exactly(method), Premises(figures, loads, complete), numbers["2023"]).least.value

@@ -7,10 +7,10 @@ from fractions import Fraction
 from checker.engineering.calculation import OutsideLimits
 from checker.facts.derivation import Context, Derived
 from checker.facts.loads.current import amperes
-from checker.facts.loads.house import Counts, House, Load, end, standing_in
 from checker.facts.loads.methods import MEASURED, Ends
 from checker.facts.loads.of_source import READS as OF_SOURCES
 from checker.facts.loads.of_source import current, reached, terms_of, why_not
+from checker.facts.loads.premises import Counts, Load, Premises, end, standing_in
 from checker.facts.loads.sheet import load_sheet
 from checker.facts.loads.steps import step_lines
 from checker.facts.loads.work import load_of
@@ -32,7 +32,7 @@ def managed_load(context: Context, subject: Subject, name: str) -> Derived:
     point; one that may stay on when the control fails counts as if nothing kept it off. Without a set point that is
     known, whatever is managed may come on.
     """
-    reason = why_not(context, subject)
+    reason = why_not(context, subject) or _nothing_managed(context, subject)
     if reason:
         return _none(reason)
     here = _here(context, subject)
@@ -87,11 +87,26 @@ def _none(reason: str) -> Derived:
     return Derived(undefined(reason), reasons=(reason,))
 
 
+def _nothing_managed(context: Context, subject: Subject) -> str:
+    """Why nothing is kept off for sure; empty where something may be."""
+    if not context.all_drawn("load_manager") or _managers(context, subject):
+        return ""
+    kept = (context.stated(load, "kept_off") for load in context.members("loads").members)
+    if any(not each.absent for each in kept):
+        return ""
+    return f"no load management of {subject} is drawn"
+
+
+def _managers(context: Context, subject: Subject) -> tuple[Subject, ...]:
+    pieces, managers = context.drawing.pieces, context.drawing.of("load_manager")
+    return tuple(pieces[tag] for tag in managers if context.read(pieces[tag], "manages").atom == subject.id)
+
+
 def _here(context: Context, subject: Subject) -> Counts:
     return standing_in(context, reached(context, subject))
 
 
-def _load_of(context: Context, subject: Subject, counts: Counts) -> tuple[House, Ends]:
+def _load_of(context: Context, subject: Subject, counts: Counts) -> tuple[Premises, Ends]:
     if context.read(SITE, "load_method").atom == MEASURED:
         raise OutsideLimits("A record of demand does not tell what is left when loads are kept off.")
     return load_of(context, counts, terms_of(context, subject))
@@ -119,7 +134,7 @@ def _may_stay(context: Context, here: Counts) -> Counts:
     return counts
 
 
-def _left_on(context: Context, subject: Subject, found: House, low: Possible, high: Possible) -> Possible:
+def _left_on(context: Context, subject: Subject, found: Premises, low: Possible, high: Possible) -> Possible:
     """From what nothing keeps off up to what may stay on or, where loads are put on as they fit, to the set point."""
     least = low.hull.low if low.hull is not None else None
     most = high.hull.high if high.hull is not None else None
@@ -136,9 +151,7 @@ def _is_put_on(context: Context, load: Load) -> Truth:
 
 def set_point(context: Context, subject: Subject) -> Fraction | None:
     """The greatest set point of the load management of this set (A); None where one is not known, or there is none."""
-    pieces, managers = context.drawing.pieces, context.drawing.of("load_manager")
-    of_this = [pieces[tag] for tag in managers if context.read(pieces[tag], "manages").atom == subject.id]
-    points = [context.read(each, "set_point") for each in of_this]
+    points = [context.read(each, "set_point") for each in _managers(context, subject)]
     ends = [None if each.absent else end(each, upper=True) for each in points]
     known = [each for each in ends if each is not None]
     return max(known) if known and len(known) == len(ends) and context.all_drawn("load_manager") else None

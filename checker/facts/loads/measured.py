@@ -9,8 +9,8 @@ from checker.engineering.loads.existing import MEASURED_LOAD, DemandRecord, Meas
 from checker.engineering.worked import Worked
 from checker.facts.derivation import Context
 from checker.facts.known import Known
-from checker.facts.loads.house import Counts, House, Load, house
 from checker.facts.loads.methods import Ends
+from checker.facts.loads.premises import Counts, Load, Premises, premises
 from checker.facts.numbers import cited, number_in_force
 from checker.rules.model import NumbersInForce
 from checker.site.model import SITE, Subject
@@ -31,15 +31,15 @@ _DAY, _MINUTE = 86_400, 60
 _WHOLE = Fraction(1)
 
 
-def measured(context: Context, here: Counts) -> tuple[House, Ends]:
+def measured(context: Context, here: Counts) -> tuple[Premises, Ends]:
     """The load of everything on the service, in VA, and the loads that are added with the demand that was measured.
 
     It rises with the demand and with every load that is added. Raises OutsideLimits where there is no record, where it
     is not known to be long enough, or where solar may have lowered it.
     """
     record = _record(context)
-    added = house(context, _is_added(context, here), reads_motors=False, is_part=True)
-    found = House({GREATEST: context.known(record, GREATEST)}, added.loads, added.complete, is_part=True)
+    added = premises(context, _is_added(context, here), reads_motors=False, is_part=True)
+    found = Premises({GREATEST: context.known(record, GREATEST)}, added.loads, added.complete, is_part=True)
     numbers = _numbers(context.numbers)
     least, most = (_at(context, record, found, numbers, upper=upper) for upper in (False, True))
     if least is None:
@@ -62,7 +62,7 @@ def _is_added(context: Context, here: Counts) -> Counts:
     return counts
 
 
-def _at(context: Context, record: Subject, found: House, numbers: MeasuredNumbers, *, upper: bool) -> Worked | None:
+def _at(context: Context, record: Subject, found: Premises, numbers: MeasuredNumbers, *, upper: bool) -> Worked | None:
     demand = _end(found.figures[GREATEST], upper=upper)
     ratings = [_end(each.power, upper=upper) for each in found.loads if _counts(each, upper=upper)]
     known = [each for each in ratings if each is not None]

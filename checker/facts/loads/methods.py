@@ -20,7 +20,6 @@ from checker.engineering.loads.dwelling import (
 from checker.engineering.loads.existing import EXISTING_DWELLING_LOAD, ExistingCase
 from checker.engineering.worked import Worked
 from checker.facts.loads.ends import dwelling_at, has_end
-from checker.facts.loads.house import House
 from checker.facts.loads.numbers import (
     LEAST_RATING,
     connected_numbers,
@@ -28,6 +27,7 @@ from checker.facts.loads.numbers import (
     optional_numbers,
     standard_numbers,
 )
+from checker.facts.loads.premises import Premises
 from checker.facts.numbers import number_in_force
 from checker.rules.model import NumbersInForce
 from checker.values.possible import Possible
@@ -71,7 +71,7 @@ def counts_motors(method: Possible, numbers: NumbersInForce, terms: Terms) -> bo
     return terms.is_part or method.atom not in _FOR_THE_WHOLE
 
 
-def load_by(method: Possible, found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
+def load_by(method: Possible, found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
     """The load by the calculation that the drawing names.
 
     Where it names none: by the optional one, which the documents allow in place of the standard one, as far as the
@@ -80,11 +80,11 @@ def load_by(method: Possible, found: House, numbers: NumbersInForce, terms: Term
     name = method.atom
     if terms.is_part:
         return _of_a_part(name, found, numbers, terms)
-    named = {STANDARD: _standard, OPTIONAL: _optional, EXISTING: _existing, CONNECTED: _connected}
+    named = {STANDARD: _standard, OPTIONAL: _optional, EXISTING: _existing, CONNECTED: connected}
     return named.get(str(name), _by_the_rating)(found, numbers, terms)
 
 
-def _by_the_rating(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
+def _by_the_rating(found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
     """The optional calculation where the rating on the way allows it, and the standard one where it does not."""
     wanted = number_in_force(numbers, LEAST_RATING)
     if terms.rating >= wanted:
@@ -95,7 +95,7 @@ def _by_the_rating(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
     return _either(_WHOLE, standard, _optional(found, numbers, replace(terms, rating=wanted)))
 
 
-def _of_a_part(name: object, found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
+def _of_a_part(name: object, found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
     """The load of a part. Where no calculation is named it lies between the standard one and every rating in full;
     which of them is the greater depends on the least that some loads count.
     """
@@ -104,9 +104,9 @@ def _of_a_part(name: object, found: House, numbers: NumbersInForce, terms: Terms
             "The calculation that is named is for the whole load of a dwelling; "
             "write load_method: standard, or connected, for a part of it."
         )
-    standard, connected = _standard(found, numbers, terms), _connected(found, numbers, terms)
-    named = {STANDARD: standard, CONNECTED: connected}.get(str(name))
-    return named or _either(_PART, standard, connected)
+    standard, in_full = _standard(found, numbers, terms), connected(found, numbers, terms)
+    named = {STANDARD: standard, CONNECTED: in_full}.get(str(name))
+    return named or _either(_PART, standard, in_full)
 
 
 def _either(title: str, one: Ends, other: Ends) -> Ends:
@@ -119,8 +119,8 @@ def _value(worked: Worked) -> Fraction:
     return worked.value
 
 
-def _connected(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
-    """It rises with everything."""
+def connected(found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
+    """Every rating in full; it rises with all of them."""
     of = connected_numbers(numbers)
 
     def at(upper: bool) -> Worked:
@@ -130,7 +130,7 @@ def _connected(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
     return _ends(CONNECTED_LOAD.title, CONNECTED_LOAD.limits, found, at)
 
 
-def _optional(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
+def _optional(found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
     """It rises with area, circuits and ratings; more heaters can count less, to which the ends see."""
     set_by = optional_numbers(numbers, vehicles_outside=terms.vehicles_outside)
 
@@ -140,7 +140,7 @@ def _optional(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
     return _ends(OPTIONAL_LOAD.title, OPTIONAL_LOAD.limits, found, at)
 
 
-def _existing(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
+def _existing(found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
     """It rises with all ratings; heating that is added counts more than heating that was there."""
     set_by: OptionalNumbers = optional_numbers(numbers, vehicles_outside=False)
     tiers = existing_tiers(numbers)
@@ -153,7 +153,7 @@ def _existing(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
     return _ends(EXISTING_DWELLING_LOAD.title, EXISTING_DWELLING_LOAD.limits, found, at)
 
 
-def _standard(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
+def _standard(found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
     """Four appliances can count less than three, and a smaller range less than the average: while a load can come to
     those that are known, the least takes the smallest factors, and there is a most only with all of them known.
     """
@@ -179,5 +179,5 @@ def _smallest(numbers: StandardNumbers) -> StandardNumbers:
     )
 
 
-def _ends(title: str, limits: str, found: House, at: Callable[[bool], Worked]) -> Ends:
+def _ends(title: str, limits: str, found: Premises, at: Callable[[bool], Worked]) -> Ends:
     return Ends(title, limits, at(False), at(True) if has_end(found) else None)

@@ -6,9 +6,9 @@ from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
 from checker.facts.derivation import Context, Derived, Work
-from checker.facts.loads.house import end, standing_in
 from checker.facts.loads.methods import Terms
 from checker.facts.loads.of_source import current, heating_added
+from checker.facts.loads.premises import end, standing_in
 from checker.facts.loads.sheet import load_sheet
 from checker.facts.loads.work import READS as OF_LOADS
 from checker.facts.loads.work import load_of

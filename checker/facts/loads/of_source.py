@@ -7,8 +7,8 @@ from fractions import Fraction
 from checker.engineering.calculation import OutsideLimits
 from checker.facts.derivation import Context, Derived
 from checker.facts.loads.current import currents
-from checker.facts.loads.house import end, standing_in
 from checker.facts.loads.methods import EXISTING, Ends, Terms
+from checker.facts.loads.premises import end, standing_in
 from checker.facts.loads.sheet import load_sheet
 from checker.facts.loads.work import READS as OF_LOADS
 from checker.facts.loads.work import load_of
@@ -48,9 +48,15 @@ def why_not(context: Context, subject: Subject) -> str:
     automatic = (relate("is", context.read(drawing.pieces[tag], "operation"), exactly("automatic")) for tag in switches)
     if not switches or all_of(automatic) is not Truth.YES:
         return f"{subject} does not feed the dwelling by automatic switches alone; its load has to be stated"
-    if not any(tag in reached(context, subject) for tag in drawing.of("board")):
+    if not feeds_a_board(context, subject):
         return f"{subject} feeds no board on the drawing; its load has to be stated"
     return ""
+
+
+def feeds_a_board(context: Context, subject: Subject) -> bool:
+    """Whether a board is drawn that the set can feed."""
+    boards = reached(context, subject)
+    return any(tag in boards for tag in context.drawing.of("board"))
 
 
 def is_part(context: Context, subject: Subject) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from checker.catalog.wording import value_text
@@ -12,8 +13,8 @@ from checker.facts.calculated import source_text
 from checker.facts.derivation import Context
 from checker.facts.known import Known
 from checker.facts.loads.current import PHASES, VOLTAGE, amperes
-from checker.facts.loads.house import House, Load
 from checker.facts.loads.methods import Ends
+from checker.facts.loads.premises import Load, Premises
 from checker.site.model import Subject
 
 OPEN = "The list of loads is not said to be complete, so that there is no upper end."
@@ -22,17 +23,19 @@ _THREE = 3
 
 
 def load_sheet(
-    context: Context, subject: Subject, name: str, found: House, ends: Ends, more: Sequence[Line] = ()
+    context: Context, subject: Subject, name: str, found: Premises, ends: Ends, more: Sequence[Line] = ()
 ) -> Worksheet:
     """Given lines are numbered, steps lettered; where least and most differ, both are there. ``more`` comes last."""
     voltage = context.known(subject, VOLTAGE)
     lines = [*_given(context, found, voltage), *_steps(ends)]
     lines.append(_current(context, subject, ends, voltage))
+    first = len(ends.least.steps) + 1
+    lettered = (replace(line, letter=letters(place)) for place, line in enumerate(more, start=first))
     assumptions = () if found.complete else (OPEN,)
-    return Worksheet(f"{subject.id}.{name}", ends.title, subject.id, (*lines, *more), ends.limits, assumptions)
+    return Worksheet(f"{subject.id}.{name}", ends.title, subject.id, (*lines, *lettered), ends.limits, assumptions)
 
 
-def _given(context: Context, found: House, voltage: Known) -> Iterator[Line]:
+def _given(context: Context, found: Premises, voltage: Known) -> Iterator[Line]:
     facts = context.catalog.facts
     rows = [
         *((facts[name].title, "", name, figure) for name, figure in found.figures.items()),

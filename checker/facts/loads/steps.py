@@ -10,7 +10,7 @@ from checker.engineering.load_management.steps import Managed, ManagedLoad, Mana
 from checker.engineering.worksheet import Line
 from checker.facts.derivation import Context
 from checker.facts.loads.current import amperes
-from checker.facts.loads.house import Load
+from checker.facts.loads.premises import Load
 from checker.facts.loads.sheet import amount
 from checker.site.model import Subject
 from checker.values.possible import Possible, exactly
@@ -66,11 +66,11 @@ def _order(context: Context, subject: Subject) -> Order:
 
 
 def _lines(found: Managed, capacity: Fraction) -> list[Line]:
+    """One line for each step, and one for what never finds room; the worksheet gives them their letters."""
     lines = []
-    for place, step in enumerate(found.steps):
-        running = amount(step.running)
+    for step in found.steps:
         verdict = f"more than {amount(capacity)} A" if step.exceeds else f"of {amount(capacity)} A"
-        lines.append(Line(f"s{place}", step.name, verdict, running, "A", ""))
+        lines.append(Line("", step.name, verdict, amount(step.running), "A", ""))
     if found.never_fit:
-        lines.append(Line("n", "never find room", "", ", ".join(found.never_fit), "", ""))
+        lines.append(Line("", "never find room", "", ", ".join(found.never_fit), "", ""))
     return lines

@@ -1,4 +1,4 @@
-"""What the drawing says of a dwelling and its loads, each as far as it is known."""
+"""What the drawing says of a building and its loads, each as far as it is known."""
 
 from __future__ import annotations
 
@@ -14,10 +14,10 @@ from checker.values.relations import relate
 from checker.values.truth import Truth
 
 AREA, SMALL_APPLIANCES, LAUNDRY = "floor_area", "small_appliance_circuits", "laundry_circuits"
-OF_THE_HOUSE = (AREA, SMALL_APPLIANCES, LAUNDRY)
+OF_THE_WHOLE = (AREA, SMALL_APPLIANCES, LAUNDRY)
 
 READS = (
-    *OF_THE_HOUSE,
+    *OF_THE_WHOLE,
     *("name", "load_kind", "load_power", "own_controls", "with_compressor", "motor_driven", "kept_off", "at"),
 )
 
@@ -42,10 +42,10 @@ class Load:
 
 
 @dataclass(frozen=True, slots=True)
-class House:
-    """The figures of a dwelling by fact, the loads that count or may count, and whether those are all.
+class Premises:
+    """The figures of a building by fact, the loads that count or may count, and whether those are all.
 
-    Of a part of a dwelling there are no figures: nothing of it follows from the floor area, and the circuits for
+    Of a part of a building there are no figures: nothing of it follows from the floor area, and the circuits for
     lighting and receptacles count as they are listed.
     """
 
@@ -60,15 +60,22 @@ class House:
         return self.complete and all(each.kind is not None and each.counts is Truth.YES for each in self.loads)
 
 
-def house(context: Context, counts: Counts, *, reads_motors: bool, is_part: bool = False) -> House:
-    """The dwelling, or the part of it that is fed, with the loads that count; ``reads_motors`` says whether the largest
-    motor counts besides.
+def premises(
+    context: Context,
+    counts: Counts,
+    *,
+    reads_motors: bool,
+    is_part: bool = False,
+    figures_read: tuple[str, ...] = OF_THE_WHOLE,
+) -> Premises:
+    """The building, or the part of it that is fed, with the loads that count; ``reads_motors`` says whether the largest
+    motor counts besides, ``figures_read`` what of the whole counts.
     """
     listed = context.members("loads")
-    figures = {} if is_part else {name: context.known(SITE, name) for name in OF_THE_HOUSE}
+    figures = {} if is_part else {name: context.known(SITE, name) for name in figures_read}
     judged = ((each, counts(each)) for each in listed.members)
     loads = (_load(context, each, truth, reads_motors=reads_motors) for each, truth in judged if truth is not Truth.NO)
-    return House(figures, tuple(loads), listed.complete, is_part)
+    return Premises(figures, tuple(loads), listed.complete, is_part)
 
 
 def standing_in(context: Context, boards: frozenset[str] | set[str]) -> Counts:
