@@ -103,4 +103,5 @@ def of_the_library(fault: str) -> tuple[float, float]:
         endtemp_degree=75,
     )
     short_circuit.calc_sc(net, fault=fault, case="max", lv_tol_percent=6)
-    return tuple(float(net.res_bus_sc.ikss_ka.loc[each]) for each in (low, end))
+    first, last = (float(net.res_bus_sc.ikss_ka.loc[each]) for each in (low, end))
+    return first, last
