@@ -271,3 +271,33 @@ def test_what_the_excitation_keeps_up_is_the_least(tmp_path: Path, library: Libr
     assert low == 0
     assert high is not None
     assert abs(high - Fraction(100) / (Fraction("2.6") * Fraction("0.85"))) < Fraction(1, 10)
+
+
+TWO_SETS = """
+site: {{name: Fern House, stage: plan_review, other_sources: none, motor_fault_current: none}}
+equipment:
+  GEN1: {{kind: generator, system: 240 V 1-phase 2-wire, greatest_fault_current: 6 kA}}
+  GEN2: {{kind: generator, system: 240 V 1-phase 2-wire, greatest_fault_current: 6 kA}}
+  SB1: {{kind: switchboard, fed_from: {{main: GEN1, 2: GEN2}}, ways: {{2: {{}}, 3: {{overcurrent: 200 A}}}}}}
+  P1: {{kind: panelboard, fed_from: SB1/3}}
+interlocks: {{complete: yes, list: []}}
+runs:
+  GEN1>SB1.main: {{phase: 4/0 AWG aluminum, length: 1 ft, run_raceway: pvc}}
+  GEN2>SB1.2: {{phase: 4/0 AWG aluminum, length: 1 ft, run_raceway: pvc}}
+  SB1/3>P1: {{phase: 4/0 AWG aluminum, length: 100 ft, run_raceway: pvc}}
+"""
+
+
+def test_two_sets_on_one_run_give_less_than_their_sum(tmp_path: Path, library: Library) -> None:
+    """By hand, impedances as plain numbers: each 240 V / 6 kA = 0.0400 ohm, both together 0.0200, the run 0.0216:
+    240 / 0.0416 = 5.77 kA for both, 240 / 0.0616 = 3.90 kA for each alone, 7.8 kA as a sum.
+    """
+    path = tmp_path / "site.yaml"
+    path.write_text(TWO_SETS.format(), encoding="utf-8")
+    job = job_of(path, library, Overrides("nec-2020", date(2026, 3, 14), None))
+    view = view_of(read_site(path, shipped_catalog()), shipped_catalog(), job.rules.numbers)
+    low, high = ends(view.read(view.ground.drawing.pieces["P1"], "greatest_fault_current"))
+    assert high is not None
+    assert low < 5770 < high
+    assert low > 3800
+    assert high > 7800

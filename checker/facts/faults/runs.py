@@ -16,6 +16,9 @@ from checker.values.possible import Possible, exactly, one_of
 from checker.values.relations import relate
 from checker.values.truth import Truth
 
+KILO = 1000
+"""Tables give ohms per thousand feet; sheets write thousands of amperes."""
+
 READS = ("phase", "neutral_conductor", "length", "run_raceway")
 
 _OPEN = Between(NO_IMPEDANCE, None)
@@ -87,8 +90,8 @@ def _lengths(context: Context, run: Subject) -> tuple[Fraction, Fraction | None]
     if sets is None:
         return _NO_LENGTH
     low, few, many = length.low or Fraction(0), max(sets.low or Fraction(1), Fraction(1)), sets.high
-    least = Fraction(0) if many is None or many < 1 else low / 1000 / many
-    return max(least, Fraction(0)), None if length.high is None else length.high / 1000 / few
+    least = Fraction(0) if many is None or many < 1 else low / KILO / many
+    return max(least, Fraction(0)), None if length.high is None else length.high / KILO / few
 
 
 def _along(each: Between, factors: tuple[Fraction, Fraction | None]) -> Between:

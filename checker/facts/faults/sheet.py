@@ -16,7 +16,7 @@ from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import source_text
 from checker.facts.derivation import Context
 from checker.facts.faults.numbers import LEAST_IMPEDANCE, REACTANCE_TOLERANCE, RunNumbers
-from checker.facts.faults.runs import RunFound, whole
+from checker.facts.faults.runs import KILO, RunFound, whole
 from checker.facts.faults.starts import Kind, Start, least_at_end, most_at_end
 from checker.facts.known import Known
 from checker.facts.numbers import cited
@@ -24,6 +24,7 @@ from checker.facts.two_ends import amount
 from checker.site.model import Subject
 from checker.values.possible import Possible
 
+PERCENT = 100
 TITLE = "Fault current along the runs"
 LIMITS = (
     "Bolted fault. Conductors in a raceway, a cable or earth, as in the table of resistances; no arc, no contact "
@@ -162,7 +163,7 @@ def _by_points(sheet: _Sheet, counted: Counted, kind: Kind, added: Impedance, nu
 def _as_vector(sheet: _Sheet, counted: Counted, kind: Kind, added: Impedance, numbers: RunNumbers) -> None:
     way = f"{FAULT_NAMES[kind.fault]}, {_LEAST_WAYS[kind.fault]}"
     cold, close = (
-        sheet.step(f"{part} at the least", f"{way}, {amount(share * 100)} % of the table", _fine(ohms), "ohm")
+        sheet.step(f"{part} at the least", f"{way}, {amount(share * PERCENT)} % of the table", _fine(ohms), "ohm")
         for part, share, ohms in (
             ("resistance", numbers.cold, added.resistance),
             ("reactance", numbers.close, added.reactance),
@@ -207,7 +208,7 @@ def set_sheet(
     sheet = _Sheet([])
     _list(context, sheet, subject, given)
     source = cited(context.numbers, REACTANCE_TOLERANCE)
-    tolerance = sheet.step("tolerance of a reactance", "", f"{amount(off * 100)} %", "", source)
+    tolerance = sheet.step("tolerance of a reactance", "", f"{amount(off * PERCENT)} %", "", source)
     sheet.step("least between all phase conductors", f"1 / (2 x (1 + {tolerance}))", _kilo(least), "kA")
     most = sheet.step("greatest between all phase conductors", f"1 / (2 x (1 - {tolerance}))", _kilo(own), "kA")
     if factor > 1:
@@ -226,7 +227,7 @@ def transformer_sheet(
     sheet = _Sheet([])
     _list(context, sheet, subject, (*given, "system.voltage"))
     source = cited(context.numbers, LEAST_IMPEDANCE)
-    least = sheet.step("share of the nameplate impedance", "at the least", f"{amount(counted * 100)} %", "", source)
+    least = sheet.step("share of the nameplate impedance", "at the least", f"{amount(counted * PERCENT)} %", "", source)
     how = f"1 / (3 x 2 x {least}), over root 3 for three phases"
     sheet.step("greatest, utility without limit", how, _kilo(most), "kA", "infinite bus")
     limits = "At the secondary terminals, between all phase conductors; a fault to the neutral can be greater."
@@ -242,7 +243,7 @@ def _list(context: Context, sheet: _Sheet, subject: Subject, names: Sequence[str
 
 
 def _kilo(amperes: Fraction | None) -> str:
-    return "no end" if amperes is None else _fine(amperes / 1000)
+    return "no end" if amperes is None else _fine(amperes / KILO)
 
 
 def _fine(value: Fraction) -> str:

@@ -74,7 +74,7 @@ def _to_neutral(context: Context, subject: Subject, reactance: Fraction) -> Frac
     _, phases = _ends(context, subject, "system.phases")
     fewest, _ = _ends(context, subject, "system.phases")
     negative, zero = _ends(context, subject, NEGATIVE)[0], _ends(context, subject, ZERO)[0]
-    by_sequence = 3 * reactance / (reactance + (negative or reactance) + (zero or Fraction(0)))
+    by_sequence = _THREE * reactance / (reactance + (negative or reactance) + (zero or Fraction(0)))
     factors = [Fraction(1)]
     if phases is None or phases >= _THREE:
         factors.append(by_sequence)
