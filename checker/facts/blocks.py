@@ -10,11 +10,12 @@ from checker.facts.calculated import source_text
 from checker.facts.derivation import Context, Derived
 from checker.site.model import Subject
 from checker.values.arithmetic import rounded
-from checker.values.possible import Possible, between, undefined
+from checker.values.possible import Possible, between
 
 READS = ("automatic_load", "greatest_current")
 
 _NOTHING = Fraction(0)
+_NO_LOAD = "the set has no load or no rating"
 
 
 def greatest_block(context: Context, subject: Subject, name: str) -> Derived:
@@ -25,7 +26,7 @@ def greatest_block(context: Context, subject: Subject, name: str) -> Derived:
     load, rating = (context.read(subject, each) for each in READS)
     reasons = tuple(sorted({*load.undefined, *rating.undefined}))
     if not load.spans or not rating.spans:
-        return Derived(undefined(*reasons), reasons=reasons)
+        return Derived(Possible(undefined=reasons or (_NO_LOAD,)), reasons=reasons)
     low = _share(_end(load, upper=False) or _NOTHING, _end(rating, upper=True))
     most = _end(load, upper=True)
     high = None if most is None or not _end(rating, upper=False) else _share(most, _end(rating, upper=False))

@@ -164,7 +164,7 @@ def dip_when_it_starts(context: Context, subject: Subject, name: str) -> Derived
     dips = [_dip(context, each, starting) for each in sets]
     reasons = tuple(sorted({reason for each in dips for reason in each.undefined}))
     if reasons:
-        return Derived(undefined(*reasons), reasons=reasons)
+        return Derived(Possible(undefined=reasons), reasons=reasons)
     value = largest(dips, skip_absent=False)
     return Derived(value, worksheet=_dip_sheet(context, subject, name, sets, dips))
 

@@ -316,7 +316,7 @@ class _Writer:
     def _leave_to_its_parts(self, tag: str, figure: str, parts: frozenset[str]) -> None:
         """Mostly one of the two: a figure, or what it is worked out from."""
         thing = self._things[Subject(self._sheet.kinds[tag], tag)]
-        if figure in thing.facts and parts & thing.facts.keys() and self._choose.chance(95):
+        if figure in thing.facts and parts & thing.facts.keys() and self._choose.chance(99):
             kept = {name: stated for name, stated in thing.facts.items() if name != figure}
             self._things[thing.subject] = replace(thing, facts=kept)
 

@@ -26,7 +26,7 @@ from tests.soundness.exact_facts import built_in_way, exact_value, is_set_aside,
 from tests.soundness.picking import picked, usual
 
 FILLED_IN = Position(FILE, 1, 1)
-_TRIES = 40
+_TRIES = 12
 _BESIDE_THE_POWER = ("system.voltage", "power_factor", "system.phases")
 _TAG_OF = {
     "stop": ("of", "generator"),
@@ -321,7 +321,7 @@ class _Filler:
             self._suit_rating(facts, self._pieces[tag])
             fuels = tuple(f"rated_power.{part}" for part in self._catalog.facts["rated_power"].parts)
             self._settle_current(facts, self._pieces[tag], "greatest_current", fuels)
-            self._settle(facts, self._pieces[tag], "power_at_site", self._power_left(facts))
+            self._settle_or_state(self._pieces[tag], "power_at_site", self._power_left(facts))
             # Its power is that of the rating, which suits a stated capacity where it can.
             self._settle(facts, self._pieces[tag], "capacity", _derived(self._with_power(facts), ("power_at_site",)))
         for tag in self._walk.of("utility_supply"):
@@ -335,11 +335,7 @@ class _Filler:
                 self._suit_delays(tag)
         for tag in switches:
             piece, name, derived = self._pieces[tag], "time_to_load", self._time_to_load(tag)
-            if derived is None and self._is_open(piece, name):
-                self._add_figure(tag, name)
-                self._fill_plain(self._catalog.facts[name], self._facts[piece])
-            else:
-                self._settle(self._facts[piece], piece, name, derived)
+            self._settle_or_state(piece, name, derived)
 
     def _suit_delays(self, tag: str) -> None:
         """Delays that nobody states, so that they come to the time that is stated."""
@@ -449,8 +445,9 @@ class _Filler:
 
     def _wanted_power(self, facts: Mapping[str, Stated]) -> Fraction | None:
         said, current = facts.get("power_at_site"), facts.get("capacity")
-        if said is not None and said.value.number is not None:
-            return said.value.number
+        fact = self._catalog.facts["power_at_site"]
+        if said is not None and said.value.spans and said.value != fact.anything():
+            return picked(self._choose, fact, said.value, []).number
         if current is None or current.value.number is None:
             return None
         one_watt = _derived({**facts, "power_at_site": _stated(number(1))}, ("power_at_site",))
@@ -506,6 +503,14 @@ class _Filler:
         """The facts with the power at the site, where that is left to its calculation."""
         left = self._power_left(facts)
         return facts if "power_at_site" in facts or left is None else {**facts, "power_at_site": _stated(number(left))}
+
+    def _settle_or_state(self, piece: Subject, name: str, derived: Fraction | None) -> None:
+        """The same for a figure that somebody states where nothing can be worked out."""
+        if derived is None and self._is_open(piece, name):
+            self._add_figure(piece.id, name)
+            self._fill_plain(self._catalog.facts[name], self._facts[piece])
+        else:
+            self._settle(self._facts[piece], piece, name, derived)
 
     def _settle(self, facts: dict[str, Stated], piece: Subject, name: str, derived: Fraction | None) -> None:
         said = facts.get(name)
