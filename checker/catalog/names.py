@@ -40,6 +40,7 @@ WAYS = "ways"
 COMPLETE = "complete"
 LIST = "list"
 CLAIMS = "claims"
+READINGS = "readings"
 
 SITE_SECTION = "site"
 PERMIT = "permit"

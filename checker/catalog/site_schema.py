@@ -21,6 +21,7 @@ from checker.catalog.names import (
     OVERRIDE,
     PAIRS,
     PERMIT,
+    READINGS,
     RUNS,
     SITE_SECTION,
     TAG,
@@ -220,5 +221,11 @@ def _member(listing: Listing, catalog: Catalog) -> Schema:
             "title": "claims",
             "description": "What the paper says of facts, as GEN1.capacity: 41.7 A; it is compared and never used.",
             "type": "object",
+        }
+        facts[READINGS] = {
+            "title": "readings",
+            "description": "Of a demand record: a table of readings beside the site file, as records/demand.csv, with "
+            "the columns time and kVA or kW.",
+            "type": "string",
         }
     return _object(facts, _required(catalog, listing.member))

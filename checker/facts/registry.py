@@ -24,8 +24,8 @@ from checker.facts import (
 from checker.facts.conductors import ampacity, bonding, drop, grounding, run
 from checker.facts.conductors import numbers as conductor_numbers
 from checker.facts.derivation import Derivation, Work
+from checker.facts.loads import buildings, legs, managed, measured, of_service, of_source
 from checker.facts.loads import numbers as load_numbers
-from checker.facts.loads import of_service, of_source
 
 _DISCONNECTING = ("disconnect", "transfer_switch", "panelboard", "switchboard")
 _LINE = ("meter", "disconnect", "transfer_switch", "panelboard", "switchboard", "transformer", "inlet")
@@ -118,8 +118,10 @@ def _derivations() -> tuple[Derivation, ...]:
             "greatest_current", ("generator",), ("greatest_power", "system", "power_factor"), powers.greatest_current
         ),
         _entry("capacity", ("generator",), ("power_at_site", "system", "power_factor"), powers.capacity),
-        _entry("automatic_load", ("generator",), of_source.AUTOMATIC_READS, of_source.automatic_load),
-        _entry("managed_load", ("generator",), of_source.MANAGED_READS, of_source.managed_load),
+        _entry("automatic_load", ("generator",), of_source.READS, of_source.automatic_load),
+        _entry("managed_load", ("generator",), managed.READS, managed.managed_load),
+        _entry("heaviest_leg", ("generator",), legs.READS, legs.heaviest_leg),
+        _entry("ever_fits", ("load",), managed.READS, managed.ever_fits),
         _entry(
             "calculated_load",
             ("utility_supply",),
@@ -207,7 +209,7 @@ def _derivations() -> tuple[Derivation, ...]:
     )
 
 
-NUMBERS_READ = frozenset((*load_numbers.READ, *conductor_numbers.READ))
+NUMBERS_READ = frozenset((*load_numbers.READ, *measured.NUMBERS, *buildings.NUMBERS, *conductor_numbers.READ))
 """The parameters of documents that calculations read."""
 
 

@@ -44,7 +44,9 @@ def _parts_and_words(view: View, subject: Subject) -> tuple[dict[str, str], str]
 
 
 def _member_words(view: View, subject: Subject) -> str:
-    """The member of a list by what it is: a paper by its name, a figure by its fact, anything else by where it is."""
+    """The member of a list by what it is: a paper and a load by its name, a figure by its fact, anything else by where
+    it is.
+    """
     catalog = view.ground.catalog
     if subject.type == "paper":
         paper = view.read(subject, "paper").atom
@@ -52,6 +54,9 @@ def _member_words(view: View, subject: Subject) -> str:
     if subject.type == "figure":
         piece, name = target(dict(view.ground.site.pieces), subject)
         return f"{_parts_and_words(view, piece)[1]}, {catalog.facts[name].title}"
+    called = _tag(view, subject, "name") if subject.type == "load" else None
+    if called:
+        return called
     start, end = (_tag(view, subject, name) for name in ("of", "to"))
     if start and end:
         return f"{start} to {end}"

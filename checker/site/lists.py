@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from checker.catalog.model import Catalog, Listing
-from checker.catalog.names import CLAIMS, COMPLETE, LIST
+from checker.catalog.names import CLAIMS, COMPLETE, LIST, READINGS
 from checker.files.tree import Entry, Mapping, Node, Scalar, Sequence
 from checker.site.drawing import Drawing
 from checker.site.flat import FlatReader
 from checker.site.model import Members, Subject
 from checker.site.problem_list import ProblemList
+from checker.site.readings import readings_of
+from checker.site.sheets import SiteFiles
+from checker.values.problems import Unreadable
 from checker.values.refusals import quoted
 
 _FLAGS = {"yes": True, "true": True, "no": False, "false": False}
@@ -20,8 +23,11 @@ _KEYS = (COMPLETE, LIST)
 class ListReader:
     """Reads lists into the drawing; what papers claim is left for when all subjects are known."""
 
-    def __init__(self, catalog: Catalog, flat: FlatReader, drawing: Drawing, problems: ProblemList) -> None:
+    def __init__(
+        self, catalog: Catalog, files: SiteFiles, flat: FlatReader, drawing: Drawing, problems: ProblemList
+    ) -> None:
         self._catalog = catalog
+        self._files = files
         self._flat = flat
         self._drawing = drawing
         self._problems = problems
@@ -68,11 +74,30 @@ class ListReader:
         subject = Subject(listing.member, f"{word} {number}" if on == "site" else f"{on} {word} {number}")
         if isinstance(item, Mapping):
             own = [entry for entry in item.entries if not self._is_claims(entry, subject)]
+            own = self._with_readings(own) if subject.type == "paper" else own
             self._drawing.add(subject, item.at, self._flat.facts(listing.member, own, item.at))
         else:
             example = next((fact.name for fact in self._catalog.facts_of(listing.member)), "kind")
             self._problems.add(f"{subject} of {listing.name} has no facts.", item.at, f"Write {{{example}: ...}}.")
         return subject
+
+    def _with_readings(self, own: list[Entry]) -> list[Entry]:
+        """The paper with what its table of readings says, as if it were written there."""
+        named = next((entry for entry in own if entry.key == READINGS), None)
+        if named is None:
+            return own
+        others = [entry for entry in own if entry is not named]
+        try:
+            read = readings_of(*self._files.beside(named.value))
+        except Unreadable as error:
+            self._problems.extend(error.problems)
+            return others
+        written = {entry.key: entry for entry in others}
+        for entry in read:
+            if entry.key in written:
+                remedy = f"Take {entry.key} out of the paper, or its readings."
+                self._problems.add(f"{entry.key} follows from the readings.", written[entry.key].at, remedy)
+        return [*others, *(entry for entry in read if entry.key not in written)]
 
     def _is_claims(self, entry: Entry, subject: Subject) -> bool:
         if entry.key != CLAIMS or subject.type != "paper":

@@ -36,7 +36,7 @@ def read_site(path: Path, catalog: Catalog, root: Path | None = None) -> Site:
     files = SiteFiles(path, root, problems)
     sections = read_sections(files.main(), catalog, problems)
     pieces = PieceReader(catalog, files, problems).pieces(sections.mapping(EQUIPMENT))
-    drawing = _Reader(catalog, pieces, problems).drawing(sections)
+    drawing = _Reader(catalog, files, pieces, problems).drawing(sections)
     closed = complete_kinds(sections.mapping(SITE_SECTION), catalog, problems)
     problems.raise_if_any(files.name)
     return Site(
@@ -55,14 +55,14 @@ def read_site(path: Path, catalog: Catalog, root: Path | None = None) -> Site:
 class _Reader:
     """Reads one section after another, each when what it refers to is known."""
 
-    def __init__(self, catalog: Catalog, pieces: Pieces, problems: ProblemList) -> None:
+    def __init__(self, catalog: Catalog, files: SiteFiles, pieces: Pieces, problems: ProblemList) -> None:
         self._catalog = catalog
         self._pieces = pieces
         self._problems = problems
         self._drawing = Drawing()
         self._ways = Ways(pieces, self._drawing, problems)
         self._flat = FlatReader(catalog, self._missing_piece, self._ways.missing, problems)
-        self._lists = ListReader(catalog, self._flat, self._drawing, problems)
+        self._lists = ListReader(catalog, files, self._flat, self._drawing, problems)
 
     def drawing(self, sections: Sections) -> Drawing:
         """Everything that the sections state."""

@@ -47,6 +47,13 @@ class SiteFiles:
         """What is said at the piece, then what its sheet says besides, without ``use`` and ``override``."""
         return tuple(self._merged(piece, self.name, (self.name,)).values())
 
+    def beside(self, node: Node) -> tuple[bytes, str]:
+        """The content of another file of the site, and its name. Raises Unreadable."""
+        path, name = self._path_named(node, self.name, "readings: records/demand.csv")
+        content = read_bytes(path, name)
+        self._contents[name] = content
+        return content, name
+
     def _merged(self, own: Mapping, file: str, trail: tuple[str, ...]) -> dict[str, Entry]:
         entries = {entry.key: entry for entry in own.entries if entry.key not in (USE, OVERRIDE)}
         inherited = self._inherited(own, file, trail)
@@ -62,7 +69,7 @@ class SiteFiles:
         if use is None:
             return {}
         try:
-            path, name = self._sheet_path(use.value, file)
+            path, name = self._path_named(use.value, file, "use: sheets/set.yaml")
             if name in trail:
                 raise refusal(f"The sheet {name} uses itself.", use.value.at, "Take this use: line out.")
             if len(trail) > _DEEPEST:
@@ -73,9 +80,9 @@ class SiteFiles:
             return {}
         return {} if sheet is None else self._merged(sheet, name, (*trail, name))
 
-    def _sheet_path(self, node: Node, file: str) -> tuple[Path, str]:
+    def _path_named(self, node: Node, file: str, example: str) -> tuple[Path, str]:
         if not isinstance(node, Scalar) or not node.text.strip():
-            raise refusal("use names no sheet.", node.at, "Write one file, as use: sheets/set.yaml.")
+            raise refusal(f"{example.partition(':')[0]} names no sheet.", node.at, f"Write one file, as {example}.")
         wanted = PurePosixPath(file).parent / node.text.strip()
         path = inside(self._root, str(wanted), node.at)
         return path, path.relative_to(self._root).as_posix()

@@ -10,9 +10,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from checker.engineering.calculation import OutsideLimits
 from checker.facts.known import Known, Origin
-from checker.facts.loads.house import House, Load
+from checker.facts.loads.buildings import building_load
 from checker.facts.loads.methods import Ends, Terms, load_by
+from checker.facts.loads.premises import Load, Premises
 from checker.rules.model import NumbersInForce
 from checker.site.model import Subject
 from checker.tasks.reviewing import Library
@@ -22,7 +24,7 @@ from checker.values.truth import Truth
 
 KINDS = (
     *("appliance", "cooking", "dryer", "cooling", "heat_pump", "supplementary_heat", "heat", "storage_heat"),
-    "vehicle_supply",
+    *("vehicle_supply", "circuit", "lighting", "receptacles", "kitchen", "sign"),
 )
 FIGURES = ("floor_area", "small_appliance_circuits", "laundry_circuits")
 SURE = (Truth.YES, Truth.NO)
@@ -48,12 +50,13 @@ def exact_loads(draw: st.DrawFn) -> Load:
 
 
 @st.composite
-def exact_houses(draw: st.DrawFn) -> House:
+def exact_houses(draw: st.DrawFn, *, is_part: bool = False) -> Premises:
     figures = {"floor_area": st.integers(0, 6000), **dict.fromkeys(FIGURES[1:], st.integers(0, 5))}
-    return House(
-        {name: known(number(draw(numbers))) for name, numbers in figures.items()},
+    return Premises(
+        {} if is_part else {name: known(number(draw(numbers))) for name, numbers in figures.items()},
         tuple(draw(st.lists(exact_loads(), max_size=7))),
         complete=True,
+        is_part=is_part,
     )
 
 
@@ -67,7 +70,7 @@ def _blurred(draw: st.DrawFn, value: Possible) -> Possible:
 
 
 @st.composite
-def less_said(draw: st.DrawFn, house: House) -> House:
+def less_said(draw: st.DrawFn, house: Premises) -> Premises:
     """The same house of which less is said: spans in the place of numbers, loads left out, kinds and places open."""
     loads = []
     for each in house.loads:
@@ -86,7 +89,7 @@ def less_said(draw: st.DrawFn, house: House) -> House:
         )
     figures = {name: known(_blurred(draw, figure.value)) for name, figure in house.figures.items()}
     is_complete = len(loads) == len(house.loads) and draw(st.booleans())
-    return House(figures, tuple(loads), is_complete)
+    return Premises(figures, tuple(loads), is_complete, house.is_part)
 
 
 @pytest.fixture(scope="module")
@@ -100,16 +103,16 @@ def standing_rules(library: Library, year: str) -> NumbersInForce:
     return standing(f"nec-{year}", library.profiles, library).on(date(2026, 3, 14)).numbers
 
 
-def both(method: Possible, house: House, numbers: NumbersInForce, added: Truth = Truth.NO) -> Ends:
-    return load_by(method, house, numbers, Terms(Fraction(200), added))
+def both(method: Possible, house: Premises, numbers: NumbersInForce, added: Truth = Truth.NO) -> Ends:
+    return load_by(method, house, numbers, Terms(Fraction(200), Fraction(200), added, is_part=house.is_part))
 
 
-@pytest.mark.parametrize("method", ["optional", "standard", "existing_dwelling"])
+@pytest.mark.parametrize("method", ["optional", "standard", "existing_dwelling", "connected"])
 @given(data=st.data(), house=exact_houses(), year=st.sampled_from(EDITIONS), added=st.sampled_from(SURE))
 def test_what_is_filled_in_lies_between_the_ends(
     method: str,
     data: st.DataObject,
-    house: House,
+    house: Premises,
     year: str,
     added: Truth,
     numbers: dict[str, NumbersInForce],
@@ -123,6 +126,45 @@ def test_what_is_filled_in_lies_between_the_ends(
     assert ends.least.value <= exact.least.value
     if ends.most is not None:
         assert exact.least.value <= ends.most.value
+
+
+@pytest.mark.parametrize("method", ["standard", "connected"])
+@given(data=st.data(), house=exact_houses(is_part=True), year=st.sampled_from(EDITIONS))
+def test_of_a_part_too_and_without_a_method_both_lie_between_the_ends(
+    method: str, data: st.DataObject, house: Premises, year: str, numbers: dict[str, NumbersInForce]
+) -> None:
+    exact = both(exactly(method), house, numbers[year])
+    assert exact.most is not None
+    open_house = data.draw(less_said(house))
+    for by in (exactly(method), exactly(method).union(exactly("standard")), OPEN):
+        ends = both(by, open_house, numbers[year])
+        assert ends.least.value <= exact.least.value
+        assert ends.most is None or exact.least.value <= ends.most.value
+
+
+@given(
+    data=st.data(),
+    house=st.one_of(exact_houses(), exact_houses(is_part=True)),
+    year=st.sampled_from(EDITIONS),
+    occupancy=st.sampled_from(("mercantile", "business", "educational", "storage", "industrial", "hotel")),
+)
+def test_of_other_buildings_too(
+    data: st.DataObject, house: Premises, year: str, occupancy: str, numbers: dict[str, NumbersInForce]
+) -> None:
+    kind = exactly(occupancy)
+    exact = building_load(kind, house, numbers[year])
+    assert exact.most is not None
+    assert exact.least.value == exact.most.value
+    ends = building_load(kind, data.draw(less_said(house)), numbers[year])
+    assert ends.least.value <= exact.least.value
+    assert ends.most is None or exact.least.value <= ends.most.value
+
+
+def test_a_part_is_not_worked_out_by_what_is_for_the_whole(numbers: dict[str, NumbersInForce]) -> None:
+    part = Premises({}, (), complete=True, is_part=True)
+    for method in ("optional", "existing_dwelling"):
+        with pytest.raises(OutsideLimits, match="for the whole load of a dwelling"):
+            both(exactly(method), part, numbers["2020"])
 
 
 def test_one_heater_more_can_let_all_of_them_count_less(numbers: dict[str, NumbersInForce]) -> None:
@@ -143,6 +185,7 @@ def test_a_fourth_appliance_can_let_all_of_them_count_less(numbers: dict[str, Nu
     assert least((*three, replace(three[0], power=known(number(100)))), numbers, "standard") == 2325
 
 
+OPEN = exactly("standard").union(exactly("connected"))
 LOAD = Load(Subject("load", "load 1"), "", "heat", known(number(0)), number(0), Truth.NO, Truth.NO, Truth.YES)
 
 
@@ -150,4 +193,4 @@ def least(
     loads: tuple[Load, ...], numbers: dict[str, NumbersInForce], method: str = "optional", *, complete: bool = True
 ) -> Fraction:
     figures = {name: known(number(0)) for name in FIGURES}
-    return both(exactly(method), House(figures, loads, complete), numbers["2023"]).least.value
+    return both(exactly(method), Premises(figures, loads, complete), numbers["2023"]).least.value

@@ -25,7 +25,7 @@ equipment:
 {more}loads:
   complete: {complete}
   list:
-    - {{name: kitchen, load_kind: appliance, load_power: 7086 VA, at: P1}}
+    - {{name: kitchen, load_kind: appliance, load_power: 7086 VA, motor_driven: {motor}, at: P1}}
     - {{name: air conditioner, load_kind: {kind}, load_power: {power}, at: P1}}
 """
 BASE = {
@@ -38,8 +38,10 @@ BASE = {
     "complete": "yes",
     "kind": "cooling",
     "power": "3600 VA",
+    "motor": "unknown",
 }
 LEAST, EXACT = Fraction("54.06"), Fraction("69.06")
+PART = Fraction("48.28")
 """Without and with 3600 VA of cooling at 240 V: (10 000 + 0.4 x (5850 + 4500 + 7086 - 10 000) [+ 3600]) / 240."""
 
 
@@ -97,9 +99,6 @@ def test_a_rating_between_two_ends_gives_both(tmp_path: Path, library: Library) 
         {"occupancy": "two_family_dwelling"},
         {"operation": "manual"},
         {"operation": "unknown"},
-        {"rated": "60 A"},
-        {"rated": "unknown"},
-        {"more": "  P2: {kind: panelboard, fed_from: UTIL}\n"},
     ],
 )
 def test_where_the_calculation_does_not_hold_there_is_no_number(
@@ -108,6 +107,23 @@ def test_where_the_calculation_does_not_hold_there_is_no_number(
     found = load(tmp_path, library, **but)
     assert not found.has_value
     assert len(found.undefined) == 1
+
+
+def test_below_the_least_rating_the_standard_calculation_counts(tmp_path: Path, library: Library) -> None:
+    """3000 + 0.35 x (5850 + 4500 - 3000) + 7086 + 3600 + a quarter of the larger motor, 3600 VA; / 240 V."""
+    standard = Fraction("71.49")
+    found = ends(load(tmp_path, library, rated="60 A", motor="no"))
+    assert found == (standard, standard)
+    assert ends(load(tmp_path, library, rated="unknown", motor="no")) == (EXACT, standard)
+
+
+def test_a_part_of_the_dwelling_is_what_stands_at_its_boards(tmp_path: Path, library: Library) -> None:
+    """7086 + 3600 VA + a quarter of 3600 VA, or of 7086 VA where that may be a motor; nothing from the floor area."""
+    elsewhere = "  P2: {kind: panelboard, fed_from: UTIL}\n"
+    assert ends(load(tmp_path, library, more=elsewhere, motor="no")) == (PART, PART)
+    assert ends(load(tmp_path, library, more=elsewhere)) == (PART, Fraction("51.91"))
+    nothing = "  P2: {kind: panelboard, fed_from: ATS1}\n  P3: {kind: panelboard, fed_from: UTIL}\n"
+    assert ends(load(tmp_path, library, more=nothing, motor="no")) == (PART, PART)
 
 
 def test_a_stated_load_that_differs_leaves_both(tmp_path: Path, library: Library) -> None:

@@ -96,6 +96,7 @@ def optional(edition: str) -> OptionalNumbers:
         common.vehicle_least,
         vehicles_in_full=edition == "2026",
         source="220.82",
+        heating_source="220.82(C)",
     )
 
 

@@ -14,6 +14,7 @@ from itertools import product
 
 from checker.catalog.model import Catalog, Feeding
 from checker.site.model import SITE, Feed, Site, Subject
+from checker.values.arithmetic import rounded
 from checker.values.possible import Possible
 from tests.generators.currents import full_load_current
 from tests.generators.walk import ALTERNATE, NORMAL, Line, Walk
@@ -423,6 +424,9 @@ class ExactFacts:
     def _without_tables(self, subject: Subject, part: str) -> Value:
         raise NoAnswer(f"{subject}.{part}")
 
+    def _no_answer(self, subject: Subject, _: str) -> Value:
+        raise NoAnswer(f"no numbers for {subject}")
+
     def _figure_left_open(self, pair: Subject, part: str) -> Value:
         raise LeftOpen(f"{pair}.{part}")
 
@@ -476,7 +480,10 @@ class ExactFacts:
             "greatest_power": self._greatest_power,
             "greatest_current": lambda piece, _: self._current(piece, "greatest_current", "greatest_power"),
             "capacity": lambda piece, _: self._capacity(piece),
-            **{name: self._figure_left_open for name in _LOADS},
+            **dict.fromkeys(_LOADS, self._figure_left_open),
+            # The generated cases have no numbers of loads.
+            "ever_fits": self._no_answer,
+            "heaviest_leg": self._heaviest_leg,
             "service_rating": self._service_rating,
             "ampacity": self._figure_left_open,
             **dict.fromkeys(_BY_TABLES, self._without_tables),
@@ -546,6 +553,34 @@ class ExactFacts:
 
     def _automatic_start(self, piece: Subject, _: str) -> Value:
         return any(self.fact(switch, "operation") == "automatic" for switch in self._switches_fed(piece))
+
+    def _heaviest_leg(self, piece: Subject, _: str) -> Value:
+        boards, fed = set(self.walk.of("board")), self._fed_from(piece.id)
+        if not fed & boards or boards <= fed:
+            return ABSENT
+        volts, to_neutral, phases = (self.fact(piece, f"system.{part}") for part in ("voltage", "to_neutral", "phases"))
+        if phases != 1:
+            return ABSENT
+        if not isinstance(volts, Fraction) or not isinstance(to_neutral, Fraction):
+            raise NoAnswer(f"legs of {piece}")
+        first, second, both = Fraction(0), Fraction(0), Fraction(0)
+        for load in self._members("loads", "site"):
+            power, legs = self.fact(load, "load_power"), self.fact(load, "legs")
+            if self.fact(load, "at") not in fed or not isinstance(power, Fraction):
+                continue
+            both += power / volts if legs == "both" else 0
+            first += power / to_neutral if legs == "first" else 0
+            second += power / to_neutral if legs == "second" else 0
+        return rounded(max(first, second) + both)
+
+    def _fed_from(self, tag: str) -> set[str]:
+        """Every piece below this one, whatever the selectors do."""
+        found: set[str] = set()
+        waiting = {tag}
+        while waiting:
+            waiting = {feed.to for feed in self.feeds if feed.source in waiting} - found
+            found |= waiting
+        return found - {tag}
 
     def _service_rating(self, utility: Subject, _: str) -> Value:
         ratings = [self.fact(piece, "rated_current") for piece in self._with_role(utility, frozenset({_SERVICE}))]

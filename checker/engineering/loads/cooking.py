@@ -49,12 +49,22 @@ def write_ranges(paper: Paper, ratings: Sequence[Fraction], table: CookingTable)
 
     Note 1: with a rating above that of the column the demand rises by 5 % for each kW, or major fraction of one, above
     it. Note 2: with unequal ratings the average counts, each below the column's taken as the column's.
-    Limits: ratings above 27 kW have no row. It rises with the rating, and with the number within each line.
+    Small appliances never count more than their ratings: note 3 lets each count a share of its own (columns A and B,
+    80 % at most). Limits: ratings above 27 kW have no row. It rises with the rating, and with the number within each
+    line.
     """
     if not ratings:
         return paper.write("cooking", "no electric cooking", Fraction(0), "VA")
     if max(ratings) > table.greatest:
         raise OutsideLimits(f"{table.source} ends at {table.greatest} VA for one range.")
+    demand, nameplates = _of_column_c(paper, ratings, table), sum(ratings, Fraction(0))
+    if nameplates >= demand.value:
+        return demand
+    how = f"nameplates, less than {demand.letter}"
+    return paper.write("cooking at nameplate", how, nameplates, "VA", f"{table.source}, note 3")
+
+
+def _of_column_c(paper: Paper, ratings: Sequence[Fraction], table: CookingTable) -> Step:
     base = column_c(len(ratings), table)
     average = sum((max(each, table.column_c_up_to) for each in ratings), Fraction(0)) / len(ratings)
     over = average - table.column_c_up_to

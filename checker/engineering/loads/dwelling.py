@@ -49,7 +49,9 @@ class Heating:
 
 @dataclass(frozen=True, slots=True)
 class Dwelling:
-    """What a dwelling unit holds. Area in square feet; ratings in VA; the largest motor with its load in VA."""
+    """What a dwelling unit, or a part of one, holds. Area in square feet; ratings in VA; the largest motor with its
+    load in VA. ``outlets`` is the load of circuits for lighting and receptacles that no area stands for.
+    """
 
     area: Fraction
     small_appliance_circuits: int
@@ -60,6 +62,7 @@ class Dwelling:
     vehicles: tuple[Fraction, ...]
     heating: Heating
     largest_motor: Fraction = NOTHING
+    outlets: Fraction = NOTHING
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +98,9 @@ def write_lighting(paper: Paper, home: Dwelling, by_area: Fraction, circuit: Fra
     circuits = paper.write(
         "small-appliance and laundry circuits", f"{count} x {circuit} VA", count * circuit, "VA", source
     )
-    return together(paper, "lighting and these circuits", (lighting, circuits))
+    listed = (paper.write("circuits for lighting and receptacles", "as listed", home.outlets, "VA"),)
+    parts = (lighting, circuits, *(listed if home.outlets else ()))
+    return together(paper, "lighting and these circuits", parts)
 
 
 def standard_load(case: StandardCase) -> Worked:
@@ -185,6 +190,8 @@ class OptionalNumbers:
     vehicle_least: Fraction | None
     vehicles_in_full: bool
     source: str
+    heating_source: str
+    """Sections of the least rating, and of heating and cooling; the tiers bring that of the general load."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,23 +218,23 @@ def optional_load(case: OptionalCase) -> Worked:
     parts = [numbers.tiers.write(paper, "demand of the general load", general)]
     parts.append(_heating_choice(paper, home.heating, numbers))
     if numbers.vehicles_in_full:
-        parts.append(_vehicles(paper, home.vehicles, numbers.vehicle_least, numbers.source))
+        parts.append(_vehicles(paper, home.vehicles, numbers.vehicle_least, numbers.tiers.source))
     together(paper, "calculated load", parts)
     return paper.result()
 
 
 def general_load(paper: Paper, home: Dwelling, numbers: OptionalNumbers) -> Step:
     """Everything but heating and cooling at nameplate, in VA."""
-    parts = [write_lighting(paper, home, numbers.lighting_by_area, numbers.circuit, numbers.source)]
+    parts = [write_lighting(paper, home, numbers.lighting_by_area, numbers.circuit, numbers.tiers.source)]
     for quantity, ratings in (
         ("appliances fastened in place", [each.rating for each in home.appliances]),
         ("cooking at nameplate", home.ranges),
         ("dryers at nameplate", home.dryers),
     ):
         if ratings:
-            parts.append(paper.write(quantity, "nameplates", sum(ratings, NOTHING), "VA", numbers.source))
+            parts.append(paper.write(quantity, "nameplates", sum(ratings, NOTHING), "VA", numbers.tiers.source))
     if home.vehicles and not numbers.vehicles_in_full:
-        parts.append(_vehicles(paper, home.vehicles, numbers.vehicle_least, numbers.source))
+        parts.append(_vehicles(paper, home.vehicles, numbers.vehicle_least, numbers.tiers.source))
     return together(paper, "general load", parts)
 
 
@@ -244,7 +251,7 @@ def _heating_choice(paper: Paper, heating: Heating, numbers: OptionalNumbers) ->
         "storage heat": numbers.storage_heat * heating.storage_heat,
     }
     name, value = max(choices.items(), key=lambda each: each[1])
-    return paper.write("heating or cooling", f"the greatest choice: {name}", value, "VA", numbers.source)
+    return paper.write("heating or cooling", f"the greatest choice: {name}", value, "VA", numbers.heating_source)
 
 
 OPTIONAL_LOAD: Method[OptionalCase] = Method(

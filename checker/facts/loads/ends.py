@@ -6,17 +6,21 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from checker.engineering.loads.dwelling import Appliance, Dwelling, Heating
-from checker.facts.loads.house import AREA, LAUNDRY, NOTHING, SMALL_APPLIANCES, House, Load, end
+from checker.facts.loads.premises import AREA, LAUNDRY, NOTHING, OF_THE_WHOLE, SMALL_APPLIANCES, Load, Premises, end
 from checker.values.truth import Truth
 
 _MANY = 10**6
 """Stands for a number of heaters that has no known end: many by any edition."""
 
+APPLIANCES = ("appliance", "kitchen", "sign")
+CIRCUITS = ("circuit", "lighting", "receptacles")
+"""Kinds of load as a dwelling counts them."""
+
 _MOTORS = ("cooling", "heat_pump")
 """Loads that a motor drives whatever the drawing says."""
 
 
-def has_end(found: House) -> bool:
+def has_end(found: Premises) -> bool:
     """Whether nothing that counts, or can come to it, is without an end."""
     return (
         found.complete
@@ -25,20 +29,20 @@ def has_end(found: House) -> bool:
     )
 
 
-def dwelling_at(found: House, *, upper: bool) -> Dwelling:
+def dwelling_at(found: Premises, *, upper: bool) -> Dwelling:
     """The dwelling at its least, with what surely counts; or at its most where that has an end, with all that may."""
     counting = (Truth.YES, Truth.UNKNOWN) if upper else (Truth.YES,)
     loads = [each for each in found.loads if each.counts in counting and each.kind is not None]
-    figures = {name: end(figure.value, upper=upper) or NOTHING for name, figure in found.figures.items()}
+    figures = {name: _figure(found, name, upper=upper) for name in OF_THE_WHOLE}
 
-    def of(kind: str) -> tuple[Fraction, ...]:
-        return tuple(_rating(each, upper=upper) for each in loads if each.kind == kind)
+    def of(*kinds: str) -> tuple[Fraction, ...]:
+        return tuple(_rating(each, upper=upper) for each in loads if each.kind in kinds)
 
     return Dwelling(
         area=figures[AREA],
         small_appliance_circuits=int(figures[SMALL_APPLIANCES]),
         laundry_circuits=int(figures[LAUNDRY]),
-        appliances=tuple(Appliance("appliance", rating) for rating in of("appliance")),
+        appliances=tuple(Appliance("appliance", rating) for rating in of(*APPLIANCES)),
         ranges=of("cooking"),
         dryers=of("dryer"),
         vehicles=of("vehicle_supply"),
@@ -52,7 +56,13 @@ def dwelling_at(found: House, *, upper: bool) -> Dwelling:
             storage_heat=sum(of("storage_heat"), NOTHING),
         ),
         largest_motor=_largest_motor(loads, upper=upper),
+        outlets=sum(of(*CIRCUITS), NOTHING) if found.is_part else NOTHING,
     )
+
+
+def _figure(found: Premises, name: str, *, upper: bool) -> Fraction:
+    figure = found.figures.get(name)
+    return NOTHING if figure is None else end(figure.value, upper=upper) or NOTHING
 
 
 def _rating(load: Load, *, upper: bool) -> Fraction:

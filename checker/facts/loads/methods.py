@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
+from checker.engineering.loads.connected import CONNECTED_LOAD, ConnectedCase
 from checker.engineering.loads.demand import ByCount, CountRow
 from checker.engineering.loads.dwelling import (
     OPTIONAL_LOAD,
@@ -19,13 +20,24 @@ from checker.engineering.loads.dwelling import (
 from checker.engineering.loads.existing import EXISTING_DWELLING_LOAD, ExistingCase
 from checker.engineering.worked import Worked
 from checker.facts.loads.ends import dwelling_at, has_end
-from checker.facts.loads.house import House
-from checker.facts.loads.numbers import existing_tiers, optional_numbers, standard_numbers
+from checker.facts.loads.numbers import (
+    LEAST_RATING,
+    connected_numbers,
+    existing_tiers,
+    optional_numbers,
+    standard_numbers,
+)
+from checker.facts.loads.premises import Premises
+from checker.facts.numbers import number_in_force
 from checker.rules.model import NumbersInForce
 from checker.values.possible import Possible
 from checker.values.truth import Truth
 
 STANDARD, OPTIONAL, EXISTING, MEASURED = "standard", "optional", "existing_dwelling", "measured_demand"
+CONNECTED = "connected"
+_FOR_THE_WHOLE = (OPTIONAL, EXISTING)
+_WHOLE = "Load of one dwelling, by the optional calculation or, below its least rating, the standard one"
+_PART = "Load of a part of a dwelling, by the standard calculation or with every rating in full"
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,27 +52,85 @@ class Ends:
 
 @dataclass(frozen=True, slots=True)
 class Terms:
-    """What a calculation needs beside the dwelling: the smallest rating on the way (A), whether heating or cooling is
-    added, and whether vehicle supply counts outside of the demand (None: as the edition says).
+    """What a calculation needs beside the dwelling: the rating on the way (A), at the least and at the most (None: no
+    end), whether heating or cooling is added, whether vehicle supply counts outside of the demand (None: as the edition
+    says), and whether it is a part of the dwelling that is fed.
     """
 
     rating: Fraction
+    most_rating: Fraction | None
     heating_added: Truth
     vehicles_outside: bool | None = None
+    is_part: bool = False
 
 
-def load_by(method: Possible, found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
-    """The load by the calculation that the drawing names; by the optional one, which the documents allow in its place,
-    where it names none. Raises OutsideLimits where the calculation does not hold.
+def counts_motors(method: Possible, numbers: NumbersInForce, terms: Terms) -> bool:
+    """Whether a share of the largest motor counts besides, or may, by the calculation that ``load_by`` takes."""
+    if method.atom is None and not terms.is_part:
+        return terms.rating < number_in_force(numbers, LEAST_RATING)
+    return terms.is_part or method.atom not in _FOR_THE_WHOLE
+
+
+def load_by(method: Possible, found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
+    """The load by the calculation that the drawing names.
+
+    Where it names none: by the optional one, which the documents allow in place of the standard one, as far as the
+    rating on the way allows it. Raises OutsideLimits where the calculation does not hold.
     """
     name = method.atom
-    if name == MEASURED:
-        raise OutsideLimits("A load from measured demand has to be stated.")
-    work = {STANDARD: _standard, EXISTING: _existing}.get(str(name), _optional)
-    return work(found, numbers, terms)
+    if terms.is_part:
+        return _of_a_part(name, found, numbers, terms)
+    named = {STANDARD: _standard, OPTIONAL: _optional, EXISTING: _existing, CONNECTED: connected}
+    return named.get(str(name), _by_the_rating)(found, numbers, terms)
 
 
-def _optional(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
+def _by_the_rating(found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
+    """The optional calculation where the rating on the way allows it, and the standard one where it does not."""
+    wanted = number_in_force(numbers, LEAST_RATING)
+    if terms.rating >= wanted:
+        return _optional(found, numbers, terms)
+    standard = _standard(found, numbers, terms)
+    if terms.most_rating is not None and terms.most_rating < wanted:
+        return standard
+    return _either(_WHOLE, standard, _optional(found, numbers, replace(terms, rating=wanted)))
+
+
+def _of_a_part(name: object, found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
+    """The load of a part. Where no calculation is named it lies between the standard one and every rating in full;
+    which of them is the greater depends on the least that some loads count.
+    """
+    if name in _FOR_THE_WHOLE:
+        raise OutsideLimits(
+            "The calculation that is named is for the whole load of a dwelling; "
+            "write load_method: standard, or connected, for a part of it."
+        )
+    standard, in_full = _standard(found, numbers, terms), connected(found, numbers, terms)
+    named = {STANDARD: standard, CONNECTED: in_full}.get(str(name))
+    return named or _either(_PART, standard, in_full)
+
+
+def _either(title: str, one: Ends, other: Ends) -> Ends:
+    least = min(one.least, other.least, key=_value)
+    most = None if one.most is None or other.most is None else max(one.most, other.most, key=_value)
+    return Ends(title, f"{one.limits} {other.limits}", least, most)
+
+
+def _value(worked: Worked) -> Fraction:
+    return worked.value
+
+
+def connected(found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
+    """Every rating in full; it rises with all of them."""
+    of = connected_numbers(numbers)
+
+    def at(upper: bool) -> Worked:
+        home = dwelling_at(found, upper=upper)
+        return CONNECTED_LOAD(ConnectedCase(home, of.lighting_by_area, of.circuit, of.motor_share, of.motor_source))
+
+    return _ends(CONNECTED_LOAD.title, CONNECTED_LOAD.limits, found, at)
+
+
+def _optional(found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
     """It rises with area, circuits and ratings; more heaters can count less, to which the ends see."""
     set_by = optional_numbers(numbers, vehicles_outside=terms.vehicles_outside)
 
@@ -70,7 +140,7 @@ def _optional(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
     return _ends(OPTIONAL_LOAD.title, OPTIONAL_LOAD.limits, found, at)
 
 
-def _existing(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
+def _existing(found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
     """It rises with all ratings; heating that is added counts more than heating that was there."""
     set_by: OptionalNumbers = optional_numbers(numbers, vehicles_outside=False)
     tiers = existing_tiers(numbers)
@@ -83,7 +153,7 @@ def _existing(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
     return _ends(EXISTING_DWELLING_LOAD.title, EXISTING_DWELLING_LOAD.limits, found, at)
 
 
-def _standard(found: House, numbers: NumbersInForce, terms: Terms) -> Ends:
+def _standard(found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
     """Four appliances can count less than three, and a smaller range less than the average: while a load can come to
     those that are known, the least takes the smallest factors, and there is a most only with all of them known.
     """
@@ -109,5 +179,5 @@ def _smallest(numbers: StandardNumbers) -> StandardNumbers:
     )
 
 
-def _ends(title: str, limits: str, found: House, at: Callable[[bool], Worked]) -> Ends:
+def _ends(title: str, limits: str, found: Premises, at: Callable[[bool], Worked]) -> Ends:
     return Ends(title, limits, at(False), at(True) if has_end(found) else None)

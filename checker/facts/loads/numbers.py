@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
@@ -76,6 +77,27 @@ def optional_numbers(numbers: NumbersInForce, *, vehicles_outside: bool | None =
         vehicle_least=number_in_force(numbers, VEHICLE),
         vehicles_in_full=outside,
         source=cited(numbers, LEAST_RATING),
+        heating_source=cited(numbers, SUPPLEMENTARY),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class ConnectedNumbers:
+    """What a sum of all ratings takes from the documents in force."""
+
+    lighting_by_area: Fraction
+    circuit: Fraction
+    motor_share: Fraction
+    motor_source: str
+
+
+def connected_numbers(numbers: NumbersInForce) -> ConnectedNumbers:
+    """The numbers of a sum of all ratings; OutsideLimits where the documents in force have none."""
+    return ConnectedNumbers(
+        number_in_force(numbers, LIGHTING),
+        number_in_force(numbers, CIRCUIT),
+        number_in_force(numbers, MOTOR),
+        cited(numbers, MOTOR),
     )
 
 
@@ -98,7 +120,7 @@ def standard_numbers(numbers: NumbersInForce) -> StandardNumbers:
         appliances_from=int(number_in_force(numbers, APPLIANCES_FROM)),
         appliances_factor=number_in_force(numbers, APPLIANCES),
         dryer_least=number_in_force(numbers, DRYER),
-        dryers=_by_count(numbers, DRYERS),
+        dryers=by_count(numbers, DRYERS),
         cooking=_cooking(numbers),
         vehicle_least=number_in_force(numbers, VEHICLE),
         motor_share=number_in_force(numbers, MOTOR),
@@ -117,7 +139,7 @@ def _cooking(numbers: NumbersInForce) -> CookingTable:
     none = ByCount((), cited(numbers, RANGES))
     limit = number_in_force(numbers, RANGE)
     return CookingTable(
-        column_c=_by_count(numbers, RANGES),
+        column_c=by_count(numbers, RANGES),
         lines=(),
         column_c_up_to=limit,
         raise_step=number_in_force(numbers, RANGE_STEP),
@@ -137,7 +159,8 @@ def _two_tiers(numbers: NumbersInForce, in_full: str, rest: str) -> Tiers:
     return Tiers(tiers, cited(numbers, in_full))
 
 
-def _by_count(numbers: NumbersInForce, name: str) -> ByCount:
+def by_count(numbers: NumbersInForce, name: str) -> ByCount:
+    """A table by count; OutsideLimits where the documents in force have none."""
     return ByCount(tuple(_count_rows(numbers, name)), cited(numbers, name))
 
 

@@ -1,4 +1,4 @@
-"""What the drawing says of a dwelling and its loads, each as far as it is known."""
+"""What the drawing says of a building and its loads, each as far as it is known."""
 
 from __future__ import annotations
 
@@ -9,15 +9,15 @@ from fractions import Fraction
 from checker.facts.derivation import Context
 from checker.facts.known import Known
 from checker.site.model import SITE, Subject
-from checker.values.possible import Possible, exactly
+from checker.values.possible import Possible, exactly, number
 from checker.values.relations import relate
 from checker.values.truth import Truth
 
 AREA, SMALL_APPLIANCES, LAUNDRY = "floor_area", "small_appliance_circuits", "laundry_circuits"
-OF_THE_HOUSE = (AREA, SMALL_APPLIANCES, LAUNDRY)
+OF_THE_WHOLE = (AREA, SMALL_APPLIANCES, LAUNDRY)
 
 READS = (
-    *OF_THE_HOUSE,
+    *OF_THE_WHOLE,
     *("name", "load_kind", "load_power", "own_controls", "with_compressor", "motor_driven", "kept_off", "at"),
 )
 
@@ -42,12 +42,17 @@ class Load:
 
 
 @dataclass(frozen=True, slots=True)
-class House:
-    """The figures of a dwelling by fact, the loads that count or may count, and whether those are all."""
+class Premises:
+    """The figures of a building by fact, the loads that count or may count, and whether those are all.
+
+    Of a part of a building there are no figures: nothing of it follows from the floor area, and the circuits for
+    lighting and receptacles count as they are listed.
+    """
 
     figures: Mapping[str, Known]
     loads: tuple[Load, ...]
     complete: bool
+    is_part: bool = False
 
     @property
     def is_settled(self) -> bool:
@@ -55,13 +60,22 @@ class House:
         return self.complete and all(each.kind is not None and each.counts is Truth.YES for each in self.loads)
 
 
-def house(context: Context, counts: Counts) -> House:
-    """The dwelling with the loads that count."""
+def premises(
+    context: Context,
+    counts: Counts,
+    *,
+    reads_motors: bool,
+    is_part: bool = False,
+    figures_read: tuple[str, ...] = OF_THE_WHOLE,
+) -> Premises:
+    """The building, or the part of it that is fed, with the loads that count; ``reads_motors`` says whether the largest
+    motor counts besides, ``figures_read`` what of the whole counts.
+    """
     listed = context.members("loads")
-    figures = {name: context.known(SITE, name) for name in OF_THE_HOUSE}
+    figures = {} if is_part else {name: context.known(SITE, name) for name in figures_read}
     judged = ((each, counts(each)) for each in listed.members)
-    loads = (_load(context, each, truth) for each, truth in judged if truth is not Truth.NO)
-    return House(figures, tuple(loads), listed.complete)
+    loads = (_load(context, each, truth, reads_motors=reads_motors) for each, truth in judged if truth is not Truth.NO)
+    return Premises(figures, tuple(loads), listed.complete, is_part)
 
 
 def standing_in(context: Context, boards: frozenset[str] | set[str]) -> Counts:
@@ -74,16 +88,22 @@ def standing_in(context: Context, boards: frozenset[str] | set[str]) -> Counts:
     return counts
 
 
-def _load(context: Context, load: Subject, counts: Truth) -> Load:
+def _load(context: Context, load: Subject, counts: Truth, *, reads_motors: bool) -> Load:
+    """A load with what its kind makes count; the rest is not read, so that nobody is asked for it."""
     kind, name = context.read(load, "load_kind").atom, context.read(load, "name").atom
+
+    def holds(fact: str, *kinds: str) -> Truth:
+        counted = kind is None or kind in kinds
+        return relate("is", context.read(load, fact), exactly(True)) if counted else Truth.NO
+
     return Load(
         load,
         "" if name is None else str(name),
         None if kind is None else str(kind),
         context.known(load, "load_power"),
-        context.read(load, "own_controls"),
-        relate("is", context.read(load, "with_compressor"), exactly(True)),
-        relate("is", context.read(load, "motor_driven"), exactly(True)),
+        context.read(load, "own_controls") if kind in (None, "heat") else number(NOTHING),
+        holds("with_compressor", "supplementary_heat"),
+        holds("motor_driven", "appliance") if reads_motors else Truth.NO,
         counts,
     )
 

@@ -1,0 +1,53 @@
+"""Which calculation of load counts for a building, and the loads that it counts."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from checker.engineering.calculation import OutsideLimits
+from checker.facts.derivation import Context
+from checker.facts.loads import measured as by_measure
+from checker.facts.loads import premises as whole
+from checker.facts.loads.buildings import FIGURES, building_load
+from checker.facts.loads.methods import (
+    CONNECTED,
+    EXISTING,
+    MEASURED,
+    OPTIONAL,
+    Ends,
+    Terms,
+    connected,
+    counts_motors,
+    load_by,
+)
+from checker.facts.loads.premises import Counts, Premises, premises
+from checker.site.model import SITE
+from checker.values.possible import exactly
+
+READS = (*whole.READS, *by_measure.READS, "occupancy", "load_method")
+
+_ONE_DWELLING = exactly("one_family_dwelling")
+_SEVERAL_DWELLINGS = frozenset({"two_family_dwelling", "multifamily_dwelling", "dormitory"})
+_FOR_DWELLINGS = frozenset({OPTIONAL, EXISTING})
+
+
+def load_of(context: Context, counts: Counts, terms: Terms) -> tuple[Premises, Ends]:
+    """What counts and its load, by the calculation that the drawing names. Raises OutsideLimits where none holds."""
+    method = context.read(SITE, "load_method")
+    if method.atom == MEASURED:
+        if terms.is_part:
+            raise OutsideLimits("A record of demand tells of the whole service, and only a part of it is fed.")
+        return by_measure.measured(context, counts)
+    occupancy = context.read(SITE, "occupancy")
+    if occupancy == _ONE_DWELLING:
+        reads_motors = counts_motors(method, context.numbers, terms)
+        found = premises(context, counts, reads_motors=reads_motors, is_part=terms.is_part)
+        return found, load_by(method, found, context.numbers, terms)
+    if occupancy.atom is None or occupancy.atom in _SEVERAL_DWELLINGS:
+        raise OutsideLimits("The load of several dwellings, or of a building whose use is not shown, has to be stated.")
+    if method.atom in _FOR_DWELLINGS:
+        raise OutsideLimits("The calculation that is named is for a dwelling; this building is none.")
+    found = premises(context, counts, reads_motors=True, is_part=terms.is_part, figures_read=FIGURES)
+    if method.atom == CONNECTED:
+        return found, connected(replace(found, figures={}, is_part=True), context.numbers, terms)
+    return found, building_load(occupancy, found, context.numbers)
