@@ -29,6 +29,9 @@ VOLTAGE, PHASES = "system.voltage", "system.phases"
 READS = ("phase", LENGTH, LOAD, CARRIES, POWER_FACTOR, RACEWAY, "system")
 
 _NOTHING, _ONE = Fraction(0), Fraction(1)
+_LEAST_FACTOR = Fraction(1, 1000)
+"""Stands for a power factor that is open below: there a load draws its current all the same."""
+_NUMBERS_OF_PHASES = (1, 3)
 _RACEWAYS = ("pvc", "aluminum", "steel")
 
 
@@ -62,7 +65,9 @@ def voltage_drop(*, resistance_alone: bool) -> Derivation:
             hull_of(values[LENGTH]),
             hull_of(values[SETS]),
             hull_of(values[VOLTAGE]),
-            tuple(each for each in (1, 3) if any(span.holds(Fraction(each)) for span in values[PHASES].spans)),
+            tuple(
+                each for each in _NUMBERS_OF_PHASES if any(span.holds(Fraction(each)) for span in values[PHASES].spans)
+            ),
             Span(_ONE, _ONE) if resistance_alone else hull_of(values[POWER_FACTOR]),
         )
         try:
@@ -153,7 +158,7 @@ def _most(line: Line, wires: Sequence[Impedance]) -> Iterator[Work]:
     """The greatest current over the longest run, at the power factor at which the impedance counts in full, where the
     load can have it.
     """
-    low, high = line.power_factor.low or Fraction(1, 1000), line.power_factor.high or _ONE
+    low, high = line.power_factor.low or _LEAST_FACTOR, line.power_factor.high or _ONE
     for wire, phases in product(wires, line.phases):
         worst = _ONE if wire.reactance is None else wire.resistance / _size(wire.resistance, wire.reactance)
         factor = min(max(worst, low), high)

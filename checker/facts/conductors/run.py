@@ -36,6 +36,7 @@ READS = (
 )
 
 _NOTHING = Fraction(0)
+_ABOVE_EVERY_RATING = Fraction(10**9)
 _OPEN = Span(None, None)
 _NO_ADDER = Span(_NOTHING, _NOTHING)
 MATERIALS = ("copper", "aluminum", "copper_clad_aluminum")
@@ -182,7 +183,7 @@ def _circuits(device: Possible) -> Iterator[Fraction | None]:
     if hull is not None or device.undefined:
         low, high = (None, None) if hull is None or device.undefined else (hull.low, hull.high)
         yield low or _NOTHING
-        yield Fraction(10**9) if high is None else high
+        yield _ABOVE_EVERY_RATING if high is None else high
     if device.absent or device.undefined or hull is None:
         yield None
 

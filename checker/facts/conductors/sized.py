@@ -20,6 +20,7 @@ from checker.values.wire_sizes import WireSize, show_wire_size
 
 Work = Callable[[], Worked]
 _OPEN = Span(None, None)
+_MILS_IN_A_THOUSAND = 1000
 
 
 def both_ends(least: Iterable[Work], most: Iterable[Work] | None) -> TwoEnds:
@@ -82,4 +83,4 @@ def metals_of(value: Possible) -> tuple[str, ...]:
 
 def size_with(area: Fraction) -> WireSize:
     """A size with exactly this area in circular mils, also where the trade has none."""
-    return WireSize(show_wire_size(area), area / 1000)
+    return WireSize(show_wire_size(area), area / _MILS_IN_A_THOUSAND)
