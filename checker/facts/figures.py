@@ -5,17 +5,17 @@ from __future__ import annotations
 from checker.facts.derivation import Context, Derived
 from checker.facts.drawing import Drawing
 from checker.facts.view import View
-from checker.site.model import Subject
+from checker.site.model import Site, Subject
 from checker.values.possible import exactly, one_of
 
-CONNECTION, FROM_TO = "connection", ">"
+CONNECTION, FROM_TO, _PAIR = "connection", ">", "~"
 
 READS = (
     *("greatest_current", "capacity", "neutral_bond", "role"),
     *("available_fault_current", "least_fault_current"),
     *("automatic_load", "managed_load", "calculated_load", "load_with_vehicles_in_full"),
     "greatest_fault_current",
-    *("power_at_site", "sound_at_lot_line", "time_to_load"),
+    *("power_at_site", "sound_at_lot_line", "time_to_load", "starting_power"),
     "ampacity",
 )
 """The facts that may be both stated and derived; a test holds this against the catalog."""
@@ -42,20 +42,26 @@ def _is_looked_at(drawing: Drawing, subject: Subject) -> bool:
     """Whether neither the piece, nor one of a pair, nor an end of a connection is set aside."""
     if subject.type == CONNECTION:
         return any(feed.subject == subject for feed in drawing.feeds)
-    return not set(subject.id.split("~")) & set(drawing.set_aside)
+    return not set(subject.id.split(_PAIR)) & set(drawing.set_aside)
 
 
-def target(view_pieces: dict[str, Subject], figure: Subject) -> tuple[Subject, str]:
-    """The piece, the piece and its source, or the connection, and the fact that a figure stands for."""
+def target(site: Site, figure: Subject) -> tuple[Subject, str]:
+    """What a figure stands for, and its fact: of a piece, of a piece and its source, of a connection, or of a member
+    of a list.
+    """
     tag, _, name = figure.id.rpartition(".")
-    if tag in view_pieces:
-        return view_pieces[tag], name
-    return Subject(CONNECTION if FROM_TO in tag else "fault_source", tag), name
+    if tag in site.pieces:
+        return site.pieces[tag], name
+    if FROM_TO in tag:
+        return Subject(CONNECTION, tag), name
+    if _PAIR in tag:
+        return Subject("fault_source", tag), name
+    return next(each for members in site.lists.values() for each in members.members if each.id == tag), name
 
 
 def agree(context: Context, subject: Subject, name: str) -> Derived:
     """Yes when the stated figure is used; not decided when the one that is worked out is another."""
-    piece, fact = target(dict(context.site.pieces), subject)
+    piece, fact = target(context.site, subject)
     used, stated = context.known(piece, fact), context.stated(piece, fact)
     agrees = used.value == stated
     return Derived(exactly(True) if agrees else one_of((True, False)), worksheet=used.worksheet, reasons=used.reasons)

@@ -52,7 +52,7 @@ def _member_words(view: View, subject: Subject) -> str:
         paper = view.read(subject, "paper").atom
         return catalog.facts["paper"].choices.get(str(paper), subject.id)
     if subject.type == "figure":
-        piece, name = target(dict(view.ground.site.pieces), subject)
+        piece, name = target(view.ground.site, subject)
         return f"{_parts_and_words(view, piece)[1]}, {catalog.facts[name].title}"
     called = _tag(view, subject, "name") if subject.type == "load" else None
     if called:
@@ -80,7 +80,7 @@ def _walk(view: View, subject: Subject) -> int:
     if subject.type in view.ground.catalog.pairs:
         tag = halves(subject)[0]
     elif subject.type == "figure":
-        return _walk(view, target(dict(view.ground.site.pieces), subject)[0])
+        return _walk(view, target(view.ground.site, subject)[0])
     elif tag not in drawing.pieces:
         at = view.ground.site.stated(subject, "at") or view.ground.site.stated(subject, "of")
         tag = str(at.value.atom) if at is not None else tag

@@ -38,6 +38,7 @@ _FAULT_CURRENT_OF = {"utility_supply": "available_fault_current", "generator": "
 _LEFT_OPEN_OF_A_SET = (
     *("automatic_load", "managed_load", "greatest_fault_current", "least_fault_current", "sound_at_lot_line"),
 )
+_NO_MEMBERS = Members((), complete=True)
 _SOME_POWER = Fraction(10_000)
 _APART = frozenset({"role", "neutral_bond", "capacity", "greatest_current", "power_at_site", "time_to_load"})
 """Facts that are stated and derived: filled in last, so that both agree."""
@@ -103,6 +104,8 @@ class _Filler:
         self._settle_currents()
         self._settle_times()
         self._settle_ampacities()
+        self._settle_starts()
+        self._settle_what_is_set_aside()
         self._settle_fault_currents()
         site = replace(
             self._open,
@@ -366,6 +369,20 @@ class _Filler:
             if self._is_open(feed.subject, "ampacity"):
                 self._added.add(Subject("figure", f"{feed.subject.id}.ampacity"))
 
+    def _settle_what_is_set_aside(self) -> None:
+        """What was filled in last, of pieces that nothing is worked out for."""
+        for tag, piece in self._pieces.items():
+            facts = self._facts.get(piece, {})
+            for name in sorted(_APART & facts.keys()):
+                if tag not in self._walk.kinds and name != "role" and not facts[name].value.is_exact:
+                    self._fill_plain(self._catalog.facts[name], facts)
+
+    def _settle_starts(self) -> None:
+        """Filled in like facts that nobody works out: the generated cases have no table of code letters."""
+        for load in self._lists.get(("loads", "site"), _NO_MEMBERS).members:
+            if self._is_open(load, "starting_power"):
+                self._added.add(Subject("figure", f"{load.id}.starting_power"))
+
     def _settle_fault_currents(self) -> None:
         """At no piece more than its source gives and the motors add, and the least not more than that. No run takes
         anything: the generated cases have no tables of conductors.
@@ -506,7 +523,7 @@ class _Filler:
 
     def _settle_or_state(self, piece: Subject, name: str, derived: Fraction | None) -> None:
         """The same for a figure that somebody states where nothing can be worked out."""
-        if derived is None and self._is_open(piece, name):
+        if derived is None:
             self._add_figure(piece.id, name)
             self._fill_plain(self._catalog.facts[name], self._facts[piece])
         else:

@@ -579,7 +579,7 @@ class ExactFacts:
             "greatest_block": self._greatest_block,
             "time_to_load": self._time_to_load,
             "sound_at_lot_line": self._figure_left_open,
-            "starting_power": self._no_answer,
+            "starting_power": self._figure_left_open,
             "dip_when_it_starts": self._no_answer,
             "share_of_set": self._share_of_set,
             "ampacity": self._figure_left_open,

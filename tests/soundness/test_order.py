@@ -26,7 +26,8 @@ from tests.soundness.engine import whole_review
 ROOT = Path(__file__).parents[2]
 
 _POSITION = re.compile(r"site\.yaml:[0-9]+:[0-9]+")
-_MEMBER = re.compile(r"\b(label|bond|paper|distance|control|load|row|interlock) ([0-9]+)\b")
+_MEMBERS = sorted({listing.member.rpartition("_")[2] for listing in CATALOG.lists.values()})
+_MEMBER = re.compile(rf"\b({'|'.join(_MEMBERS)}) ([0-9]+)\b")
 _LAST_NAME = re.compile(r"[A-Z][A-Z0-9]*")
 """The tag before the word row."""
 
