@@ -83,3 +83,8 @@ class Derivation:
     subjects: frozenset[str]
     reads: frozenset[str]
     work: Work
+
+
+def entry(fact: str, subjects: tuple[str, ...], reads: tuple[str, ...], work: Work) -> Derivation:
+    """One entry of the registry."""
+    return Derivation(fact, frozenset(subjects), frozenset(reads), work)

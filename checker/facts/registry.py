@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from checker.facts import (
-    blocks,
     carrying,
     ends,
     fault_currents,
@@ -13,34 +12,20 @@ from checker.facts import (
     ground_faults,
     ground_paths,
     interlocks,
-    motors,
     neutral_paths,
     neutrals,
     overcurrent,
-    phases,
-    powers,
     roles,
-    site_power,
-    sound,
     systems,
     ties,
-    timing,
     transfers,
 )
-from checker.facts.conductors import ampacity, bonding, drop, grounding, run
-from checker.facts.conductors import numbers as conductor_numbers
-from checker.facts.derivation import Derivation, Work
-from checker.facts.faults import along as faults_along
-from checker.facts.faults import numbers as fault_numbers
-from checker.facts.faults import sources as fault_sources
-from checker.facts.faults import tripping
-from checker.facts.fuel import burnt, hanging, tanks
-from checker.facts.fuel import capacity as gas_capacity
-from checker.facts.fuel import demand as gas_demand
-from checker.facts.fuel import numbers as gas_numbers
-from checker.facts.fuel import pressure as gas_pressure
-from checker.facts.loads import buildings, legs, managed, measured, of_service, of_source
-from checker.facts.loads import numbers as load_numbers
+from checker.facts.conductors import registered as conductors
+from checker.facts.derivation import Derivation, entry
+from checker.facts.faults import registered as faults
+from checker.facts.fuel import registered as fuel
+from checker.facts.loads import registered as loads
+from checker.facts.sets import registered as sets
 
 _DISCONNECTING = ("disconnect", "transfer_switch", "panelboard", "switchboard")
 _LINE = ("meter", "disconnect", "transfer_switch", "panelboard", "switchboard", "transformer", "inlet")
@@ -53,235 +38,122 @@ _FAULT_READS = (
     *("other_sources", *interlocks.READS),
 )
 
+_FAMILIES = (sets, loads, conductors, faults, fuel)
+"""Calculations, each family with its entries beside it."""
 
-def _entry(fact: str, subjects: tuple[str, ...], reads: tuple[str, ...], work: Work) -> Derivation:
-    return Derivation(fact, frozenset(subjects), frozenset(reads), work)
-
-
-_OF_SETS = (
-    _entry("power_at_site", ("generator",), site_power.READS, site_power.power_at_site),
-    _entry("starting_power", ("load",), motors.STARTING_READS, motors.starting_power),
-    _entry("share_of_set", ("load",), motors.SHARE_READS, motors.share_of_set),
-    _entry("dip_when_it_starts", ("load",), motors.DIP_READS, motors.dip_when_it_starts),
-    _entry("time_to_load", ("transfer_switch",), timing.READS, timing.time_to_load),
-    _entry("greatest_block", ("generator",), blocks.READS, blocks.greatest_block),
-    _entry("greatest_phase_current", ("generator",), phases.READS, phases.greatest_phase_current),
-    _entry("phase_imbalance", ("generator",), phases.READS, phases.phase_imbalance),
-    _entry("sound_at_lot_line", ("generator",), sound.READS, sound.sound_at_lot_line),
-)
-"""What a set can do, and what is asked of it."""
+NUMBERS_READ = frozenset(number for family in _FAMILIES for number in family.NUMBERS)
+"""The parameters and tables of documents that calculations read."""
 
 
-def _derivations() -> tuple[Derivation, ...]:
+def _of_the_one_line() -> tuple[Derivation, ...]:
     return (
-        _entry("overcurrent", ("side", "connection"), ("overcurrent",), overcurrent.nearest_device),
-        _entry(
+        entry("overcurrent", ("side", "connection"), ("overcurrent",), overcurrent.nearest_device),
+        entry(
             "overcurrent_limit",
             ("side", "connection", "panelboard", "switchboard"),
             ("overcurrent", *interlocks.READS),
             carrying.device_limit,
         ),
-        _entry(
+        entry(
             "current_to_carry",
             ("side", "connection", *_LINE),
             ("overcurrent", "greatest_current", "rated_current", *interlocks.READS),
             carrying.current_to_carry,
         ),
-        _entry("incoming", _DISCONNECTING, ("overcurrent",), overcurrent.incoming_device),
-        _entry("protecting_device", ("transfer_switch",), ("overcurrent",), overcurrent.on_normal_side("device")),
-        _entry(
-            "protecting_rating", ("transfer_switch",), ("overcurrent",), overcurrent.on_normal_side("rated_current")
-        ),
-        _entry(
+        entry("incoming", _DISCONNECTING, ("overcurrent",), overcurrent.incoming_device),
+        entry("protecting_device", ("transfer_switch",), ("overcurrent",), overcurrent.on_normal_side("device")),
+        entry("protecting_rating", ("transfer_switch",), ("overcurrent",), overcurrent.on_normal_side("rated_current")),
+        entry(
             "protecting_clearing_time",
             ("transfer_switch",),
             ("overcurrent",),
             overcurrent.on_normal_side("clearing_time"),
         ),
-        _entry("role", _DISCONNECTING, ("role",), roles.role),
-        _entry("first_after_meter", _DISCONNECTING, (), roles.first_after_meter),
-        _entry("past_service_disconnect", (*_LINE, "connection"), ("role",), roles.past_service_disconnect),
-        _entry(
+        entry("role", _DISCONNECTING, ("role",), roles.role),
+        entry("first_after_meter", _DISCONNECTING, (), roles.first_after_meter),
+        entry("past_service_disconnect", (*_LINE, "connection"), ("role",), roles.past_service_disconnect),
+        entry(
             "system",
             (*(kind for kind in _LINE if kind != "transformer"), "side", "connection"),
             ("system",),
             systems.system,
         ),
-        _entry("kind", ("side",), (), systems.source_kind),
-        *(_entry(fact, ("side",), (fact,), systems.of_source) for fact in _THROUGH_SOURCE),
-        _entry("source_kinds", ("side",), (), systems.source_kinds),
-        _entry("greatest_current", ("side",), ("greatest_current", *interlocks.READS), carrying.greatest_of_sides),
-        _entry("capacity", ("side",), ("capacity",), carrying.one_of_source),
-        _entry("neutral_bond", _SENSED, ("at", "bond_status"), neutrals.neutral_bond),
-        _entry(
+        entry("kind", ("side",), (), systems.source_kind),
+        *(entry(fact, ("side",), (fact,), systems.of_source) for fact in _THROUGH_SOURCE),
+        entry("source_kinds", ("side",), (), systems.source_kinds),
+        entry("greatest_current", ("side",), ("greatest_current", *interlocks.READS), carrying.greatest_of_sides),
+        entry("capacity", ("side",), ("capacity",), carrying.one_of_source),
+        entry("neutral_bond", _SENSED, ("at", "bond_status"), neutrals.neutral_bond),
+        entry(
             "electrode_conductor_ahead",
             ("utility_supply",),
             ("electrode_conductor_ends_at", "past_service_disconnect"),
             neutrals.electrode_conductor_ahead,
         ),
-        _entry("separately_derived", ("generator",), ("neutral",), neutrals.separately_derived),
-        _entry("neutral_poles", ("transfer_switch",), ("neutral",), neutrals.neutral_poles),
-        _entry("normal_fault_current", ("transfer_switch",), _FAULT_READS, fault_currents.on_normal_side),
-        _entry("greatest_fault_current", _RATED_FOR_FAULT, _FAULT_READS, fault_currents.greatest),
-        _entry("least_fault_current", _RATED_FOR_FAULT, ("least_fault_current",), fault_currents.least),
-        _entry(
-            "fault_sources_together",
-            _RATED_FOR_FAULT,
-            ("transition", *interlocks.READS),
-            fault_currents.several_at_once,
-        ),
-        _entry("greatest_power", ("generator",), ("rated_power",), powers.greatest_power),
-        _entry(
-            "greatest_current", ("generator",), ("greatest_power", "system", "power_factor"), powers.greatest_current
-        ),
-        _entry("capacity", ("generator",), ("power_at_site", "system", "power_factor"), powers.capacity),
-        _entry("automatic_load", ("generator",), of_source.READS, of_source.automatic_load),
-        _entry("managed_load", ("generator",), managed.READS, managed.managed_load),
-        _entry("heaviest_leg", ("generator",), legs.READS, legs.heaviest_leg),
-        _entry("ever_fits", ("load",), managed.READS, managed.ever_fits),
-        _entry(
-            "calculated_load",
-            ("utility_supply",),
-            of_service.READS,
-            of_service.calculated_load(vehicles_outside=False),
-        ),
-        _entry(
-            "load_with_vehicles_in_full",
-            ("utility_supply",),
-            of_service.READS,
-            of_service.calculated_load(vehicles_outside=True),
-        ),
-        _entry("service_rating", ("utility_supply",), ("role", "rated_current"), roles.service_rating),
-        _entry("automatic_start", ("generator",), ("operation",), powers.automatic_start),
-        _entry(
+        entry("separately_derived", ("generator",), ("neutral",), neutrals.separately_derived),
+        entry("neutral_poles", ("transfer_switch",), ("neutral",), neutrals.neutral_poles),
+        entry("normal_fault_current", ("transfer_switch",), _FAULT_READS, fault_currents.on_normal_side),
+        entry("greatest_fault_current", _RATED_FOR_FAULT, _FAULT_READS, fault_currents.greatest),
+        entry("least_fault_current", _RATED_FOR_FAULT, ("least_fault_current",), fault_currents.least),
+        entry("service_rating", ("utility_supply",), ("role", "rated_current"), roles.service_rating),
+        entry(
             "ties_to_utility",
             ("generator", "inverter"),
             ("other_sources", "interlock", "first", "second"),
             ties.ties_to_utility,
         ),
-        _entry("joins_a_set", ("inverter",), ("other_sources", "interlock", "first", "second"), ties.joins_a_set),
-        _entry(
+        entry("joins_a_set", ("inverter",), ("other_sources", "interlock", "first", "second"), ties.joins_a_set),
+        entry(
             "overlaps_with_utility",
             ("generator",),
             ("transition", "interlock", "first", "second"),
             ties.overlaps_with_utility,
         ),
-        _entry(
+        entry(
             "live_again_when_opened",
             _DISCONNECTING,
             ("other_sources", "interlock", "first", "second", "forms_its_own_grid"),
             ties.live_again_when_opened,
         ),
-        _entry("starts_a_set_when_opened", _DISCONNECTING, ("operation",), ties.starts_a_set_when_opened),
-        _entry("neutral_ring", ("generator",), ("neutral", "neutral_conductor", "system"), neutral_paths.neutral_ring),
-        _entry(
+        entry("starts_a_set_when_opened", _DISCONNECTING, ("operation",), ties.starts_a_set_when_opened),
+        entry("neutral_ring", ("generator",), ("neutral", "neutral_conductor", "system"), neutral_paths.neutral_ring),
+        entry(
             "bonds_on_neutral",
             ("generator",),
             _ON_NEUTRALS,
             neutral_paths.bonds_on_neutral,
         ),
-        _entry(
+        entry(
             "ground_fault_sensing_defeated",
             _SENSED,
             ("ground_fault_protection", *_ON_NEUTRALS),
             ground_faults.ground_fault_sensing_defeated,
         ),
-        _entry(
+        entry(
             "trips_for_fault_of_set",
             _SENSED,
             ("ground_fault_protection", *_ON_NEUTRALS),
             ground_faults.trips_for_fault_of_set,
         ),
-        _entry("ground_ring", ("generator",), ("grounding", "raceway_grounds"), ground_paths.ground_ring),
-        _entry("neutral_at_transfer", ("inlet", "generator"), ("neutral",), transfers.neutral_at_transfer),
-        _entry("fed_several_ways", ("panelboard", "switchboard"), (), transfers.fed_several_ways),
-        _entry("end_plug_in", ("connection",), ("overcurrent", "plug_in"), ends.of_the_device_at_the_end("plug_in")),
-        _entry("end_fastened", ("connection",), ("overcurrent", "fastened"), ends.of_the_device_at_the_end("fastened")),
-        _entry("available_fault_current", ("fault_source",), faults_along.READS, faults_along.of_pair),
-        _entry(
-            "available_fault_current", ("utility_supply",), fault_sources.TRANSFORMER_READS, fault_sources.of_utility
-        ),
-        _entry("greatest_fault_current", ("generator",), fault_sources.SET_READS, fault_sources.greatest_of_set),
-        _entry("least_fault_current", ("generator",), fault_sources.LEAST_SET_READS, fault_sources.least_of_set),
-        _entry("least_fault_current", ("fault_source",), faults_along.LEAST_READS, faults_along.least_of_pair),
-        _entry("least_fault_current", ("connection",), ("least_fault_current",), faults_along.least_of_run),
-        _entry("protecting_opens_at_once", ("transfer_switch",), tripping.AT_ONCE_READS, tripping.opens_at_once),
-        _entry("opens_in_time_from", ("connection",), tripping.READS, tripping.opens_in_time_from),
-        *_OF_SETS,
-        _entry("agree", ("figure",), figures.READS, figures.agree),
-        *_fuel(),
-        _entry("ampacity", ("connection",), run.READS, ampacity.ampacity),
-        _entry("grounding_wanted", ("connection",), grounding.READS, grounding.grounding_wanted),
-        _entry("voltage_drop", ("connection",), drop.READS, drop.voltage_drop(resistance_alone=False)),
-        _entry("voltage_drop_by_resistance", ("connection",), drop.READS, drop.voltage_drop(resistance_alone=True)),
-        _entry(
-            "jumper_wanted",
-            ("connection",),
-            bonding.JUMPER_READS,
-            bonding.by_phase_conductors("grounding", is_grounded=False),
-        ),
-        _entry(
-            "neutral_wanted",
-            ("connection",),
-            bonding.NEUTRAL_READS,
-            bonding.by_phase_conductors("neutral_conductor", is_grounded=True),
-        ),
-        _entry(
-            "electrode_conductor_wanted",
-            ("utility_supply", "generator"),
-            bonding.ELECTRODE_READS,
-            bonding.electrode_wanted,
-        ),
-        _entry(
+        entry("ground_ring", ("generator",), ("grounding", "raceway_grounds"), ground_paths.ground_ring),
+        entry("neutral_at_transfer", ("inlet", "generator"), ("neutral",), transfers.neutral_at_transfer),
+        entry("fed_several_ways", ("panelboard", "switchboard"), (), transfers.fed_several_ways),
+        entry("end_plug_in", ("connection",), ("overcurrent", "plug_in"), ends.of_the_device_at_the_end("plug_in")),
+        entry("end_fastened", ("connection",), ("overcurrent", "fastened"), ends.of_the_device_at_the_end("fastened")),
+        entry("agree", ("figure",), figures.READS, figures.agree),
+        entry(
             "end_rating", ("connection",), ("overcurrent",), ends.of_the_device_at_the_end("overcurrent.rated_current")
         ),
+        entry(
+            "fault_sources_together",
+            _RATED_FOR_FAULT,
+            ("transition", *interlocks.READS),
+            fault_currents.several_at_once,
+        ),
     )
-
-
-def _fuel() -> tuple[Derivation, ...]:
-    natural_gas, propane = burnt.MEASURES["natural_gas"], burnt.MEASURES["propane"]
-    demand, carries, pipe = gas_demand, gas_capacity, ("gas_pipe",)
-    longest, branch = "longest_length", "branch_length"
-    return (
-        _entry("gas_demand", ("generator",), burnt.OF_A_SET, burnt.burnt_by_a_set(natural_gas)),
-        _entry("gas_demand", ("gas_appliance",), burnt.OF_AN_APPLIANCE, burnt.burnt_by_an_appliance(natural_gas)),
-        _entry("gas_demand", pipe, demand.OF_A_PIPE, demand.asked_of_a_pipe(natural_gas)),
-        _entry("gas_demand", ("gas_meter",), demand.OF_EVERYTHING, demand.asked_of_the_meter(natural_gas)),
-        _entry("heat_demand", ("generator",), burnt.OF_A_SET, burnt.burnt_by_a_set(propane)),
-        _entry("heat_demand", ("gas_appliance",), burnt.OF_AN_APPLIANCE, burnt.burnt_by_an_appliance(propane)),
-        _entry("heat_demand", pipe, demand.OF_A_PIPE, demand.asked_of_a_pipe(propane)),
-        _entry("leads_to_a_set", pipe, hanging.READS, hanging.leads_to_a_set),
-        _entry("leads_to_one_set_alone", pipe, hanging.READS, hanging.leads_to_one_set_alone),
-        _entry("piped_gas", pipe, hanging.GAS_READS, hanging.piped_gas),
-        _entry("longest_length", pipe, carries.LENGTH_READS, carries.length_by_longest),
-        _entry("branch_length", pipe, carries.LENGTH_READS, carries.length_by_branch),
-        _entry("gas_capacity", pipe, carries.READS, carries.capacity_by(longest, natural_gas)),
-        _entry("gas_capacity_by_branch", pipe, carries.READS, carries.capacity_by(branch, natural_gas)),
-        _entry("heat_capacity", pipe, carries.READS, carries.capacity_by(longest, propane)),
-        _entry("heat_capacity_by_branch", pipe, carries.READS, carries.capacity_by(branch, propane)),
-        _entry("size_that_carries", pipe, carries.SIZE_READS, carries.size_that_carries),
-        _entry("planned_gas_pressure", ("generator",), gas_pressure.READS, gas_pressure.at_full_load),
-        _entry("planned_pressure_at_rest", ("generator",), gas_pressure.AT_REST_READS, gas_pressure.at_rest),
-        *(_entry(fact, ("fuel_tank",), ("of", fact), tanks.of_its_set) for fact in tanks.OF_ITS_SET),
-        _entry("fuel_for_the_class", ("fuel_tank",), tanks.CLASS_READS, tanks.fuel_for_the_class),
-        _entry("heat_demand", ("fuel_tank",), tanks.DEMAND_READS, tanks.asked_of_a_tank),
-        _entry("vapor_rate", ("fuel_tank",), tanks.VAPOR_READS, tanks.vapor_rate),
-        _entry("running_time", ("fuel_tank",), tanks.TIME_READS, tanks.running_time),
-    )
-
-
-NUMBERS_READ = frozenset(
-    (
-        *(*load_numbers.READ, *measured.NUMBERS, *buildings.NUMBERS),
-        *(*gas_numbers.READ, *tanks.NUMBERS),
-        *(*fault_numbers.READS, *tripping.NUMBERS),
-        *(*motors.NUMBERS, *sound.NUMBERS),
-        *conductor_numbers.READ,
-    )
-)
-"""The parameters of documents that calculations read."""
 
 
 def registry() -> Mapping[tuple[str, str], Derivation]:
     """The derivation of each fact for each type of subject."""
-    return {(each.fact, subject): each for each in _derivations() for subject in each.subjects}
+    every = (*_of_the_one_line(), *(each for family in _FAMILIES for each in family.DERIVATIONS))
+    return {(each.fact, subject): each for each in every for subject in each.subjects}

@@ -84,6 +84,7 @@ def text_report(review: Review, style: Style = PLAIN, *, everything: bool = Fals
         _assumed(review, style),
         _later(review, style),
         _settled(review, style) if everything else (),
+        _worked_out(review, style),
         _cautions(review, style),
         _not_read(review, style),
         _notices(review, style),
@@ -642,6 +643,30 @@ def _aside_words(group: list[Finding]) -> str:
     reasons = {each.because for each in group}
     because = f", since {next(iter(reasons))}" if len(reasons) == 1 and next(iter(reasons)) else ""
     return f"{group[0].title}{because} ({group[0].rule})"
+
+
+# --- what was worked out ---------------------------------------------------------------------------------------------
+
+
+def _worked_out(review: Review, style: Style) -> Iterator[str]:
+    """The figures behind findings that are not settled, folded: where every step of them is shown."""
+    figures = dict(_figures_worked_out(review))
+    if not figures:
+        return
+    yield style.underline(f"Worked out for these findings: {len(figures)}; `worksheet` shows every step")
+    width = max(map(len, figures)) + 2
+    for name, text in figures.items():
+        yield from wrapped(f"{name:<{width}}{text}", indent=2)
+
+
+def _figures_worked_out(review: Review) -> Iterator[tuple[str, str]]:
+    for finding in review.findings:
+        if finding.outcome in _SETTLED:
+            continue
+        for check in finding.checks:
+            for figure in (check.found, check.wanted):
+                if figure is not None and figure.worksheet is not None:
+                    yield harmless(figure.worksheet), harmless(figure.text)
 
 
 # --- the end ---------------------------------------------------------------------------------------------------------

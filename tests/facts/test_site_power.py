@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checker.engineering.calculation import OutsideLimits
-from checker.facts.site_power import Loss, Place, power_between, worked
+from checker.facts.sets.site_power import Loss, Place, power_between, worked
 from checker.values.possible import ABSENT, Possible, between, exactly, number, one_of
 
 _STEPS = ("whole", "by_part")

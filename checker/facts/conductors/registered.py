@@ -1,0 +1,35 @@
+"""Which facts of conductors are worked out, and from which."""
+
+from __future__ import annotations
+
+from checker.facts.conductors import ampacity, bonding, drop, grounding, run
+from checker.facts.conductors import numbers as conductor_numbers
+from checker.facts.derivation import entry
+
+DERIVATIONS = (
+    entry("ampacity", ("connection",), run.READS, ampacity.ampacity),
+    entry("grounding_wanted", ("connection",), grounding.READS, grounding.grounding_wanted),
+    entry("voltage_drop", ("connection",), drop.READS, drop.voltage_drop(resistance_alone=False)),
+    entry("voltage_drop_by_resistance", ("connection",), drop.READS, drop.voltage_drop(resistance_alone=True)),
+    entry(
+        "jumper_wanted",
+        ("connection",),
+        bonding.JUMPER_READS,
+        bonding.by_phase_conductors("grounding", is_grounded=False),
+    ),
+    entry(
+        "neutral_wanted",
+        ("connection",),
+        bonding.NEUTRAL_READS,
+        bonding.by_phase_conductors("neutral_conductor", is_grounded=True),
+    ),
+    entry(
+        "electrode_conductor_wanted",
+        ("utility_supply", "generator"),
+        bonding.ELECTRODE_READS,
+        bonding.electrode_wanted,
+    ),
+)
+
+NUMBERS = conductor_numbers.READ
+"""What of the documents in force is read here."""

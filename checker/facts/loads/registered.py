@@ -1,0 +1,29 @@
+"""Which facts of loads are worked out, and from which."""
+
+from __future__ import annotations
+
+from checker.facts.derivation import entry
+from checker.facts.loads import buildings, legs, managed, measured, of_service, of_source
+from checker.facts.loads import numbers as load_numbers
+
+DERIVATIONS = (
+    entry("automatic_load", ("generator",), of_source.READS, of_source.automatic_load),
+    entry("managed_load", ("generator",), managed.READS, managed.managed_load),
+    entry("heaviest_leg", ("generator",), legs.READS, legs.heaviest_leg),
+    entry("ever_fits", ("load",), managed.READS, managed.ever_fits),
+    entry(
+        "calculated_load",
+        ("utility_supply",),
+        of_service.READS,
+        of_service.calculated_load(vehicles_outside=False),
+    ),
+    entry(
+        "load_with_vehicles_in_full",
+        ("utility_supply",),
+        of_service.READS,
+        of_service.calculated_load(vehicles_outside=True),
+    ),
+)
+
+NUMBERS = (*load_numbers.READ, *measured.NUMBERS, *buildings.NUMBERS)
+"""What of the documents in force is read here."""

@@ -1,0 +1,1 @@
+"""What a set can do, and what is asked of it."""

@@ -1,0 +1,25 @@
+"""Which facts of sets are worked out, and from which."""
+
+from __future__ import annotations
+
+from checker.facts.derivation import entry
+from checker.facts.sets import blocks, motors, phases, powers, site_power, sound, timing
+
+DERIVATIONS = (
+    entry("greatest_power", ("generator",), ("rated_power",), powers.greatest_power),
+    entry("greatest_current", ("generator",), ("greatest_power", "system", "power_factor"), powers.greatest_current),
+    entry("capacity", ("generator",), ("power_at_site", "system", "power_factor"), powers.capacity),
+    entry("automatic_start", ("generator",), ("operation",), powers.automatic_start),
+    entry("power_at_site", ("generator",), site_power.READS, site_power.power_at_site),
+    entry("starting_power", ("load",), motors.STARTING_READS, motors.starting_power),
+    entry("share_of_set", ("load",), motors.SHARE_READS, motors.share_of_set),
+    entry("dip_when_it_starts", ("load",), motors.DIP_READS, motors.dip_when_it_starts),
+    entry("time_to_load", ("transfer_switch",), timing.READS, timing.time_to_load),
+    entry("greatest_block", ("generator",), blocks.READS, blocks.greatest_block),
+    entry("greatest_phase_current", ("generator",), phases.READS, phases.greatest_phase_current),
+    entry("phase_imbalance", ("generator",), phases.READS, phases.phase_imbalance),
+    entry("sound_at_lot_line", ("generator",), sound.READS, sound.sound_at_lot_line),
+)
+
+NUMBERS = (*motors.NUMBERS, *sound.NUMBERS)
+"""What of the documents in force is read here."""
