@@ -153,7 +153,11 @@ def _of_the_one_line() -> tuple[Derivation, ...]:
     )
 
 
+def entries() -> tuple[Derivation, ...]:
+    """Every derivation."""
+    return (*_of_the_one_line(), *(each for family in _FAMILIES for each in family.DERIVATIONS))
+
+
 def registry() -> Mapping[tuple[str, str], Derivation]:
     """The derivation of each fact for each type of subject."""
-    every = (*_of_the_one_line(), *(each for family in _FAMILIES for each in family.DERIVATIONS))
-    return {(each.fact, subject): each for each in every for subject in each.subjects}
+    return {(each.fact, subject): each for each in entries() for subject in each.subjects}
