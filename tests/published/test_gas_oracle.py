@@ -1,6 +1,6 @@
 """The gas equation of the codes against a fluid mechanics library: isothermal flow with the friction of Colebrook.
 
-The library (fluids, https://pypi.org/project/fluids/) knows nothing of fuel gas codes. From 3/4 in to 1-1/2 in both
+The library (fluids, from the Python package index) knows nothing of fuel gas codes. From 3/4 in to 1-1/2 in both
 agree within 6.5 %. The equation reads up to 7 % above the library in half-inch pipe, and up to 10 % below it, on the
 safe side, in pipe of 4 in: it is a fit with one exponent for the whole range, while friction by Colebrook bends with
 the Reynolds number and the roughness of the pipe. Gas at 60 °F and 14.7 psi, steel with a roughness of 0.0018 in.
