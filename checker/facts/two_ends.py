@@ -39,5 +39,9 @@ def _line(before: str, step: Step, mark: str) -> Line:
 
 
 def amount(value: Fraction) -> str:
-    """A number as on calculation paper: thousands set off, two decimals at most."""
+    """A number as on calculation paper: thousands set off, two decimals at most, and of small numbers four digits, so
+    that the next line can be followed.
+    """
+    if value and abs(value) < 1:
+        return f"{float(value):.4g}"
     return f"{float(value):,.2f}".rstrip("0").rstrip(".")

@@ -479,7 +479,7 @@ class ExactFacts:
         return phase_currents(voltage, powers.pop("three_phase", Fraction(0)), powers)
 
     def _greatest_block(self, piece: Subject, _: str) -> Value:
-        load, current = self.fact(piece, "automatic_load"), self.fact(piece, "greatest_current")
+        load, current = self.fact(piece, "automatic_load"), self.fact(piece, "capacity")
         if not isinstance(load, Fraction) or not isinstance(current, Fraction) or current <= 0:
             raise NoAnswer(f"{piece}.greatest_block")
         return nine_digits(load / current)

@@ -125,9 +125,17 @@ class Sizing:
         found = None if self.equation is None else self.equation.at(size, length)
         if self.equation is None or found is None:
             return []
-        how = f"(19.17 D (dH / (Cr L))^0.206)^(1/0.381) with L = {_number(length)} ft"
+        inches = dict(self.equation.diameters)[size] * _INCHES
+        given = (f"D = {_number(inches)} in", f"dH = {_number(self.equation.pressure_drop)} in wc")
+        more = (f"Cr = {_number(self.equation.gas_factor)}", f"L = {_number(length)} ft")
+        heat = "" if self.equation.heat is None else f" x {_number(self.equation.heat)} BTU/ft3"
+        how = f"(19.17 D (dH / (Cr L))^0.206)^(1/0.381){heat} with {', '.join((*given, *more))}"
         paper.write("by the equation", how, found, self.unit, self.equation.source)
         return [found]
+
+
+_INCHES = 12
+"""In a foot."""
 
 
 def _number(value: Fraction) -> str:

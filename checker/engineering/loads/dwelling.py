@@ -244,14 +244,25 @@ def _heating_choice(paper: Paper, heating: Heating, numbers: OptionalNumbers) ->
     pump = numbers.heat_pump * heating.heat_pump
     many = heating.separately_controlled >= numbers.many_from
     room_heat = (numbers.many_heaters if many else numbers.few_heaters) * heating.heat
+    share = numbers.many_heaters if many else numbers.few_heaters
+    of_pump = _part("heat pump", numbers.heat_pump, heating.heat_pump)
+    of_strip = _part("strip heat", numbers.supplementary, heating.supplementary)
+    between = " + " if heating.with_compressor else " or "
     choices = {
-        "cooling": numbers.cooling * heating.cooling,
-        "heat pump with its strip heat": pump + strip if heating.with_compressor else max(pump, strip),
-        "room heaters" if heating.separately_controlled else "heat": room_heat,
-        "storage heat": numbers.storage_heat * heating.storage_heat,
+        _part("cooling", numbers.cooling, heating.cooling): numbers.cooling * heating.cooling,
+        between.join(each for each in (of_pump, of_strip) if each): (
+            pump + strip if heating.with_compressor else max(pump, strip)
+        ),
+        _part("room heaters" if heating.separately_controlled else "heat", share, heating.heat): room_heat,
+        _part("storage heat", numbers.storage_heat, heating.storage_heat): numbers.storage_heat * heating.storage_heat,
     }
-    name, value = max(choices.items(), key=lambda each: each[1])
-    return paper.write("heating or cooling", f"the greatest choice: {name}", value, "VA", numbers.heating_source)
+    how, value = max(choices.items(), key=lambda each: each[1])
+    words = f"the greatest choice: {how}" if value else "none"
+    return paper.write("heating or cooling", words, value, "VA", numbers.heating_source)
+
+
+def _part(name: str, share: Fraction, rating: Fraction) -> str:
+    return f"{name} {float(share * 100):g} % of {float(rating):g} VA" if rating else ""
 
 
 OPTIONAL_LOAD: Method[OptionalCase] = Method(

@@ -31,9 +31,9 @@ LENGTH_READS = OF_THE_LINE
 READS = (
     *OF_THE_LINE,
     *("pipe_size", "pipe_material", "flow_designation", "gas_pressure", "design_pressure_loss"),
-    *("longest_length", "branch_length", "gas_demand", "heat_demand"),
+    *("longest_length", "branch_length", "gas_demand", "heat_demand", "piped_gas"),
 )
-SIZE_READS = (*READS, "piped_gas")
+SIZE_READS = READS
 
 _SIZES = {STEEL: "pipe_size", CSST: "flow_designation"}
 _METHODS = {"longest_length": "longest-length method", "branch_length": "branch-length method"}
@@ -67,7 +67,9 @@ def capacity_by(method: str, measure: Measure) -> Work:
             value = _at_both_ends(given, lambda answer, length: answer.capacity(size, length), falls=True)
         except OutsideLimits as limit:
             return Derived(undefined(str(limit)), reasons=(str(limit),))
-        sheet = _sheet(context, subject, name, given, size)
+        # Of the gas that is not piped nobody wants to see a calculation.
+        other = context.read(subject, "piped_gas").atom not in (None, measure.gas)
+        sheet = None if other else _sheet(context, subject, name, given, size)
         return Derived(value, unit=measure.unit, worksheet=sheet)
 
     return work

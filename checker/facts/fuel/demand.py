@@ -18,7 +18,7 @@ from checker.site.model import Subject
 from checker.values.possible import undefined
 
 OF_EVERYTHING = ("gas_demand", "heat_demand", "name")
-OF_A_PIPE = (*OF_THE_LINE, "gas_demand", "heat_demand")
+OF_A_PIPE = (*OF_THE_LINE, "gas_demand", "heat_demand", "piped_gas")
 
 _NO_DIVERSITY = "Everything runs at its full input at once; only who approves the plans can allow less."
 _OPEN = "The lists of gas pipes and appliances are not said to be complete."
@@ -71,7 +71,10 @@ def _summed(
     asked = total(ends_of(values[each]) for each in outlets)
     asked = asked + total(perhaps(ends_of(values[each])) for each in possible)
     asked = Ends(asked.least, None) if more else asked
-    return Derived(asked.value, unit=measure.unit, worksheet=_sheet(context, subject, measure, outlets, asked))
+    # Of the gas that is not piped nobody wants to see a calculation.
+    other = subject.type == "gas_pipe" and context.read(subject, "piped_gas").atom not in (None, measure.gas)
+    sheet = None if other else _sheet(context, subject, measure, outlets, asked)
+    return Derived(asked.value, unit=measure.unit, worksheet=sheet)
 
 
 def _sheet(context: Context, subject: Subject, measure: Measure, outlets: Sequence[Subject], asked: Ends) -> Worksheet:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
+from checker.engineering.worksheet import Line
 from checker.facts.derivation import Context, Derived
 from checker.facts.loads.current import amperes
 from checker.facts.loads.methods import MEASURED, Ends
@@ -15,10 +16,11 @@ from checker.facts.loads.sheet import load_sheet
 from checker.facts.loads.steps import step_lines
 from checker.facts.loads.work import load_of
 from checker.facts.roles import flag
+from checker.facts.two_ends import amount
 from checker.site.model import SITE, Subject
 from checker.values.possible import Possible, between, exactly, undefined
 from checker.values.relations import relate
-from checker.values.truth import Truth, all_of, any_of
+from checker.values.truth import Truth, all_of
 
 READS = (*OF_SOURCES, "when_control_fails", "manages", "set_point", "capacity", "priority", "order")
 
@@ -44,8 +46,10 @@ def managed_load(context: Context, subject: Subject, name: str) -> Derived:
         return _none(str(limit))
     low, high = current(context, subject, least), current(context, subject, most)
     put_on = tuple(each for each in everything.loads if _is_put_on(context, each) is Truth.YES)
-    steps = step_lines(context, subject, low, put_on, set_point(context, subject))
-    sheet = load_sheet(context, subject, name, always, least, steps)
+    point = set_point(context, subject) if put_on else None
+    both = Ends(least.title, least.limits, least.least, most.most)
+    steps = (*_up_to(point, high), *step_lines(context, subject, low, put_on, point))
+    sheet = load_sheet(context, subject, name, always, both, steps)
     return Derived(_left_on(context, subject, everything, low, high), worksheet=sheet)
 
 
@@ -85,6 +89,14 @@ def _fits(context: Context, subject: Subject, power: Possible, base: Ends) -> Tr
 
 def _none(reason: str) -> Derived:
     return Derived(undefined(reason), reasons=(reason,))
+
+
+def _up_to(point: Fraction | None, high: Possible) -> tuple[Line, ...]:
+    """The set point, up to which loads are put on, where it is more than what may stay on."""
+    most = high.hull.high if high.hull is not None else None
+    if point is None or most is None or point <= most:
+        return ()
+    return (Line("", "most, with loads put on", "up to the set point", amount(point), "A", ""),)
 
 
 def _nothing_managed(context: Context, subject: Subject) -> str:
@@ -128,8 +140,9 @@ def _may_stay(context: Context, here: Counts) -> Counts:
     always = _always_on(context, here)
 
     def counts(load: Subject) -> Truth:
-        on = relate("is_not", context.read(load, "when_control_fails"), exactly("stays_off"))
-        return any_of((always(load), all_of((here(load), on))))
+        if always(load) is not Truth.NO or here(load) is Truth.NO:
+            return always(load)
+        return all_of((here(load), relate("is_not", context.read(load, "when_control_fails"), exactly("stays_off"))))
 
     return counts
 

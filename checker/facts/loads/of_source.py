@@ -8,7 +8,7 @@ from checker.engineering.calculation import OutsideLimits
 from checker.facts.derivation import Context, Derived
 from checker.facts.loads.current import currents
 from checker.facts.loads.methods import EXISTING, Ends, Terms
-from checker.facts.loads.premises import end, standing_in
+from checker.facts.loads.premises import Counts, end, standing_in
 from checker.facts.loads.sheet import load_sheet
 from checker.facts.loads.work import READS as OF_LOADS
 from checker.facts.loads.work import load_of
@@ -30,9 +30,8 @@ def automatic_load(context: Context, subject: Subject, name: str) -> Derived:
     reason = why_not(context, subject)
     if reason:
         return Derived(undefined(reason), reasons=(reason,))
-    here = standing_in(context, reached(context, subject))
     try:
-        found, ends = load_of(context, here, terms_of(context, subject))
+        found, ends = load_of(context, _put_on(context, subject), terms_of(context, subject))
     except OutsideLimits as limit:
         return Derived(undefined(str(limit)), reasons=(str(limit),))
     return Derived(current(context, subject, ends), worksheet=load_sheet(context, subject, name, found, ends))
@@ -51,6 +50,16 @@ def why_not(context: Context, subject: Subject) -> str:
     if not feeds_a_board(context, subject):
         return f"{subject} feeds no board on the drawing; its load has to be stated"
     return ""
+
+
+def _put_on(context: Context, subject: Subject) -> Counts:
+    """Loads that the set feeds, without those that are kept off as long as it runs."""
+    here = standing_in(context, reached(context, subject))
+
+    def counts(load: Subject) -> Truth:
+        return all_of((here(load), relate("is_not", context.read(load, "kept_off"), exactly("while_the_set_runs"))))
+
+    return counts
 
 
 def feeds_a_board(context: Context, subject: Subject) -> bool:

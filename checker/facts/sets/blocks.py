@@ -12,14 +12,14 @@ from checker.site.model import Subject
 from checker.values.arithmetic import rounded
 from checker.values.possible import Possible, between
 
-READS = ("automatic_load", "greatest_current")
+READS = ("automatic_load", "capacity")
 
 _NOTHING = Fraction(0)
 _NO_LOAD = "the set has no load or no rating"
 
 
 def greatest_block(context: Context, subject: Subject, name: str) -> Derived:
-    """The load that is connected automatically over the greatest current of the set: all of it comes on at once.
+    """The load that is connected automatically over what the set gives at its site: all of it comes on at once.
 
     Rises with the load, falls with the rating. Loads that come on in steps put on less.
     """

@@ -54,6 +54,8 @@ def starting_power(context: Context, subject: Subject, name: str) -> Derived:
     methods = sorted(str(each) for each in context.read(subject, "starting_method").atoms)
     found = union_of([_by_method(context, subject, each, locked, shares) for each in methods])
     value = between(_low(found), _high(found))
+    if _high(value) is None:
+        return Derived(value)
     return Derived(value, worksheet=_starting_sheet(context, subject, name, locked, methods, shares, value))
 
 
@@ -166,7 +168,8 @@ def dip_when_it_starts(context: Context, subject: Subject, name: str) -> Derived
     if reasons:
         return Derived(Possible(undefined=reasons), reasons=reasons)
     value = largest(dips, skip_absent=False)
-    return Derived(value, worksheet=_dip_sheet(context, subject, name, sets, dips))
+    is_open = (_high(value) or Fraction(0)) >= 1
+    return Derived(value, worksheet=None if is_open else _dip_sheet(context, subject, name, sets, dips))
 
 
 def _dip(context: Context, source: Subject, starting: Possible) -> Possible:
@@ -226,7 +229,9 @@ def _starting_sheet(
         how = "a x b"
     else:
         how = "k x V x limit of the starter" if methods == [_LIMITED] else "at the least and at the most of the methods"
-    lines.append(Line("c", "starting power", how, _kva(value), "", ""))
+    lines.append(
+        Line("b" if lines and lines[-1].letter == "a" else "c", "starting power", how, _kva(value), "", "")
+    )
     return Worksheet(
         f"{subject}.{name}", "Apparent power while a motor starts", str(subject), tuple(lines), "At rated voltage."
     )
