@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
+from functools import wraps
+from typing import TypeVar
 
 from checker.engineering.calculation import OutsideLimits
 from checker.rules.model import NumbersInForce, ParameterValue, Row
 from checker.values.dates import CalendarSpan
+
+_Made = TypeVar("_Made")
 
 
 def number_in_force(numbers: NumbersInForce, name: str) -> Fraction:
@@ -44,6 +49,19 @@ def rows_in_force(numbers: NumbersInForce, name: str) -> tuple[Row, ...]:
     if table is None:
         raise OutsideLimits(f"No document in force has the table of the {_words(name)}.")
     return table.rows
+
+
+def made_once(make: Callable[[NumbersInForce], _Made]) -> Callable[[NumbersInForce], _Made]:
+    """The same, made once for the numbers that were asked for last: a review asks for the same ones all the time."""
+    kept: list[tuple[NumbersInForce, _Made]] = []
+
+    @wraps(make)
+    def made(numbers: NumbersInForce) -> _Made:
+        if not kept or kept[0][0] is not numbers:
+            kept[:] = [(numbers, make(numbers))]
+        return kept[0][1]
+
+    return made
 
 
 def _value(numbers: NumbersInForce, name: str) -> ParameterValue:

@@ -490,8 +490,8 @@ def _waiting(findings: list[Finding], heading: str, style: Style) -> Iterator[st
 def _question(needs: tuple[Need, ...], group: list[Finding], style: Style) -> Iterator[str]:
     first = group[0]
     yield from _headline(first, sentence_of(first), style)
-    yield from _body(f"{reason}." for reason in first.reasons)
-    yield from _body(_asked(needs) if asks(first) else first.remedy)
+    yield from _body(f"{reason.rstrip('.')}." for reason in first.reasons)
+    yield from _body(_asked(needs) if asks(first) else first.remedy if first.subject.type == FIGURE else ())
     yield from _body(_falls_short(first))
     yield from _body(_rests_on(first))
     if first.break_even is not None:

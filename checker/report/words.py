@@ -111,6 +111,8 @@ def sentence_of(finding: Finding) -> str:
             return finding.look
         case Outcome.NEEDS_INFORMATION if asks(finding):
             return f"Cannot tell whether this holds: {finding.title}."
+        case Outcome.NEEDS_INFORMATION if finding.subject.type != FIGURE:
+            return f"Nothing here tells whether this holds: {finding.title}."
         case _:
             return finding.says
 

@@ -105,9 +105,12 @@ def _turning_point(trial: _Trial, fact: Fact, bounds: Bounds) -> BreakEven | Non
     assert low is not None
     assert high is not None
     points = _whole_numbers(low, high) if fact.type is ValueType.COUNT else _samples(low, high)
-    outcomes = [trial.outcome(point) for point in points]
-    if Outcome.NEEDS_INFORMATION in outcomes:
-        return None
+    outcomes: list[Outcome] = []
+    for point in points:
+        outcomes.append(trial.outcome(point))
+        # One number that leaves the question open is enough, and the next one may take long.
+        if outcomes[-1] is Outcome.NEEDS_INFORMATION:
+            return None
     good = [outcome in _GOOD for outcome in outcomes]
     turns = [index for index in range(len(points) - 1) if good[index] != good[index + 1]]
     if len(turns) != 1:

@@ -45,6 +45,11 @@ class Circuit:
 
     said: Span
 
+    @property
+    def smallest_of_all(self) -> WireSize:
+        """The smallest phase conductor that has an ampacity in any of the metals."""
+        return min(size for column in self.ampacities.ampacities.columns for size in column.ampacities)
+
     def at_the_hardest(self, device: Fraction) -> WireSize | None:
         """The smallest phase conductor for a device where the run is hardest on it."""
         return smallest_behind(self.run, self.ampacities, self.limits, device, kindest=False)
@@ -113,8 +118,9 @@ def grounding_ends(circuit: Circuit) -> TwoEnds:
 def _at_the_least(circuit: Circuit) -> Iterator[Work]:
     """The smallest device and phase conductors, and the largest that could be wanted for the greatest device."""
     run, device = circuit.run, circuit.device
-    installed = None if run.sizes.low is None else size_with(run.sizes.low)
-    wanted = None if device.high is None or installed is None else device.high
+    # The smallest that there is, where nothing says how small: a grounding conductor is never wanted larger.
+    installed = size_with(run.sizes.low) if run.sizes.low is not None else circuit.smallest_of_all
+    wanted = None if device.high is None or run.sizes.low is None else device.high
     smallest = None if wanted is None else circuit.at_the_hardest(wanted)
     for metal in circuit.metals:
         case = GroundedCircuit(

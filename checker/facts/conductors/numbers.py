@@ -18,7 +18,7 @@ from checker.engineering.conductors.tables import (
     TemperatureFactors,
 )
 from checker.engineering.conductors.terminals import RoofRow, TerminalNumbers
-from checker.facts.numbers import cited, number_in_force, rows_in_force, words_in_force
+from checker.facts.numbers import cited, made_once, number_in_force, rows_in_force, words_in_force
 from checker.rules.model import NumbersInForce, Row
 from checker.values.wire_sizes import SIZES, WireSize
 
@@ -65,6 +65,7 @@ class RoofNumbers:
     exempt: frozenset[str]
 
 
+@made_once
 def ampacity_tables(numbers: NumbersInForce) -> AmpacityTables:
     """The three tables of ampacity; OutsideLimits where the documents in force have none."""
     columns: dict[tuple[str, Fraction], dict[WireSize, Fraction]] = {}
@@ -95,6 +96,7 @@ def _by_insulation(numbers: NumbersInForce) -> Mapping[Fraction, tuple[LimitedRo
     return {insulation: tuple(rows) for insulation, rows in found.items()}
 
 
+@made_once
 def terminal_numbers(numbers: NumbersInForce) -> TerminalNumbers:
     """What is set for terminals without a marking."""
     return TerminalNumbers(
@@ -111,6 +113,7 @@ def roof_numbers(numbers: NumbersInForce) -> RoofNumbers:
     return RoofNumbers((row,), frozenset(map(_letters, words_in_force(numbers, ROOF_EXEMPT))))
 
 
+@made_once
 def insulation_temperatures(numbers: NumbersInForce) -> Mapping[tuple[str, bool], Fraction]:
     """The temperature (°C) of an insulation by its letters, in a wet place or not; what may not lie there is left
     out.
@@ -127,6 +130,7 @@ def grounding_rows(numbers: NumbersInForce, metal: str) -> SizesBy:
     return _sizes_by(numbers, GROUNDING, "overcurrent", material=metal)
 
 
+@made_once
 def small_limits(numbers: NumbersInForce) -> Mapping[tuple[WireSize, str], Fraction]:
     """The largest overcurrent device (A) of a small conductor by size and metal, whatever its ampacity."""
     return {
@@ -151,6 +155,7 @@ def electrode_rows(numbers: NumbersInForce, phase: str, metal: str) -> SizesBy:
     return _sizes_by(numbers, ELECTRODES, "phase", phase_material=phase, material=metal)
 
 
+@made_once
 def electrode_limits(numbers: NumbersInForce) -> Mapping[tuple[str, str], WireSize]:
     """By electrode and metal the size above which a conductor to it alone never has to be."""
     return {
@@ -168,6 +173,7 @@ class CableColumn:
     column: Fraction
 
 
+@made_once
 def cable_column(numbers: NumbersInForce) -> CableColumn:
     """The cables that have a column of their own."""
     cables = frozenset(map(_letters, words_in_force(numbers, CABLES)))
@@ -186,6 +192,7 @@ class Impedance:
     source: str
 
 
+@made_once
 def impedances(numbers: NumbersInForce) -> list[Impedance]:
     """Every conductor in every raceway of the tables for alternating current."""
     source = cited(numbers, AC_RESISTANCES)
@@ -205,6 +212,7 @@ def impedances(numbers: NumbersInForce) -> list[Impedance]:
     ]
 
 
+@made_once
 def direct_current_resistances(numbers: NumbersInForce) -> list[Impedance]:
     """Every stranded conductor of the table for direct current."""
     return [

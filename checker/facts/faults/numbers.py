@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
-from checker.facts.numbers import cited, number_in_force, rows_in_force
+from checker.facts.numbers import cited, made_once, number_in_force, rows_in_force
 from checker.rules.model import NumbersInForce, Row
 
 RESISTANCES, REACTANCES = "ac-resistances", "ac-reactances"
@@ -33,6 +33,7 @@ class RunNumbers:
     source: str
 
 
+@made_once
 def run_numbers(numbers: NumbersInForce) -> RunNumbers | None:
     """None where the documents in force do not have them all: then no run is counted."""
     try:

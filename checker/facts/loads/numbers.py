@@ -10,7 +10,7 @@ from checker.engineering.calculation import OutsideLimits
 from checker.engineering.loads.cooking import CookingTable
 from checker.engineering.loads.demand import ByCount, CountRow, Tier, Tiers
 from checker.engineering.loads.dwelling import OptionalNumbers, StandardNumbers
-from checker.facts.numbers import cited, number_in_force, rows_in_force
+from checker.facts.numbers import cited, made_once, number_in_force, rows_in_force
 from checker.rules.model import NumbersInForce
 
 LIGHTING = "general-lighting-of-a-square-foot"
@@ -106,6 +106,7 @@ def existing_tiers(numbers: NumbersInForce) -> Tiers:
     return _two_tiers(numbers, EXISTING_IN_FULL, EXISTING_REST)
 
 
+@made_once
 def standard_numbers(numbers: NumbersInForce) -> StandardNumbers:
     """The numbers of the standard calculation; OutsideLimits where the documents in force have none."""
     tiers = (

@@ -229,9 +229,7 @@ def _starting_sheet(
         how = "a x b"
     else:
         how = "k x V x limit of the starter" if methods == [_LIMITED] else "at the least and at the most of the methods"
-    lines.append(
-        Line("b" if lines and lines[-1].letter == "a" else "c", "starting power", how, _kva(value), "", "")
-    )
+    lines.append(Line("b" if lines and lines[-1].letter == "a" else "c", "starting power", how, _kva(value), "", ""))
     return Worksheet(
         f"{subject}.{name}", "Apparent power while a motor starts", str(subject), tuple(lines), "At rated voltage."
     )
