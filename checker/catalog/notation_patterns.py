@@ -75,7 +75,10 @@ def quantity(kind: Kind, *, none: bool) -> str:
     ``none``, here and below: whether ``none`` can stand in the place of a value.
     """
     number = _WITH_FRACTION if kind.fractions else f"{_SIGN}{DECIMAL}"
-    unit = f"{_any_of(_unit_patterns(kind))}{_GAP}"
+    units = _unit_patterns(kind)
+    if not units:
+        return _possible(rf"{number}\s*", rf"{number}\s*", none=none, tolerance=rf"(?:{_GIVE_OR_TAKE}{_PERCENT})?")
+    unit = f"{_any_of(units)}{_GAP}"
     one = rf"{number}{_GAP}(?:{unit})?" if kind.bare_allowed else rf"{number}{_GAP}{unit}"
     if kind.name in _TWO_PARTS:
         one = rf"{one}(?:\s*-?\s*{number}{_GAP}{unit})?"
