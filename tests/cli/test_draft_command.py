@@ -27,7 +27,8 @@ def test_asked_one_by_one(run: Run, monkeypatch: pytest.MonkeyPatch, tmp_path: P
     _type(monkeypatch, *TYPED)
     ran = run("rules", "draft", "fern", "--place", "Fern Point")
     assert (ran.status, ran.err) == (0, "")
-    assert "1. Which document is adopted? (NFPA 70)" in ran.out
+    assert "1. Which document is adopted? (" in ran.out
+    assert "NFPA 70" in ran.out.partition("adopted? (")[2].partition(")")[0].split(", ")
     assert "9. It is 15 kW. What shall it be?" in ran.out
     assert SETS in " ".join(ran.out.split())
     assert ran.out.endswith("Read fern: 0 wrong, 0 to look at again.\n")
