@@ -76,6 +76,8 @@ class _Pen:
         if fact.choices and fact.said_only and not self.choose.chance(15):
             # What such a status takes out of a drawing is much, so it is rare.
             said = {word: title for word, title in fact.choices.items() if word not in fact.said_only}
+            if not said:
+                return {}
             fact = replace(fact, choices=said, said_only=frozenset())
         if fact.parts:
             return written_structure(self.choose, self.sheet.catalog, fact, tags)

@@ -128,7 +128,11 @@ FIGURE = SubjectName({"figure": "GEN1.capacity"}, "GEN1, capacity", "GEN1.capaci
             {},
             "Cannot tell whether this holds: The switch is rated for the breaker ahead of it.",
         ),
-        (Outcome.NEEDS_INFORMATION, {"needs": ()}, "ATS1 is rated 100 A and stands behind a 200 A breaker."),
+        (
+            Outcome.NEEDS_INFORMATION,
+            {"needs": ()},
+            "Nothing here tells whether this holds: The switch is rated for the breaker ahead of it.",
+        ),
         (Outcome.NEEDS_INFORMATION, {"subject": FIGURE}, "ATS1 is rated 100 A and stands behind a 200 A breaker."),
     ],
 )
