@@ -25,7 +25,7 @@ def greatest_block(context: Context, subject: Subject, name: str) -> Derived:
     """
     load, rating = (context.read(subject, each) for each in READS)
     reasons = tuple(sorted({*load.undefined, *rating.undefined}))
-    if not load.spans or not rating.spans:
+    if not load.spans or not rating.spans or _end(rating, upper=True) == 0:
         return Derived(Possible(undefined=reasons or (_NO_LOAD,)), reasons=reasons)
     low = _share(_end(load, upper=False) or _NOTHING, _end(rating, upper=True))
     most = _end(load, upper=True)
