@@ -8,6 +8,7 @@ from fractions import Fraction
 from checker.catalog.wording import number_text, value_text
 from checker.engineering.calculation import OutsideLimits
 from checker.engineering.sites.sound import SOUND_AT_DISTANCE, sum_of_levels
+from checker.engineering.worked import letters
 from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import source_text
 from checker.facts.derivation import Context, Derived
@@ -158,9 +159,18 @@ def _sheet(
         ]
     if others:
         lines += [
-            Line(f"d{place}", "another set", "", _dba(each), "", "") for place, each in enumerate(others, start=1)
+            Line(letters(place), "another set", "", _dba(each), "", "") for place, each in enumerate(others, start=3)
         ]
-        lines.append(Line("e", "all together at the most", "10 log10 of the sum of 10^(L / 10)", _dba(value), "", ""))
+        lines.append(
+            Line(
+                letters(3 + len(others)),
+                "all together at the most",
+                "10 log10 of the sum of 10^(L / 10)",
+                _dba(value),
+                "",
+                "",
+            )
+        )
     return Worksheet(f"{subject}.{name}", "Sound at the lot line", subject.id, tuple(lines), SOUND_AT_DISTANCE.limits)
 
 
