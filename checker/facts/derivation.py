@@ -12,7 +12,7 @@ from checker.facts.drawing import Drawing
 from checker.facts.known import Known
 from checker.rules.model import NumbersInForce
 from checker.site.model import Members, Site, Subject
-from checker.values.possible import Possible
+from checker.values.possible import Possible, undefined
 
 
 class Context(Protocol):
@@ -83,3 +83,8 @@ class Derivation:
     subjects: frozenset[str]
     reads: frozenset[str]
     work: Work
+
+
+def no_answer(reason: str) -> Derived:
+    """Nothing can be worked out, and why."""
+    return Derived(undefined(reason), reasons=(reason,))
