@@ -165,19 +165,23 @@ def _a_date(text: str) -> date:
         raise typer.BadParameter(f"{error.sentence} {error.remedy}") from error
 
 
+_OtherJurisdiction = Annotated[
+    str | None, typer.Option(metavar="PROFILE", help="Id of a profile, in place of the file's own.")
+]
+_On = Annotated[
+    date | None,
+    typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules, as 2026-03-14."),
+]
+
+
 @app.command(
     short_help="Review site files and print cited findings.",
     epilog=_example("standby-checker review fixtures/harrow-lane/site.yaml --all"),
 )
 def review(
     sites: Annotated[list[Path], typer.Argument(metavar="SITE", hidden=True)],
-    jurisdiction: Annotated[
-        str | None, typer.Option(metavar="PROFILE", help="Id of a profile, in place of the file's own.")
-    ] = None,
-    on: Annotated[
-        date | None,
-        typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules, as 2026-03-14."),
-    ] = None,
+    jurisdiction: _OtherJurisdiction = None,
+    on: _On = None,
     stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
     output: Annotated[Format, typer.Option("--format", help="Text for people, JSON for programs.")] = Format.TEXT,
     everything: Annotated[bool, typer.Option("--all", help="List also what meets and what does not apply.")] = False,
@@ -215,13 +219,8 @@ def explain(
     ways: Annotated[
         bool, typer.Option("--ways", help="What follows from each role that the disconnect behind it could have.")
     ] = False,
-    jurisdiction: Annotated[
-        str | None, typer.Option(metavar="PROFILE", help="Id of a profile, in place of the file's own.")
-    ] = None,
-    on: Annotated[
-        date | None,
-        typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules, as 2026-03-14."),
-    ] = None,
+    jurisdiction: _OtherJurisdiction = None,
+    on: _On = None,
     stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
 ) -> int:
     """Show one finding in full: what was compared, where it stands, and what follows from each possible role.
@@ -243,13 +242,8 @@ def explain(
 def worksheet(
     site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
     facts: Annotated[list[str] | None, typer.Argument(metavar="FACT", hidden=True)] = None,
-    jurisdiction: Annotated[
-        str | None, typer.Option(metavar="PROFILE", help="Id of a profile, in place of the file's own.")
-    ] = None,
-    on: Annotated[
-        date | None,
-        typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules, as 2026-03-14."),
-    ] = None,
+    jurisdiction: _OtherJurisdiction = None,
+    on: _On = None,
 ) -> int:
     """Show every calculation that findings rest on: quantity, how it was found, value, and where it comes from.
 
@@ -363,10 +357,6 @@ _Folder = Annotated[
 ]
 _Jurisdiction = Annotated[
     str | None, typer.Option(metavar="PROFILE", help="Id of a profile: the rules in force there.")
-]
-_On = Annotated[
-    date | None,
-    typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules, as 2026-03-14."),
 ]
 
 

@@ -14,7 +14,7 @@ from dataclasses import replace
 from functools import partial
 
 from checker.catalog.wording import number_text
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.overcurrent import DEVICE, built_in_way, no_line, way_of
 from checker.facts.routes import perhaps, surely
 from checker.facts.supplies import Supplies, Supply, TooManySupplies
@@ -200,11 +200,9 @@ def one_of_source(context: Context, subject: Subject, name: str) -> Derived:
     if source is None:
         return no_line(subject)
     if context.drawing.ends_above(tag, entry) != {source}:
-        reason = f"more than one source can feed {subject}"
-        return Derived(undefined(reason), reasons=(reason,))
+        return no_answer(f"more than one source can feed {subject}")
     if any(context.drawing.is_of(feed.source, "transformer") for feed in context.drawing.path(tag, entry).feeds):
-        reason = f"{subject} is past a transformer, and what comes through that is not worked out"
-        return Derived(undefined(reason), reasons=(reason,))
+        return no_answer(f"{subject} is past a transformer, and what comes through that is not worked out")
     known = context.known(context.drawing.pieces[source], name)
     return Derived(known.value, unit=known.unit, worksheet=known.worksheet, reasons=known.reasons)
 

@@ -12,7 +12,7 @@ from checker.facts.drawing import Drawing
 from checker.facts.known import Known
 from checker.rules.model import NumbersInForce
 from checker.site.model import Members, Site, Subject
-from checker.values.possible import Possible
+from checker.values.possible import Possible, undefined
 
 
 class Context(Protocol):
@@ -88,3 +88,8 @@ class Derivation:
 def entry(fact: str, subjects: tuple[str, ...], reads: tuple[str, ...], work: Work) -> Derivation:
     """One entry of the registry."""
     return Derivation(fact, frozenset(subjects), frozenset(reads), work)
+
+
+def no_answer(reason: str) -> Derived:
+    """Nothing can be worked out, and why."""
+    return Derived(undefined(reason), reasons=(reason,))

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from checker.facts.carrying import TOO_MANY, all_between
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.drawing import MAIN, NO_CORD, OPEN_END, PLAIN
 from checker.facts.faults.ways import passing
 from checker.facts.interlocks import interlocks_of, listed_interlocks
@@ -89,7 +89,7 @@ def _greatest_of(context: Context, tag: str, entry: str | None) -> Derived:
     try:
         sure, possible = (combinations_at(context, tag, entry, weigh) for weigh in (surely, perhaps))
     except (TooManySupplies, TooManyRoutes):
-        return Derived(undefined(TOO_MANY), reasons=(TOO_MANY,))
+        return no_answer(TOO_MANY)
     least, most = (_largest_sum(context, tag, each) if each else number(0) for each in (sure, possible))
     value = least if sure == possible else all_between(least, most)
     if entry is None and not context.read(SITE, "other_sources").only_absent:

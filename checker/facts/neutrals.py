@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.roles import flag
 from checker.site.model import Subject
-from checker.values.possible import exactly, number, one_of, several, undefined, union_of
+from checker.values.possible import exactly, number, one_of, several, union_of
 from checker.values.relations import relate
 from checker.values.truth import Truth, all_of, any_of
 
@@ -28,8 +28,7 @@ def separately_derived(context: Context, subject: Subject, name: str) -> Derived
     """Yes when no switch fed by the set carries its neutral solid; no when one of them does."""
     switches = context.drawing.switches_fed(subject.id)
     if not switches:
-        reason = f"{subject} feeds no transfer switch on the drawing"
-        return Derived(undefined(reason), reasons=(reason,))
+        return no_answer(f"{subject} feeds no transfer switch on the drawing")
     neutrals = [context.read(context.drawing.pieces[tag], "neutral") for tag in switches]
     return Derived(flag(all_of(relate("is_not", neutral, CARRIED_SOLID) for neutral in neutrals)))
 

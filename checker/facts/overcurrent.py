@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from checker.catalog.names import MAIN_WAY
-from checker.facts.derivation import Context, Derived, Work
+from checker.facts.derivation import Context, Derived, Work, no_answer
 from checker.facts.drawing import NORMAL, PLAIN, Path
 from checker.site.model import Feed, Subject
-from checker.values.possible import ABSENT, Possible, undefined
+from checker.values.possible import ABSENT, Possible
 
 DEVICE = "overcurrent"
 
@@ -114,5 +114,4 @@ def on_normal_side(part: str) -> Work:
 
 def no_line(subject: Subject) -> Derived:
     """Nothing can be said of a place that no source feeds."""
-    reason = f"{subject} is not fed by any source on the drawing"
-    return Derived(undefined(reason), reasons=(reason,))
+    return no_answer(f"{subject} is not fed by any source on the drawing")

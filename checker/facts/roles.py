@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.site.model import Subject
 from checker.values.arithmetic import total
-from checker.values.possible import ABSENT, Possible, exactly, number, one_of, undefined
+from checker.values.possible import ABSENT, Possible, exactly, number, one_of
 from checker.values.relations import relate
 from checker.values.truth import Truth, any_of
 
@@ -92,6 +92,5 @@ def service_rating(context: Context, subject: Subject, name: str) -> Derived:
         if is_one is not Truth.NO:
             terms.append(rating if is_one is Truth.YES else rating.union(nothing))
     if not terms:
-        reason = f"no service disconnect is drawn past {subject}"
-        return Derived(undefined(reason), reasons=(reason,))
+        return no_answer(f"no service disconnect is drawn past {subject}")
     return Derived(total(terms))

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.drawing import ALTERNATE, NO_CORD, OPEN_END, Drawing, Leg
 from checker.facts.interlocks import Apart, interlocks_of
 from checker.facts.roles import flag
@@ -29,7 +29,7 @@ from checker.facts.routes import (
 )
 from checker.facts.supplies import goes_over_closed
 from checker.site.model import SITE, Subject
-from checker.values.possible import exactly, undefined
+from checker.values.possible import exactly
 from checker.values.relations import relate
 from checker.values.truth import Truth, all_of, any_of, truth_of
 
@@ -123,8 +123,7 @@ def overlaps_with_utility(context: Context, subject: Subject, name: str) -> Deri
 
 def feeds_nothing(subject: Subject) -> Derived:
     """Nothing can be said of a set that feeds nothing on the drawing."""
-    reason = f"{subject} feeds nothing on the drawing"
-    return Derived(undefined(reason), reasons=(reason,))
+    return no_answer(f"{subject} feeds nothing on the drawing")
 
 
 def _one_side_at_a_time(context: Context, limits: _Limits) -> Passes:

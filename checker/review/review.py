@@ -65,9 +65,14 @@ def view_of(site: Site, catalog: Catalog, numbers: NumbersInForce = NO_NUMBERS) 
     return View(Ground(site, catalog, Drawing(site, catalog), registry(), numbers))
 
 
+def view_of_job(job: Job) -> View:
+    """The facts of a site under the rules of its job, so that every answer about it rests on the same figures."""
+    return view_of(job.site, job.catalog, job.rules.numbers)
+
+
 def review(job: Job, progress: Progress | None = None) -> Review:
     """Apply the rules in force to the site."""
-    view = view_of(job.site, job.catalog, job.rules.numbers)
+    view = view_of_job(job)
     planned = plan(job.rules, view)
     desk = Desk(view, job.rules.date, _titles(job, planned))
     judged = list(_judged(desk, planned, progress))

@@ -13,14 +13,15 @@ from itertools import pairwise
 from checker.catalog.reading.written import refusal
 from checker.files.tree import Entry, Mapping, Scalar
 from checker.values.positions import Position
-from checker.values.problems import Unreadable
 from checker.values.refusals import quoted
 
 GREATEST, LENGTH, INTERVAL = "greatest_demand", "record_length", "record_interval"
-FACTS = (GREATEST, LENGTH, INTERVAL)
 
 _TIME = "time"
 _DEMANDS = {"kVA": "demand record", "kW": "demand record in kW, counted as kVA"}
+_MOST_DIGITS = 12
+"""More before or behind the decimal sign than any demand has; a limit of effort."""
+
 _SHAPE = "Write one reading in a line, under the heading time,kVA or time,kW, as 2025-01-31 18:15,12.4."
 
 
@@ -40,7 +41,7 @@ def readings_of(content: bytes, file: str) -> tuple[Entry, ...]:
     them and rise by one interval; a gap is let stand, and the time that is covered is that of the readings that are
     there. Raises Unreadable.
     """
-    table = list(csv.reader(_text(content, file).splitlines()))
+    table = _table(content, file)
     if not table:
         raise refusal(f"{file} holds no reading.", Position(file, 1, 1), _SHAPE)
     heading = [name.strip() for name in table[0]]
@@ -50,6 +51,13 @@ def readings_of(content: bytes, file: str) -> tuple[Entry, ...]:
     if len(readings) < 2:
         raise refusal(f"{file} holds fewer than two readings.", Position(file, 1, 1), _SHAPE)
     return tuple(_facts(readings, _interval(readings), _DEMANDS[heading[demand]]))
+
+
+def _table(content: bytes, file: str) -> list[list[str]]:
+    try:
+        return list(csv.reader(_text(content, file).splitlines()))
+    except csv.Error as error:
+        raise refusal(f"{file} is no table of readings.", Position(file, 1, 1), _SHAPE) from error
 
 
 def _text(content: bytes, file: str) -> str:
@@ -87,7 +95,7 @@ def _number(text: str, at: Position) -> Fraction:
         number = Decimal(text)
     except InvalidOperation:
         number = Decimal("NaN")
-    if not number.is_finite():
+    if not number.is_finite() or abs(number.adjusted()) > _MOST_DIGITS:
         raise refusal(f"{quoted(text)} is no demand.", at, "Write a number in the unit of the heading, as 12.4.")
     return Fraction(number)
 
@@ -117,7 +125,7 @@ def _facts(readings: Sequence[Reading], interval: timedelta, per: str) -> Iterat
     lowest = min(readings, key=lambda reading: reading.demand)
     if lowest.demand < 0:
         sentence = "The demand goes below zero, so that something on the site feeds back."
-        raise Unreadable(refusal(sentence, lowest.at, "Such a record does not tell the load; calculate it.").problems)
+        raise refusal(sentence, lowest.at, "Such a record does not tell the load; calculate it.")
     first, minutes = readings[0].at, Fraction(interval // timedelta(seconds=1), 60)
     yield _entry(GREATEST, f"{_plain(greatest.demand)} kVA", per, greatest.at)
     yield _entry(LENGTH, f"{_plain(minutes * len(readings))} min", per, first)

@@ -8,7 +8,7 @@ from pathlib import Path
 from checker.catalog.model import Catalog
 from checker.review.finding import Finding, Review
 from checker.review.outcomes import Outcome
-from checker.review.review import Job, review, view_of
+from checker.review.review import Job, review, view_of, view_of_job
 from checker.site.model import Site, Stated, Subject, Thing
 from checker.tasks.reviewing import Library, Overrides, job_of
 from checker.values.possible import Possible
@@ -41,7 +41,7 @@ def roles_compared(path: Path, library: Library, overrides: Overrides, piece: st
     subject = job.site.pieces.get(piece)
     if subject is None or job.catalog.fact(ROLE, subject.type) is None:
         raise Unreadable([Problem(f"{piece} is no piece on this drawing that can have a role.")])
-    drawn = view_of(job.site, job.catalog).read(subject, ROLE)
+    drawn = view_of_job(job).read(subject, ROLE)
     others = [role for role in _possible_roles(job.site, job.catalog, subject) if role != drawn]
     speaking = frozenset(each.rule.id for each in job.rules.rules if each.rule.subject == EMERGENCY)
     ways = [_as_drawn(job, drawn), *(_as(job, subject, role) for role in others)]

@@ -14,7 +14,7 @@ from checker.review.finding import Check, Finding
 from checker.review.judging import Judged
 from checker.review.permissions import permitted
 from checker.review.plan import Planned, subjects_of
-from checker.review.review import Job, site_name_of, view_of
+from checker.review.review import Job, site_name_of, view_of_job
 from checker.review.told import change_told, history_told, interpretations_told
 from checker.rules.citing import NO_EDITION
 from checker.rules.condition_words import Clause, ConditionWords, numbers_in_force, value_words
@@ -357,7 +357,7 @@ def _requirement(
 
 def on_site(job: Job, rules: Iterable[RuleInForce]) -> tuple[OnSubject, ...]:
     """The rule on each of its subjects, in the order of the drawing."""
-    view = view_of(job.site, job.catalog)
+    view = view_of_job(job)
     titles: Mapping[str, str] = {}
     desk = Desk(view, job.rules.date, titles)
     found = tuple(

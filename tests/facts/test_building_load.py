@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import date
 from pathlib import Path
 
 import pytest
 
-from checker.catalog.load import shipped_catalog
-from checker.review.review import view_of
-from checker.site.read import read_site
-from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.reviewing import Library
 from checker.values.possible import Possible
+from tests.facts.reading import fact_of, view_under
 
 SHOP = """
 site: {{name: Fern Hall, occupancy: {occupancy}, floor_area: 3000 ft2, load_method: {method}, other_sources: none}}
@@ -36,19 +33,11 @@ loads:
 LINE = 208 * 3**0.5
 
 
-@pytest.fixture(scope="module")
-def library() -> Library:
-    return Library.shipped()
-
-
 def load(
     folder: Path, library: Library, year: str = "2017", occupancy: str = "mercantile", method: str = "standard"
 ) -> Possible:
-    path = folder / "site.yaml"
-    path.write_text(SHOP.format(occupancy=occupancy, method=method), encoding="utf-8")
-    job = job_of(path, library, Overrides(f"nec-{year}", date(2026, 3, 14), None))
-    view = view_of(read_site(path, shipped_catalog()), shipped_catalog(), job.rules.numbers)
-    return view.read(view.ground.drawing.pieces["GEN1"], "automatic_load")
+    text = SHOP.format(occupancy=occupancy, method=method)
+    return fact_of(view_under(f"nec-{year}", text, folder, library), "GEN1", "automatic_load")
 
 
 def amperes(found: Possible) -> float:

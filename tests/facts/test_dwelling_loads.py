@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import date
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
-from checker.catalog.load import shipped_catalog
-from checker.review.review import view_of
-from checker.site.read import read_site
-from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.reviewing import Library
 from checker.values.possible import Possible
+from tests.facts.reading import fact_of, view_under
 
 HOUSE = """
 site: {{name: Fern House, stage: plan_review, occupancy: {occupancy}, floor_area: {area}, other_sources: none,
@@ -45,18 +42,10 @@ PART = Fraction("48.28")
 """Without and with 3600 VA of cooling at 240 V: (10 000 + 0.4 x (5850 + 4500 + 7086 - 10 000) [+ 3600]) / 240."""
 
 
-@pytest.fixture(scope="module")
-def library() -> Library:
-    return Library.shipped()
-
-
 def load(folder: Path, library: Library, profile: str = "nec-2020", **but: str) -> Possible:
     """What is possible for the automatic load of GEN1."""
-    path = folder / "site.yaml"
-    path.write_text(HOUSE.format(**{**BASE, **but}), encoding="utf-8")
-    job = job_of(path, library, Overrides(profile, date(2026, 3, 14), None))
-    view = view_of(read_site(path, shipped_catalog()), shipped_catalog(), job.rules.numbers)
-    return view.read(view.ground.drawing.pieces["GEN1"], "automatic_load")
+    text = HOUSE.format(**{**BASE, **but})
+    return fact_of(view_under(profile, text, folder, library), "GEN1", "automatic_load")
 
 
 def ends(value: Possible) -> tuple[Fraction | None, Fraction | None]:

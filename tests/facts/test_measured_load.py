@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
-from checker.catalog.load import shipped_catalog
-from checker.review.review import view_of
-from checker.site.read import read_site
-from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.reviewing import Library
 from checker.values.possible import Possible
+from tests.facts.reading import fact_of, view_under
 
 SHOP = """
 site: {{name: Fern Hall, occupancy: mercantile, load_method: measured_demand, other_sources: {others}}}
@@ -37,11 +35,6 @@ BASE = {
 ROOT = Fraction(1732050807568877293, 10**18)
 
 
-@pytest.fixture(scope="module")
-def library() -> Library:
-    return Library.shipped()
-
-
 def loads(
     folder: Path, library: Library, year: str = "2020", days: int = 30, minutes: int = 15, **but: str
 ) -> tuple[Possible, Possible]:
@@ -49,12 +42,8 @@ def loads(
     start, count = datetime(2025, 1, 1, tzinfo=None), days * 24 * 60 // minutes  # noqa: DTZ001  local time, as meters write it
     rows = [f"{(start + timedelta(minutes=minutes) * n).isoformat(' ')},{100 if n == 7 else 60}" for n in range(count)]
     (folder / "demand.csv").write_text("\n".join(["time,kVA", *rows]), encoding="utf-8")
-    path = folder / "site.yaml"
-    path.write_text(SHOP.format(**{**BASE, **but}), encoding="utf-8")
-    job = job_of(path, library, Overrides(f"nec-{year}", date(2026, 3, 14), None))
-    view = view_of(read_site(path, shipped_catalog()), shipped_catalog(), job.rules.numbers)
-    pieces = view.ground.drawing.pieces
-    return view.read(pieces["GEN1"], "automatic_load"), view.read(pieces["UTIL"], "calculated_load")
+    view = view_under(f"nec-{year}", SHOP.format(**{**BASE, **but}), folder, library)
+    return fact_of(view, "GEN1", "automatic_load"), fact_of(view, "UTIL", "calculated_load")
 
 
 def amperes(kva: int) -> float:

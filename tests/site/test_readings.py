@@ -64,6 +64,8 @@ def test_other_columns_a_mark_at_the_beginning_and_empty_lines_do_no_harm(tmp_pa
         (TWO + "31.1.2025 18:30,3\n", "31.1.2025 18:30 is no time", "4:1"),
         (TWO + "2025-01-31 18:30,three\n", "three is no demand", "4:1"),
         (TWO + "2025-01-31 18:30,NaN\n", "NaN is no demand", "4:1"),
+        (TWO + "2025-01-31 18:30,1e999999999\n", "1e999999999 is no demand", "4:1"),
+        (TWO + "2025-01-31 18:30," + "1" * 140_000 + "\n", "is no table of readings", "1:1"),
         (TWO + "2025-01-31 18:30,-1\n", "goes below zero", "4:1"),
         (TWO + "2025-01-31 18:15,3\n", "does not come after the one before", "4:1"),
         (TWO + "2025-01-31 18:40,3\n", "whole number of intervals", "4:1"),

@@ -26,10 +26,10 @@ from checker.engineering.worked import Worked
 from checker.facts.conductors.numbers import ampacity_tables
 from checker.facts.conductors.run import Run, facts_of, run_of
 from checker.facts.conductors.sheet import ampacity_sheet
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.two_ends import TwoEnds
 from checker.site.model import Subject
-from checker.values.possible import Span, between, undefined
+from checker.values.possible import Span, between
 from checker.values.wire_sizes import WireSize
 
 _NOTHING = Fraction(0)
@@ -41,13 +41,13 @@ def ampacity(context: Context, subject: Subject, name: str) -> Derived:
     """
     if context.catalog.kinds[context.drawing.pieces[context.drawing.feed(subject).to].type].feeding is Feeding.CORD:
         reason = "the ampacity of a cord is not worked out; it has to be stated"
-        return Derived(undefined(reason), reasons=(reason,))
+        return no_answer(reason)
     try:
         tables = ampacity_tables(context.numbers)
         facts = facts_of(context, subject)
         ends = ampacity_ends(run_of(context, facts, columns_of(tables)), tables)
     except OutsideLimits as limit:
-        return Derived(undefined(str(limit)), reasons=(str(limit),))
+        return no_answer(str(limit))
     sheet = ampacity_sheet(context, subject, name, facts, ends)
     most = None if ends.most is None else ends.most.value
     return Derived(between(ends.least.value, most), unit="A", worksheet=sheet)

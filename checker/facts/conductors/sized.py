@@ -11,11 +11,11 @@ from checker.engineering.worked import Method, Worked
 from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import source_text
 from checker.facts.conductors.run import MATERIALS
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.known import Known
 from checker.facts.two_ends import TwoEnds, step_lines
 from checker.site.model import Subject
-from checker.values.possible import Possible, Span, between, undefined
+from checker.values.possible import Possible, Span, between
 from checker.values.wire_sizes import WireSize, show_wire_size
 
 Work = Callable[[], Worked]
@@ -68,7 +68,7 @@ def _given(context: Context, facts: Mapping[str, Known]) -> Iterator[Line]:
 
 def no_size(reason: str) -> Derived:
     """No size, with the reason."""
-    return Derived(undefined(reason), reasons=(reason,))
+    return no_answer(reason)
 
 
 def hull_of(value: Possible) -> Span:

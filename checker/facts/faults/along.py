@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from checker.engineering.faults.along import Conductors
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.faults import starts
 from checker.facts.faults.numbers import RunNumbers, run_numbers
 from checker.facts.faults.runs import READS as OF_RUNS
@@ -25,7 +25,7 @@ from checker.facts.interlocks import listed_interlocks
 from checker.facts.pairs import fault_source, halves
 from checker.site.model import SITE, Subject
 from checker.values.arithmetic import rounded, smallest, total
-from checker.values.possible import Possible, Span, between, number, undefined
+from checker.values.possible import Possible, Span, between, number
 
 READS = (
     *(AVAILABLE, "greatest_fault_current", "motor_fault_current", "transition"),
@@ -271,6 +271,6 @@ def least_of_run(context: Context, subject: Subject, name: str) -> Derived:
     sources = drawing.sources_reaching(feed.source) or ((feed.source,) if drawing.is_of(feed.source, "source") else ())
     if not sources or not drawing.is_of(feed.to, "rated_for_fault"):
         reason = f"what is left at the end of {subject} is worked out only where a source feeds equipment with a rating"
-        return Derived(undefined(reason), reasons=(reason,))
+        return no_answer(reason)
     pairs = [context.read(fault_source(feed.to, source), LEAST) for source in sources]
     return Derived(smallest(pairs, skip_absent=False), unit="kA")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checker.engineering.calculation import OutsideLimits
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.faults.numbers import share
 from checker.facts.numbers import number_in_force
 from checker.facts.roles import flag
@@ -25,7 +25,7 @@ def opens_in_time_from(context: Context, subject: Subject, name: str) -> Derived
     try:
         multiple = number(number_in_force(context.numbers, SURELY))
     except OutsideLimits as limit:
-        return Derived(undefined(str(limit)), reasons=(str(limit),))
+        return no_answer(str(limit))
     there = rating.present()
     if rating.only_absent or there is None:
         return Derived(ABSENT)

@@ -11,12 +11,12 @@ from checker.engineering.fuel.gas_demand import GAS_FLOW
 from checker.engineering.worksheet import Line as SheetLine
 from checker.engineering.worksheet import Worksheet
 from checker.facts.calculated import source_text
-from checker.facts.derivation import Context, Derived, Work
+from checker.facts.derivation import Context, Derived, Work, no_answer
 from checker.facts.fuel.ends import ANYTHING, NONE_AT_ALL, NOTHING, Ends, agreed, ends_of, perhaps
 from checker.facts.fuel.numbers import NATURAL_GAS, PROPANE
 from checker.facts.known import Known
 from checker.site.model import SITE, Subject
-from checker.values.possible import exactly, undefined
+from checker.values.possible import exactly
 from checker.values.relations import relate
 from checker.values.truth import Truth
 
@@ -97,7 +97,7 @@ def _burnt(context: Context, subject: Subject, name: str, measure: Measure, *, p
     try:
         ends, sheet = _given(context, subject, name, measure)
     except OutsideLimits as limit:
-        return Derived(undefined(str(limit)), reasons=(str(limit),))
+        return no_answer(str(limit))
     return Derived((perhaps(ends) if perhaps_none else ends).value, unit=measure.unit, worksheet=sheet)
 
 

@@ -13,7 +13,7 @@ from checker.engineering.worked import letters
 from checker.engineering.worksheet import Line as SheetLine
 from checker.engineering.worksheet import Worksheet
 from checker.facts.calculated import source_text
-from checker.facts.derivation import Context, Derived, Work
+from checker.facts.derivation import Context, Derived, Work, no_answer
 from checker.facts.fuel.burnt import MEASURES, Measure
 from checker.facts.fuel.ends import Ends, ends_of, longest, total
 from checker.facts.fuel.hanging import may_have_more
@@ -24,7 +24,7 @@ from checker.facts.known import Known, Origin
 from checker.facts.two_ends import amount
 from checker.site.model import Subject
 from checker.values.arithmetic import rounded
-from checker.values.possible import Possible, between, exactly, number, undefined
+from checker.values.possible import Possible, between, exactly, number
 from checker.values.quantities import show
 
 LENGTH_READS = OF_THE_LINE
@@ -59,14 +59,14 @@ def capacity_by(method: str, measure: Measure) -> Work:
     def work(context: Context, subject: Subject, name: str) -> Derived:
         given = _given(context, subject, method, measure)
         if isinstance(given, str):
-            return Derived(undefined(given), reasons=(given,))
+            return no_answer(given)
         size = given.size.value.number
         if size is None:
             return Derived(between(0, None), unit=measure.unit)
         try:
             value = _at_both_ends(given, lambda answer, length: answer.capacity(size, length), falls=True)
         except OutsideLimits as limit:
-            return Derived(undefined(str(limit)), reasons=(str(limit),))
+            return no_answer(str(limit))
         # Of the gas that is not piped nobody wants to see a calculation.
         other = context.read(subject, "piped_gas").atom not in (None, measure.gas)
         sheet = None if other else _sheet(context, subject, name, given, size)
@@ -82,13 +82,13 @@ def size_that_carries(context: Context, subject: Subject, name: str) -> Derived:
         return Derived(between(0, None), unit="in")
     given = _given(context, subject, "longest_length", measure)
     if isinstance(given, str):
-        return Derived(undefined(given), reasons=(given,))
+        return no_answer(given)
     steel = replace(given, material=Known(exactly(STEEL), Origin.DERIVED, frozenset()))
     demand = context.known(subject, measure.demand)
     try:
         value = _sizes(steel, ends_of(demand.value))
     except OutsideLimits as limit:
-        return Derived(undefined(str(limit)), reasons=(str(limit),))
+        return no_answer(str(limit))
     return Derived(value, unit="in", worksheet=_size_sheet(context, subject, name, steel, demand, value))
 
 
@@ -99,7 +99,7 @@ def _length(context: Context, subject: Subject, name: str, begin: Callable[[Line
     try:
         found = line(context)
     except OutsideLimits as limit:
-        return Derived(undefined(str(limit)), reasons=(str(limit),))
+        return no_answer(str(limit))
     pipe = found.of(subject)
     begins = tuple(begin(found, pipe))
     runs = [found.run(end) for each in begins for end in found.ends_past(each)]

@@ -8,14 +8,13 @@ from checker.catalog.wording import number_text
 from checker.engineering.calculation import OutsideLimits
 from checker.engineering.worksheet import Line as SheetLine
 from checker.engineering.worksheet import Worksheet
-from checker.facts.derivation import Context, Derived, Work
+from checker.facts.derivation import Context, Derived, Work, no_answer
 from checker.facts.fuel.burnt import Measure, where_given
 from checker.facts.fuel.ends import Ends, ends_of, perhaps, total
 from checker.facts.fuel.hanging import may_have_more, outlets_past
 from checker.facts.fuel.line import READS as OF_THE_LINE
 from checker.facts.fuel.line import line
 from checker.site.model import Subject
-from checker.values.possible import undefined
 
 OF_EVERYTHING = ("gas_demand", "heat_demand", "name")
 OF_A_PIPE = (*OF_THE_LINE, "gas_demand", "heat_demand", "piped_gas")
@@ -31,7 +30,7 @@ def asked_of_a_pipe(measure: Measure) -> Work:
         try:
             found = line(context)
         except OutsideLimits as limit:
-            return Derived(undefined(str(limit)), reasons=(str(limit),))
+            return no_answer(str(limit))
         pipe = found.of(subject)
         outlets = tuple(outlets_past(found, pipe))
         return _summed(context, subject, measure, outlets, found.unnamed, more=may_have_more(found, pipe))
@@ -46,7 +45,7 @@ def asked_of_the_meter(measure: Measure) -> Work:
         drawing = context.drawing
         if len(drawing.of("gas_meter")) > 1:
             reason = "with several gas meters the drawing does not say what hangs on which"
-            return Derived(undefined(reason), reasons=(reason,))
+            return no_answer(reason)
         listed = context.members("gas_appliances")
         outlets = (*(drawing.pieces[tag] for tag in drawing.of("generator")), *listed.members)
         return _summed(context, subject, measure, outlets, (), more=not listed.complete)
@@ -67,7 +66,7 @@ def _summed(
     values = {each: context.read(each, measure.demand) for each in (*outlets, *possible)}
     reasons = sorted(reason for value in values.values() for reason in value.undefined)
     if reasons:
-        return Derived(undefined(reasons[0]), reasons=(reasons[0],))
+        return no_answer(reasons[0])
     asked = total(ends_of(values[each]) for each in outlets)
     asked = asked + total(perhaps(ends_of(values[each])) for each in possible)
     asked = Ends(asked.least, None) if more else asked

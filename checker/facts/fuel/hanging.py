@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from checker.engineering.calculation import OutsideLimits
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.fuel.line import READS as OF_THE_LINE
 from checker.facts.fuel.line import Line, Pipe, line
 from checker.facts.fuel.numbers import NATURAL_GAS, PROPANE
 from checker.site.model import Subject
-from checker.values.possible import exactly, one_of, undefined
+from checker.values.possible import exactly, one_of
 
 READS = OF_THE_LINE
 GAS_READS = (*OF_THE_LINE, "fuel")
@@ -23,7 +23,7 @@ def leads_to_a_set(context: Context, subject: Subject, _name: str) -> Derived:
     try:
         found = line(context)
     except OutsideLimits as limit:
-        return Derived(undefined(str(limit)), reasons=(str(limit),))
+        return no_answer(str(limit))
     pipe = found.of(subject)
     if any(each.end in found.sets for each in found.past(pipe)):
         return Derived(exactly(True))
@@ -36,7 +36,7 @@ def leads_to_one_set_alone(context: Context, subject: Subject, _name: str) -> De
     try:
         found = line(context)
     except OutsideLimits as limit:
-        return Derived(undefined(str(limit)), reasons=(str(limit),))
+        return no_answer(str(limit))
     pipe = found.of(subject)
     outlets = tuple(outlets_past(found, pipe))
     alone = [each.type for each in outlets] == ["generator"]

@@ -9,12 +9,12 @@ from checker.engineering.calculation import OutsideLimits
 from checker.engineering.worksheet import Line as SheetLine
 from checker.engineering.worksheet import Worksheet
 from checker.facts.calculated import source_text
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.fuel.line import READS as OF_THE_LINE
 from checker.facts.fuel.line import line
 from checker.site.model import Subject
 from checker.values.arithmetic import rounded
-from checker.values.possible import Possible, between, undefined
+from checker.values.possible import Possible, between
 
 READS = (*OF_THE_LINE, "gas_pressure", "design_pressure_loss")
 AT_REST_READS = (*OF_THE_LINE, "gas_pressure")
@@ -53,14 +53,10 @@ def _of_the_line(context: Context, subject: Subject, found: Callable[[Subject], 
     try:
         pipes = line(context)
     except OutsideLimits as limit:
-        return _nothing(str(limit))
+        return no_answer(str(limit))
     last = next((pipe for pipe in pipes.pipes if pipe.end == subject.id.casefold()), None)
     source = None if last is None else pipes.source(last)
-    return _nothing(f"no gas pipe to {subject} is shown") if source is None else found(source)
-
-
-def _nothing(reason: str) -> Derived:
-    return Derived(undefined(reason), reasons=(reason,))
+    return no_answer(f"no gas pipe to {subject} is shown") if source is None else found(source)
 
 
 def _less(pressure: Possible, loss: Possible) -> Possible:

@@ -12,7 +12,7 @@ from checker.engineering.worked import Worked
 from checker.engineering.worksheet import Line as SheetLine
 from checker.engineering.worksheet import Worksheet
 from checker.facts.calculated import calculated, source_text
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.fuel.ends import Ends, ends_of, total
 from checker.facts.fuel.line import READS as OF_THE_LINE
 from checker.facts.fuel.line import line
@@ -21,7 +21,7 @@ from checker.facts.known import Known
 from checker.facts.numbers import number_in_force, rows_in_force
 from checker.facts.two_ends import amount
 from checker.site.model import SITE, Subject
-from checker.values.possible import Possible, between, exactly, number, undefined
+from checker.values.possible import Possible, between, exactly, number
 from checker.values.relations import relate
 from checker.values.truth import Truth
 
@@ -57,7 +57,7 @@ def fuel_for_the_class(context: Context, subject: Subject, name: str) -> Derived
     hours = context.known(owner, "class_hours")
     if hours.value.only_absent:
         reason = f"no class is set for {owner}"
-        return Derived(undefined(reason), reasons=(reason,))
+        return no_answer(reason)
     rate = context.known(owner, "full_load_fuel")
     given = {"fuel_rate": rate.value, "duration": hours.value, "sets": number(1), "factor": number(1)}
     value = TANK_VOLUME.over(given)
@@ -83,7 +83,7 @@ def asked_of_a_tank(context: Context, subject: Subject, _name: str) -> Derived:
     try:
         first = [pipe for pipe in line(context).pipes if pipe.start == subject.id.casefold()]
     except OutsideLimits as limit:
-        return Derived(undefined(str(limit)), reasons=(str(limit),))
+        return no_answer(str(limit))
     if not first:
         return Derived(Ends(ends_of(context.read(owner, "heat_demand")).least, None).value, unit=_VAPOR_UNIT)
     asked = total(ends_of(context.read(pipe.subject, "heat_demand")) for pipe in first)
@@ -94,7 +94,7 @@ def vapor_rate(context: Context, subject: Subject, name: str) -> Derived:
     """What the tank gives at its least fill on the coldest day; it rises with size, fill and warmth."""
     buried = relate("is", context.read(subject, "tank_buried"), exactly(True))
     if buried is Truth.YES:
-        return Derived(undefined(_BURIED), reasons=(_BURIED,))
+        return no_answer(_BURIED)
     rows = [
         *((each, context.known(subject, each)) for each in (*_LENGTHS, "least_fill")),
         ("coldest_day", context.known(SITE, "coldest_day")),
@@ -103,7 +103,7 @@ def vapor_rate(context: Context, subject: Subject, name: str) -> Derived:
         factors = _factors(context)
         low, high = (_vapor([known for _, known in rows], factors, upper=upper) for upper in (False, True))
     except OutsideLimits as limit:
-        return Derived(undefined(str(limit)), reasons=(str(limit),))
+        return no_answer(str(limit))
     if buried is Truth.UNKNOWN:
         return Derived(between(0, None), unit=_VAPOR_UNIT)
     value = between(Fraction(0) if low is None else low.value, None if high is None else high.value)
@@ -129,7 +129,7 @@ def _on_propane(context: Context, subject: Subject, owner: Subject) -> Derived:
     try:
         gallon = number_in_force(context.numbers, GALLON)
     except OutsideLimits as limit:
-        return Derived(undefined(str(limit)), reasons=(str(limit),))
+        return no_answer(str(limit))
     given = {
         "volume": context.read(subject, "usable_fuel"),
         "usable": number(1),
@@ -152,7 +152,7 @@ def _set(context: Context, subject: Subject) -> Subject | None:
 
 def _no_set(subject: Subject) -> Derived:
     reason = f"{subject} is the tank of no set on the drawing"
-    return Derived(undefined(reason), reasons=(reason,))
+    return no_answer(reason)
 
 
 def _factors(context: Context) -> VaporizationFactors:

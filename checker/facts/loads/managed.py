@@ -6,8 +6,10 @@ from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
 from checker.engineering.worksheet import Line
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.loads.current import amperes
+from checker.facts.loads.managers import READS as OF_MANAGERS
+from checker.facts.loads.managers import managers_of, set_point
 from checker.facts.loads.methods import MEASURED, Ends
 from checker.facts.loads.of_source import READS as OF_SOURCES
 from checker.facts.loads.of_source import current, reached, terms_of, why_not
@@ -18,11 +20,11 @@ from checker.facts.loads.work import load_of
 from checker.facts.roles import flag
 from checker.facts.two_ends import amount
 from checker.site.model import SITE, Subject
-from checker.values.possible import Possible, between, exactly, undefined
+from checker.values.possible import Possible, between, exactly
 from checker.values.relations import relate
 from checker.values.truth import Truth, all_of
 
-READS = (*OF_SOURCES, "when_control_fails", "manages", "set_point", "capacity", "priority", "order")
+READS = (*OF_SOURCES, *OF_MANAGERS, "when_control_fails", "capacity", "priority")
 
 _UNTIL_IT_FITS = exactly("until_it_fits")
 
@@ -36,14 +38,14 @@ def managed_load(context: Context, subject: Subject, name: str) -> Derived:
     """
     reason = why_not(context, subject) or _nothing_managed(context, subject)
     if reason:
-        return _none(reason)
+        return no_answer(reason)
     here = _here(context, subject)
     try:
         everything, _ = _load_of(context, subject, here)
         always, least = _load_of(context, subject, _always_on(context, here))
         _, most = _load_of(context, subject, _may_stay(context, here))
     except OutsideLimits as limit:
-        return _none(str(limit))
+        return no_answer(str(limit))
     low, high = current(context, subject, least), current(context, subject, most)
     put_on = tuple(each for each in everything.loads if _is_put_on(context, each) is Truth.YES)
     point = set_point(context, subject) if put_on else None
@@ -62,15 +64,15 @@ def ever_fits(context: Context, load: Subject, name: str) -> Derived:
     at = context.read(load, "at").atom
     sets = [tag for tag in context.drawing.of("generator") if at in reached(context, context.drawing.pieces[tag])]
     if len(sets) != 1:
-        return _none(f"no one set feeds the board of {load}")
+        return no_answer(f"no one set feeds the board of {load}")
     subject = context.drawing.pieces[sets[0]]
     reason = why_not(context, subject)
     if reason:
-        return _none(reason)
+        return no_answer(reason)
     try:
         _, base = _load_of(context, subject, _always_on(context, _here(context, subject)))
     except OutsideLimits as limit:
-        return _none(str(limit))
+        return no_answer(str(limit))
     return Derived(flag(_fits(context, subject, context.read(load, "load_power"), base)))
 
 
@@ -87,10 +89,6 @@ def _fits(context: Context, subject: Subject, power: Possible, base: Ends) -> Tr
     return Truth.YES if at_most is not None and at_most <= least_room else Truth.UNKNOWN
 
 
-def _none(reason: str) -> Derived:
-    return Derived(undefined(reason), reasons=(reason,))
-
-
 def _up_to(point: Fraction | None, high: Possible) -> tuple[Line, ...]:
     """The set point, up to which loads are put on, where it is more than what may stay on."""
     most = high.hull.high if high.hull is not None else None
@@ -101,17 +99,12 @@ def _up_to(point: Fraction | None, high: Possible) -> tuple[Line, ...]:
 
 def _nothing_managed(context: Context, subject: Subject) -> str:
     """Why nothing is kept off for sure; empty where something may be."""
-    if not context.all_drawn("load_manager") or _managers(context, subject):
+    if not context.all_drawn("load_manager") or managers_of(context, subject):
         return ""
     kept = (context.stated(load, "kept_off") for load in context.members("loads").members)
     if any(not each.absent for each in kept):
         return ""
     return f"no load management of {subject} is drawn"
-
-
-def _managers(context: Context, subject: Subject) -> tuple[Subject, ...]:
-    pieces, managers = context.drawing.pieces, context.drawing.of("load_manager")
-    return tuple(pieces[tag] for tag in managers if context.read(pieces[tag], "manages").atom == subject.id)
 
 
 def _here(context: Context, subject: Subject) -> Counts:
@@ -160,11 +153,3 @@ def _left_on(context: Context, subject: Subject, found: Premises, low: Possible,
 def _is_put_on(context: Context, load: Load) -> Truth:
     """Whether a load is put on while it fits, other than one that stays off for good."""
     return relate("is", context.read(load.subject, "kept_off"), _UNTIL_IT_FITS)
-
-
-def set_point(context: Context, subject: Subject) -> Fraction | None:
-    """The greatest set point of the load management of this set (A); None where one is not known, or there is none."""
-    points = [context.read(each, "set_point") for each in _managers(context, subject)]
-    ends = [None if each.absent else end(each, upper=True) for each in points]
-    known = [each for each in ends if each is not None]
-    return max(known) if known and len(known) == len(ends) and context.all_drawn("load_manager") else None

@@ -8,9 +8,8 @@ from checker.engineering.calculation import OutsideLimits
 from checker.engineering.loads.existing import MEASURED_LOAD, DemandRecord, MeasuredCase, MeasuredNumbers
 from checker.engineering.worked import Worked
 from checker.facts.derivation import Context
-from checker.facts.known import Known
 from checker.facts.loads.methods import Ends
-from checker.facts.loads.premises import Counts, Load, Premises, premises
+from checker.facts.loads.premises import Counts, Load, Premises, end, premises
 from checker.facts.numbers import cited, number_in_force
 from checker.rules.model import NumbersInForce
 from checker.site.model import SITE, Subject
@@ -63,8 +62,8 @@ def _is_added(context: Context, here: Counts) -> Counts:
 
 
 def _at(context: Context, record: Subject, found: Premises, numbers: MeasuredNumbers, *, upper: bool) -> Worked | None:
-    demand = _end(found.figures[GREATEST], upper=upper)
-    ratings = [_end(each.power, upper=upper) for each in found.loads if _counts(each, upper=upper)]
+    demand = end(found.figures[GREATEST].value, upper=upper)
+    ratings = [end(each.power.value, upper=upper) for each in found.loads if _counts(each, upper=upper)]
     known = [each for each in ratings if each is not None]
     if demand is None or len(known) < len(ratings) or (upper and not found.complete):
         return None
@@ -75,11 +74,6 @@ def _at(context: Context, record: Subject, found: Premises, numbers: MeasuredNum
 
 def _counts(load: Load, *, upper: bool) -> bool:
     return load.counts is Truth.YES or (upper and load.counts is Truth.UNKNOWN)
-
-
-def _end(known: Known, *, upper: bool) -> Fraction | None:
-    hull = known.value.hull
-    return None if hull is None else hull.high if upper else hull.low
 
 
 def _exact(context: Context, record: Subject, name: str) -> Fraction:

@@ -4,17 +4,14 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from checker.engineering.calculation import OutsideLimits
-from checker.facts.derivation import Context, Derived, Work
+from checker.facts.derivation import Context, Derived, Work, no_answer
 from checker.facts.loads.methods import Terms
-from checker.facts.loads.of_source import current, heating_added
+from checker.facts.loads.of_source import derived_load, heating_added, reached
 from checker.facts.loads.premises import end, standing_in
-from checker.facts.loads.sheet import load_sheet
 from checker.facts.loads.work import READS as OF_LOADS
-from checker.facts.loads.work import load_of
 from checker.site.model import Subject
 from checker.values.arithmetic import total
-from checker.values.possible import Possible, undefined
+from checker.values.possible import Possible
 
 READS = (*OF_LOADS, "heating_or_cooling_added", "rated_current", "system")
 
@@ -27,16 +24,12 @@ def calculated_load(*, vehicles_outside: bool) -> Work:
     def work(context: Context, subject: Subject, name: str) -> Derived:
         reason = _why_not(context)
         if reason:
-            return Derived(undefined(reason), reasons=(reason,))
-        here = standing_in(context, frozenset(context.drawing.fed_in_any_way(subject.id)))
+            return no_answer(reason)
         rating = _rating(context, subject)
         least, most = end(rating, upper=False) or _NOTHING, end(rating, upper=True)
         terms = Terms(least, most, heating_added(context), vehicles_outside)
-        try:
-            found, ends = load_of(context, here, terms)
-        except OutsideLimits as limit:
-            return Derived(undefined(str(limit)), reasons=(str(limit),))
-        return Derived(current(context, subject, ends), worksheet=load_sheet(context, subject, name, found, ends))
+        here = standing_in(context, reached(context, subject))
+        return derived_load(context, subject, name, here, terms)
 
     return work
 

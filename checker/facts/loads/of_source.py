@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.loads.current import currents
 from checker.facts.loads.methods import EXISTING, Ends, Terms
 from checker.facts.loads.premises import Counts, end, standing_in
@@ -14,7 +14,7 @@ from checker.facts.loads.work import READS as OF_LOADS
 from checker.facts.loads.work import load_of
 from checker.site.model import SITE, Subject
 from checker.values.arithmetic import smallest
-from checker.values.possible import Possible, exactly, undefined
+from checker.values.possible import Possible, exactly
 from checker.values.relations import relate
 from checker.values.truth import Truth, all_of
 
@@ -29,11 +29,16 @@ def automatic_load(context: Context, subject: Subject, name: str) -> Derived:
     """
     reason = why_not(context, subject)
     if reason:
-        return Derived(undefined(reason), reasons=(reason,))
+        return no_answer(reason)
+    return derived_load(context, subject, name, _put_on(context, subject), terms_of(context, subject))
+
+
+def derived_load(context: Context, subject: Subject, name: str, counts: Counts, terms: Terms) -> Derived:
+    """The current at a source of the loads that count, with its worksheet."""
     try:
-        found, ends = load_of(context, _put_on(context, subject), terms_of(context, subject))
+        found, ends = load_of(context, counts, terms)
     except OutsideLimits as limit:
-        return Derived(undefined(str(limit)), reasons=(str(limit),))
+        return no_answer(str(limit))
     return Derived(current(context, subject, ends), worksheet=load_sheet(context, subject, name, found, ends))
 
 

@@ -6,16 +6,15 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
-from checker.engineering.load_management.steps import Managed, ManagedLoad, Management, Order, manage
+from checker.engineering.load_management.steps import Managed, ManagedLoad, Management, manage
 from checker.engineering.worksheet import Line
 from checker.facts.derivation import Context
 from checker.facts.loads.current import amperes
+from checker.facts.loads.managers import order_of
 from checker.facts.loads.premises import Load
 from checker.facts.two_ends import amount
 from checker.site.model import Subject
-from checker.values.possible import Possible, exactly
-from checker.values.relations import relate
-from checker.values.truth import Truth
+from checker.values.possible import Possible
 
 _ONE_TOO_MANY = 99
 """Place in the order of a load of which none is said: after those of which one is."""
@@ -41,7 +40,7 @@ def step_lines(
     places = [_place(context, each) for each in put_on]
     named = zip(put_on, known, places, strict=True)
     loads = tuple(_managed(load, rating, place) for load, rating, place in named)
-    case = Management(capacity, capacity, set_point or capacity, base, base, loads, _order(context, subject))
+    case = Management(capacity, capacity, set_point or capacity, base, base, loads, order_of(context, subject))
     try:
         return tuple(_lines(manage(case), capacity))
     except OutsideLimits:
@@ -55,14 +54,6 @@ def _managed(load: Load, takes: Fraction, place: int) -> ManagedLoad:
 def _place(context: Context, load: Load) -> int:
     place = context.read(load.subject, "priority").number
     return _ONE_TOO_MANY if place is None else int(place)
-
-
-def _order(context: Context, subject: Subject) -> Order:
-    """Strict, where all load management of the set is said to stop at the first load that does not fit."""
-    pieces, managers = context.drawing.pieces, context.drawing.of("load_manager")
-    of_this = [pieces[tag] for tag in managers if context.read(pieces[tag], "manages").atom == subject.id]
-    stops = [relate("is", context.read(each, "order"), exactly("stops")) for each in of_this]
-    return Order.STRICT if stops and all(each is Truth.YES for each in stops) else Order.FILL
 
 
 def _lines(found: Managed, capacity: Fraction) -> list[Line]:

@@ -11,7 +11,7 @@ from checker.engineering.generator.voltage_dip import DIP_FROM_RATED_START, VOLT
 from checker.engineering.powers import square_root
 from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import source_text
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.numbers import cited, rows_in_force
 from checker.site.model import Subject
 from checker.values.arithmetic import largest, product_of
@@ -48,7 +48,7 @@ def starting_power(context: Context, subject: Subject, name: str) -> Derived:
     try:
         locked, shares = _locked_rotor(context, subject), _shares(context)
     except OutsideLimits as limit:
-        return Derived(undefined(str(limit)), reasons=(str(limit),))
+        return no_answer(str(limit))
     if locked.undefined:
         return Derived(locked, reasons=locked.undefined)
     methods = sorted(str(each) for each in context.read(subject, "starting_method").atoms)
@@ -161,7 +161,7 @@ def dip_when_it_starts(context: Context, subject: Subject, name: str) -> Derived
     if not is_known:
         return Derived(between(Fraction(0), Fraction(1)))
     if not sets:
-        return Derived(undefined(_NO_SET), reasons=(_NO_SET,))
+        return no_answer(_NO_SET)
     starting = context.read(subject, "starting_power")
     dips = [_dip(context, each, starting) for each in sets]
     reasons = tuple(sorted({reason for each in dips for reason in each.undefined}))

@@ -13,10 +13,10 @@ from checker.engineering.powers import square_root
 from checker.engineering.worked import Worked
 from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import source_text
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.site.model import Subject
 from checker.values.arithmetic import rounded
-from checker.values.possible import between, exactly, number, undefined
+from checker.values.possible import between, exactly, number
 from checker.values.relations import relate
 from checker.values.truth import Truth, all_of
 
@@ -49,13 +49,13 @@ def greatest_phase_current(context: Context, subject: Subject, name: str) -> Der
     """
     voltage = _voltage(context, subject)
     if voltage is None:
-        return Derived(undefined(_NO_PHASES), reasons=(_NO_PHASES,))
+        return no_answer(_NO_PHASES)
     loads, complete = _loads(context, subject)
     try:
         least = _worked(voltage, [each for each in loads if each.counts is Truth.YES], upper=False)
         most = _worked(voltage, loads, upper=True)
     except OutsideLimits as limit:
-        return Derived(undefined(str(limit)), reasons=(str(limit),))
+        return no_answer(str(limit))
     high = None if not complete else _with_open_phases(most.value, loads, voltage)
     value = between(rounded(least.value), None if high is None else rounded(high))
     return Derived(value, worksheet=_sheet(context, subject, name, loads, least))
@@ -65,7 +65,7 @@ def phase_imbalance(context: Context, subject: Subject, name: str) -> Derived:
     """The greatest distance of a phase from the mean of the three, over that mean; open until every load is known."""
     voltage = _voltage(context, subject)
     if voltage is None:
-        return Derived(undefined(_NO_PHASES), reasons=(_NO_PHASES,))
+        return no_answer(_NO_PHASES)
     loads, complete = _loads(context, subject)
     known = all(each.counts is Truth.YES and each.connection is not None and each.least == each.most for each in loads)
     if not complete or not known:

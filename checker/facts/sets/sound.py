@@ -11,7 +11,7 @@ from checker.engineering.sites.sound import SOUND_AT_DISTANCE, sum_of_levels
 from checker.engineering.worked import letters
 from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import source_text
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.numbers import cited, number_in_force
 from checker.site.model import Subject
 from checker.values.arithmetic import rounded, smallest
@@ -48,7 +48,7 @@ def sound_at_lot_line(context: Context, subject: Subject, name: str) -> Derived:
         own = _of_set(context, subject, adds)
         others = [_of_set(context, each, adds) for each in _other_sets(context, subject)]
     except OutsideLimits as limit:
-        return Derived(undefined(str(limit)), reasons=(str(limit),))
+        return no_answer(str(limit))
     if not own.spans:
         return Derived(own, reasons=own.undefined)
     value = own if not others else between(_end(own, upper=False), _together([own, *others]))

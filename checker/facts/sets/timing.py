@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from checker.catalog.wording import number_text, value_text
 from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import source_text
-from checker.facts.derivation import Context, Derived
+from checker.facts.derivation import Context, Derived, no_answer
 from checker.site.model import Subject
 from checker.values.arithmetic import total
-from checker.values.possible import Possible, between, exactly, undefined
+from checker.values.possible import Possible, between, exactly
 
 READS = ("sensing_delay", "time_to_ready", "transfer_delay", "carried_meanwhile")
 
@@ -27,9 +27,9 @@ def time_to_load(context: Context, subject: Subject, name: str) -> Derived:
     """
     source = _the_set(context, subject)
     if source is None:
-        return Derived(undefined(_NO_SET), reasons=(_NO_SET,))
+        return no_answer(_NO_SET)
     if context.read(subject, "carried_meanwhile") == exactly(True):
-        return Derived(undefined(_STORED), reasons=(_STORED,))
+        return no_answer(_STORED)
     terms = ((subject, "sensing_delay"), (source, "time_to_ready"), (subject, "transfer_delay"))
     value = total([_number(context.read(*each)) for each in terms])
     return Derived(value, worksheet=_sheet(context, subject, name, terms, value))

@@ -1,0 +1,12 @@
+"""What the tests of facts share: packs read once."""
+
+from __future__ import annotations
+
+import pytest
+
+from checker.tasks.reviewing import Library
+
+
+@pytest.fixture(scope="session")
+def library() -> Library:
+    return Library.shipped()
