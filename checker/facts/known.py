@@ -35,9 +35,11 @@ class Leaf:
         )
 
     @property
-    def order(self) -> tuple[str, str, str, str]:
-        """A stable order that does not depend on the order of the file."""
-        return (self.subject.type, self.subject.id, self.name, self.ask.value)
+    def order(self) -> tuple[str, int, str, str, str]:
+        """A stable order that does not depend on the order of the file; of members of a list by their numbers."""
+        head, _, last = self.subject.id.rpartition(" ")
+        number = int(last) if head and last.isdecimal() else 0
+        return (self.subject.type, number, self.subject.id, self.name, self.ask.value)
 
 
 class Origin(Enum):

@@ -12,7 +12,10 @@ from checker.review.evidence import Evidence
 from checker.review.finding import Need
 from checker.review.naming import leaf_name
 from checker.review.texts import path_of
+from checker.site.model import SITE
 from checker.values.truth import Truth
+
+_NAME = "name"
 
 
 def needs(leaves: Iterable[Leaf], evidence: Evidence) -> tuple[Need, ...]:
@@ -76,7 +79,7 @@ def _need(leaf: Leaf, evidence: Evidence) -> Need:
     catalog = evidence.catalog
     if leaf.ask is Ask.FACT:
         fact = catalog.facts[path_of(leaf.name).name]
-        return Need("fact", leaf_name(leaf), fact.title, fact.found_on, fact.known_at)
+        return Need("fact", leaf_name(leaf), _title(fact.title, leaf, evidence), fact.found_on, fact.known_at)
     if leaf.ask is Ask.MORE:
         listing = catalog.lists[leaf.name]
         return Need(
@@ -85,6 +88,14 @@ def _need(leaf: Leaf, evidence: Evidence) -> Need:
     return Need(
         "exists", leaf_name(leaf), f"whether there is {_article(catalog, leaf.name)}", "site", Stage.PLAN_REVIEW
     )
+
+
+def _title(title: str, leaf: Leaf, evidence: Evidence) -> str:
+    """The title of the fact, with the name that a person gave to the member of a list: nobody counts lines."""
+    if evidence.catalog.fact(_NAME, leaf.subject.type) is None or leaf.subject.type == SITE.type:
+        return title
+    called = evidence.known(leaf.subject, _NAME).value.atom
+    return title if called is None or leaf.name == _NAME else f"{called}, {title}"
 
 
 def _article(catalog: Catalog, kind: str) -> str:
