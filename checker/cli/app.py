@@ -11,6 +11,7 @@ import typer
 
 from checker import __version__
 from checker.cli import console
+from checker.cli.outputs import Format
 
 
 def _example(command: str) -> str:
@@ -44,13 +45,6 @@ _USAGE_ERROR: type[Exception] = typer.BadParameter.__bases__[0]
 _ASKS_FOR_HELP = "NoArgsIsHelpError"
 _NOISE = "Value error, "
 """What some versions put before the message of a value that is none of the choices."""
-
-
-class Format(StrEnum):
-    """What a review is printed as."""
-
-    TEXT = "text"
-    JSON = "json"
 
 
 class FailOn(StrEnum):
@@ -183,16 +177,26 @@ def review(
     jurisdiction: _OtherJurisdiction = None,
     on: _On = None,
     stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
-    output: Annotated[Format, typer.Option("--format", help="Text for people, JSON for programs.")] = Format.TEXT,
+    output: Annotated[
+        Format,
+        typer.Option(
+            "--format",
+            help="Text for people; JSON, JSON Lines, SARIF and JUnit XML for programs.",
+        ),
+    ] = Format.TEXT,
     everything: Annotated[bool, typer.Option("--all", help="List also what meets and what does not apply.")] = False,
     fail_on: Annotated[
         FailOn, typer.Option(help="Exit status 3 when something due is open, or only 1 for corrections.")
     ] = FailOn.OPEN,
+    baseline: Annotated[
+        Path | None,
+        typer.Option(metavar="REPORT", help="An earlier JSON report: what it holds does not count for the status."),
+    ] = None,
 ) -> int:
     """Review site files under the rules in force for them and print cited findings.
 
-    SITE is a site file, or a folder that holds site.yaml. With --format json one site gives one object, several give a
-    list.
+    SITE is a site file, a folder that holds site.yaml, or a folder of such folders. With --format json one site gives
+    one object, several give a list.
     """
     from checker.catalog.model import Stage
     from checker.cli.reviewing import Asked, review_files
@@ -202,9 +206,10 @@ def review(
     asked = Asked(
         tuple(sites),
         overrides,
-        as_json=output is Format.JSON,
+        form=output,
         everything=everything,
         fail_on_open=fail_on is FailOn.OPEN,
+        baseline=baseline,
     )
     return review_files(asked)
 

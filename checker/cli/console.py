@@ -6,6 +6,7 @@ import os
 import sys
 from collections.abc import Iterable
 from contextlib import suppress
+from time import monotonic
 from typing import TextIO
 
 from checker.report.safe import harmless
@@ -67,6 +68,44 @@ def say(text: str) -> None:
     except OSError:
         # The exit status still tells that something is wrong.
         _drop(sys.stderr)
+
+
+class Progress:
+    """One line on a terminal that says how far long work is, written over and over, and gone before anything else is
+    printed. Nothing at all where standard error is no terminal.
+    """
+
+    def __init__(self) -> None:
+        shown = sys.stderr is not None and sys.stderr.isatty() and os.environ.get("TERM", "dumb") != "dumb"
+        self._stream = sys.stderr if shown else None
+        self._last = 0.0
+
+    def tell(self, text: str) -> None:
+        """Show this line in place of the one before, a few times a second at most."""
+        now = monotonic()
+        if self._stream is None or now - self._last < _AT_MOST_EVERY:
+            return
+        self._last = now
+        self._write(f"\r\x1b[2K{harmless(text)[:_PROGRESS_WIDTH]}")
+
+    def clear(self) -> None:
+        """Take the line away."""
+        if self._stream is not None and self._last:
+            self._write("\r\x1b[2K")
+            self._last = 0.0
+
+    def _write(self, text: str) -> None:
+        with suppress(OSError, ValueError):
+            assert self._stream is not None
+            self._stream.write(text)
+            self._stream.flush()
+
+
+_AT_MOST_EVERY = 0.1
+"""Seconds between two lines of progress."""
+
+_PROGRESS_WIDTH = 78
+"""Columns of a line of progress, so that it stands on one line of a common terminal."""
 
 
 def _is_terminal() -> bool:

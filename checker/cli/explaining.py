@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from checker.cli import console
-from checker.cli.reviewing import site_file, terminal
+from checker.cli.outputs import terminal
+from checker.cli.site_files import site_file
 from checker.report.explained import explained, roles_text
 from checker.review.finding import Finding, Review
 from checker.tasks.reviewing import Library, Overrides, review_file

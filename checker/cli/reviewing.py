@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from checker.cli import console
-from checker.files.folders import regular_file
-from checker.report.exit_status import COULD_NOT_RUN, applies_nothing, exit_status
-from checker.review.finding import Review
+from checker.cli.outputs import Format, Output, output
+from checker.cli.site_files import site_files
+from checker.report.exit_status import COULD_NOT_RUN, Gate, applies_nothing, exit_status
+from checker.tasks.earlier import NO_EARLIER, Earlier, read_earlier
 from checker.tasks.reviewing import Library, Overrides, review_file
 from checker.values.problems import Problem, Unreadable
 
 if TYPE_CHECKING:
-    from checker.report.text import Style
-
-SITE_FILE = "site.yaml"
+    from checker.review.finding import Review
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,73 +25,72 @@ class Asked:
 
     sites: tuple[Path, ...]
     overrides: Overrides
-    as_json: bool
+    form: Format
     everything: bool
     fail_on_open: bool
+    baseline: Path | None = None
 
 
 def review_files(asked: Asked) -> int:
     """Review and print every site; the exit status is that of the worst."""
     try:
         library = Library.shipped()
+        gate = Gate(asked.fail_on_open, _earlier(asked.baseline))
     except Unreadable as error:
         console.problems(error.problems)
         return COULD_NOT_RUN
-    reviews: list[Review] = []
-    for path in asked.sites:
+    files, missing = _files(asked.sites)
+    printed = output(asked.form, gate, everything=asked.everything, several=len(files) + len(missing) > 1)
+    for file, problems in missing:
+        printed.unread(file, problems)
+    reviews = _reviewed(files, library, asked.overrides, printed)
+    printed.end()
+    return exit_status(reviews, unreadable=bool(missing) or len(reviews) < len(files), gate=gate)
+
+
+def _earlier(baseline: Path | None) -> Earlier:
+    return NO_EARLIER if baseline is None else read_earlier(baseline)
+
+
+def _files(sites: Sequence[Path]) -> tuple[list[Path], list[tuple[str, tuple[Problem, ...]]]]:
+    """Each site file once, in the order asked for, and what could not be found, told at once."""
+    files: dict[Path, None] = {}
+    missing: list[tuple[str, tuple[Problem, ...]]] = []
+    for path in sites:
         try:
-            found = review_file(site_file(path), library, asked.overrides)
+            files |= dict.fromkeys(site_files(path))
         except Unreadable as error:
             console.problems(error.problems)
+            missing.append((path.as_posix(), error.problems))
+    return list(files), missing
+
+
+def _reviewed(files: Sequence[Path], library: Library, overrides: Overrides, printed: Output) -> list[Review]:
+    reviews: list[Review] = []
+    progress = console.Progress()
+    for place, path in enumerate(files, start=1):
+        here = path.as_posix() if len(files) == 1 else f"{place} of {len(files)}, {path.as_posix()}"
+
+        def tell(done: int, planned: int, here: str = here) -> None:
+            progress.tell(f"Reviewing {here}: {done} of {planned} findings")
+
+        progress.tell(f"Reading {here}")
+        try:
+            found = review_file(path, library, overrides, tell)
+        except Unreadable as error:
+            progress.clear()
+            console.problems(error.problems)
+            printed.unread(path.as_posix(), error.problems)
             continue
-        if not asked.as_json:
-            console.result(("\n" if reviews else "") + _text(found, everything=asked.everything))
+        progress.clear()
+        printed.review(found)
         if applies_nothing(found):
             console.problems([_nothing_applies(found)])
         reviews.append(found)
-    if asked.as_json:
-        console.result(_json(reviews, is_list=len(asked.sites) > 1))
-    unreadable = len(reviews) < len(asked.sites)
-    return exit_status(reviews, unreadable=unreadable, fail_on_open=asked.fail_on_open)
-
-
-def site_file(path: Path) -> Path:
-    """The site file that was meant, which is there; raises Unreadable with the path as it was typed."""
-    if not path.is_dir():
-        regular_file(path, path.as_posix())
-        return path
-    if not (path / SITE_FILE).is_file():
-        sentence = f"There is no {SITE_FILE} in the folder {path.as_posix()}."
-        remedy = f"Name the site file itself, or a folder that holds a {SITE_FILE}."
-        raise Unreadable([Problem(sentence, remedy=remedy)])
-    return path / SITE_FILE
+    return reviews
 
 
 def _nothing_applies(found: Review) -> Problem:
     sentence = f"No rule in force applies to what {found.file} shows, so nothing was looked at."
     remedy = "Check that equipment: holds what is to be installed, and that the jurisdiction is the right one."
     return Problem(sentence, remedy=remedy)
-
-
-def _json(reviews: list[Review], *, is_list: bool) -> str:
-    """One review as an object, several as a list; nothing where the only site could not be read."""
-    from checker.report.data import json_report, json_reports
-
-    if is_list:
-        return json_reports(reviews)
-    return json_report(reviews[0]) if reviews else ""
-
-
-def _text(found: Review, *, everything: bool) -> str:
-    from checker.report.text import text_report
-
-    return text_report(found, terminal(), everything=everything)
-
-
-def terminal() -> Style:
-    """How words are set off where the result goes: weights on a terminal, nothing in a file."""
-    from checker.report.text import PLAIN, Style, terminal_style
-
-    if console.on_terminal():
-        return terminal_style(marks=console.can_print_marks())
-    return PLAIN if console.can_print_marks() else Style(marks=False)

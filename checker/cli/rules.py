@@ -8,7 +8,8 @@ from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
 from checker.cli import console
-from checker.cli.reviewing import site_file, terminal
+from checker.cli.outputs import terminal
+from checker.cli.site_files import site_file
 from checker.report.safe import harmless
 from checker.rules.layers.stack import Stack
 from checker.rules.model import Pack

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from checker.cli import console
-from checker.cli.reviewing import site_file, terminal
+from checker.cli.outputs import terminal
+from checker.cli.site_files import site_file
 from checker.engineering.worksheet import Worksheet
 from checker.review.finding import Review
 from checker.rules.wording import listing

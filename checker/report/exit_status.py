@@ -3,17 +3,40 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
-from checker.review.finding import Review
+from checker.review.finding import Finding, Review
 from checker.review.outcomes import Outcome
+from checker.tasks.earlier import NO_EARLIER, Earlier
 
 SETTLED, CORRECTION_WANTED, COULD_NOT_RUN, OPEN, RULE_BROKE = 0, 1, 2, 3, 4
 _ORDER = (COULD_NOT_RUN, RULE_BROKE, CORRECTION_WANTED, OPEN, SETTLED)
 
 
-def exit_status(reviews: Iterable[Review], *, unreadable: bool, fail_on_open: bool = True) -> int:
+@dataclass(frozen=True, slots=True)
+class Gate:
+    """Which findings make a run end in something else than 0: corrections, and what is open unless it is let through;
+    none that an earlier report holds already.
+    """
+
+    fail_on_open: bool = True
+    earlier: Earlier = NO_EARLIER
+
+    def stops(self, review: Review, finding: Finding) -> int:
+        """The exit status that one finding makes; 0 where it makes none."""
+        if self.earlier.holds(review, finding):
+            return SETTLED
+        if finding.outcome is Outcome.CORRECTION:
+            return CORRECTION_WANTED
+        return OPEN if self.fail_on_open and finding.is_open_at(review.stage) else SETTLED
+
+
+PLAIN_GATE = Gate()
+
+
+def exit_status(reviews: Iterable[Review], *, unreadable: bool, gate: Gate = PLAIN_GATE) -> int:
     """2 could not run; 4 a rule broke; 1 a correction; 3 something due is open; 0 nothing of these."""
-    found = {_status(review, fail_on_open=fail_on_open) for review in reviews}
+    found = {_status(review, gate) for review in reviews}
     if unreadable or not found:
         found.add(COULD_NOT_RUN)
     return next(status for status in _ORDER if status in found or status == SETTLED)
@@ -24,13 +47,10 @@ def applies_nothing(review: Review) -> bool:
     return all(finding.outcome is Outcome.NOT_APPLICABLE for finding in review.findings)
 
 
-def _status(review: Review, *, fail_on_open: bool) -> int:
-    totals = review.totals()
+def _status(review: Review, gate: Gate) -> int:
     if applies_nothing(review):
         return COULD_NOT_RUN
-    if totals[Outcome.RULE_ERROR]:
+    if review.totals()[Outcome.RULE_ERROR]:
         return RULE_BROKE
-    if totals[Outcome.CORRECTION]:
-        return CORRECTION_WANTED
-    waits = any(finding.is_open_at(review.stage) for finding in review.findings)
-    return OPEN if waits and fail_on_open else SETTLED
+    stops = {gate.stops(review, finding) for finding in review.findings}
+    return next(status for status in _ORDER if status in stops or status == SETTLED)

@@ -8,6 +8,8 @@ from dataclasses import dataclass
 
 from checker.catalog.model import Stage
 from checker.catalog.names import MAIN_WAY, SIDES
+from checker.report.exit_status import PLAIN_GATE, SETTLED
+from checker.report.places import place_of
 from checker.report.safe import harmless
 from checker.report.words import (
     DISCLAIMER,
@@ -30,6 +32,7 @@ from checker.review.unread import NOT_READ
 from checker.rules.model import LayerInForce
 from checker.rules.wording import EVENT_WORDS
 from checker.site.model import PLAIN_INPUT
+from checker.tasks.earlier import NO_EARLIER, Earlier
 from checker.values.truth import Truth
 
 ALTERNATE = SIDES[1]
@@ -68,10 +71,12 @@ def _weight(code: str) -> Callable[[str], str]:
     return lambda text: f"\x1b[{code}m{text}\x1b[0m"
 
 
-def text_report(review: Review, style: Style = PLAIN, *, everything: bool = False) -> str:
-    """The whole report, ending in a line feed."""
+def text_report(
+    review: Review, style: Style = PLAIN, *, everything: bool = False, earlier: Earlier = NO_EARLIER
+) -> str:
+    """The whole report, ending in a line feed; held against an earlier one where that is given."""
     sections = (
-        _opening(review, style),
+        [*_opening(review, style), *_since(review, earlier)],
         _deleted(review, style),
         _one_line(review, style),
         _states(review, style),
@@ -110,6 +115,19 @@ def _opening(review: Review, style: Style) -> Iterator[str]:
     yield from wrapped(DISCLAIMER)
     yield ""
     yield from wrapped(_verdict(review))
+
+
+def _since(review: Review, earlier: Earlier) -> Iterator[str]:
+    """What of the corrections and open findings the earlier report does not hold."""
+    if earlier is NO_EARLIER:
+        return
+    if not earlier.has(review):
+        yield from wrapped(f"{earlier.name} does not hold {review.file}, so everything in it counts as new.")
+        return
+    counting = [each for each in review.findings if PLAIN_GATE.stops(review, each) != SETTLED]
+    new = [str(each.number) for each in counting if not earlier.holds(review, each)]
+    told = f"new are {joined(new)}" if new else "none of them is new"
+    yield from wrapped(f"Against {earlier.name}: {told}.")
 
 
 def _layer(layer: LayerInForce) -> str:
@@ -445,7 +463,8 @@ def _versions(finding: Finding) -> Iterator[str]:
 
 def _last_line(finding: Finding, style: Style) -> Iterator[str]:
     """Authority, rule and place on one quiet line, or on as few as they need."""
-    place = next((str(check.found.at) for check in finding.checks if check.found.at is not None), "")
+    at = place_of(finding)
+    place = "" if at is None else str(at)
     quiet = list(wrapped(f"{authority_text(finding)}; {finding.rule}", indent=TAG_COLUMN))
     yield from quiet[:-1]
     if place and len(quiet[-1]) + 2 + len(place) <= WIDTH:

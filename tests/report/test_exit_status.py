@@ -7,7 +7,7 @@ from itertools import product
 import pytest
 
 from checker.catalog.model import Stage
-from checker.report.exit_status import exit_status
+from checker.report.exit_status import Gate, exit_status
 from checker.review.finding import Finding, Review
 from checker.review.outcomes import Outcome
 from tests.report.reviews import finding, review
@@ -23,7 +23,7 @@ MET = review(finding(Outcome.MET))
 
 
 def status(*reviews: Review, unreadable: bool = False, fail_on_open: bool = True) -> int:
-    return exit_status(reviews, unreadable=unreadable, fail_on_open=fail_on_open)
+    return exit_status(reviews, unreadable=unreadable, gate=Gate(fail_on_open))
 
 
 @pytest.mark.parametrize(
