@@ -23,6 +23,7 @@ class Format(StrEnum):
     LINES = "jsonl"
     SARIF = "sarif"
     JUNIT = "junit"
+    HTML = "html"
 
 
 class Output(Protocol):
@@ -49,6 +50,8 @@ def output(form: Format, gate: Gate, *, everything: bool, several: bool) -> Outp
             return _Json(several=several)
         case Format.SARIF | Format.JUNIT:
             return _Interchange(form, gate)
+        case Format.HTML:
+            return _Pages()
 
 
 class _Letters:
@@ -106,6 +109,21 @@ class _Json:
             console.result(json_reports(self._found))
         elif self._found:
             console.result(json_report(self._found[0]))
+
+
+class _Pages:
+    """The page of the one site."""
+
+    def review(self, found: Review) -> None:
+        from checker.report.page.page import html_report
+
+        console.result(html_report(found))
+
+    def unread(self, file: str, problems: Iterable[Problem]) -> None:
+        """Nothing: a person has read it."""
+
+    def end(self) -> None:
+        """Nothing: all is printed."""
 
 
 class _Interchange:

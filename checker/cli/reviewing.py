@@ -40,12 +40,18 @@ def review_files(asked: Asked) -> int:
         console.problems(error.problems)
         return COULD_NOT_RUN
     files, missing = _files(asked.sites)
+    if asked.form is Format.HTML and len(files) > 1:
+        console.problems([_ONE_PAGE])
+        return COULD_NOT_RUN
     printed = output(asked.form, gate, everything=asked.everything, several=len(files) + len(missing) > 1)
     for file, problems in missing:
         printed.unread(file, problems)
     reviews = _reviewed(files, library, asked.overrides, printed)
     printed.end()
     return exit_status(reviews, unreadable=bool(missing) or len(reviews) < len(files), gate=gate)
+
+
+_ONE_PAGE = Problem("A page shows one site, and several are named.", remedy="Run the command for each of them.")
 
 
 def _earlier(baseline: Path | None) -> Earlier:

@@ -65,6 +65,17 @@ def test_each_format_is_the_same_bytes_each_time_and_says_nothing_beside(form: s
     assert first.err == ""
 
 
+def test_a_page_shows_one_site(run: Run, site: Site) -> None:
+    site(name="a.yaml")
+    site(name="b.yaml")
+    one = run("review", "a.yaml", "--format", "html")
+    assert (one.status, one.err) == (3, "")
+    assert one.out.startswith("<!doctype html>\n")
+    several = run("review", "a.yaml", "b.yaml", "--format", "html")
+    assert (several.status, several.out) == (USAGE, "")
+    assert several.err.startswith("A page shows one site, and several are named.")
+
+
 # --- an earlier report -----------------------------------------------------------------------------------------------
 
 

@@ -1,0 +1,1 @@
+"""The review as one page that can be filed and printed."""

@@ -1,0 +1,1 @@
+"""The one-line drawn: where everything goes, the shapes, and the SVG."""

@@ -1,0 +1,302 @@
+"""The review as one HTML page that holds everything in itself: no script, no outside request, nothing that follows the
+reader. It reads as the letter of the text report, with the one-line as its spine.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import cache
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+from checker import __version__
+from checker.catalog.model import Stage
+from checker.engineering.worksheet import Worksheet
+from checker.report import paragraphs
+from checker.report.page.drawing.geometry import Sheet, drawn
+from checker.report.page.drawing.layout import laid_out
+from checker.report.page.drawing.svg import live_lines, svg
+from checker.report.page.drawing.symbols import symbol_of
+from checker.report.places import place_of
+from checker.report.safe import harmless
+from checker.report.words import DISCLAIMER, FIGURE, OUTCOME_WORDS, STAGE_WORDS, asks, authority_text, sentence_of
+from checker.review.finding import Finding, PieceOfLine, Review, StateOfLine
+from checker.review.outcomes import Outcome
+from checker.review.unread import NOT_READ
+from checker.rules.wording import EVENT_WORDS
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A finding as the page sets it: what is wrong, the numbers, the cure, what it rests on."""
+
+    number: int
+    mark: str
+    outcome: str
+    subject: str
+    sentence: str
+    figures: tuple[str, ...]
+    why: tuple[str, ...]
+    cures: tuple[str, ...]
+    cautions: tuple[str, ...]
+    authority: str
+    rule: str
+    place: str
+    also: tuple[int, ...] = ()
+    """Numbers of others that the same answer settles."""
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Entries under a heading, with what is said of them together."""
+
+    id: str
+    heading: str
+    told: tuple[str, ...]
+    entries: tuple[Entry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Knot:
+    """A piece on the rail, with the findings that hang on it."""
+
+    tag: str
+    numbers: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """A small copy of the drawing in one operating state."""
+
+    name: str
+    drawing: Markup
+    feeds: tuple[tuple[str, str], ...]
+
+
+def html_report(review: Review) -> str:
+    """The whole page, ending in a line feed: the same bytes for the same review."""
+    shown = [each for each in review.findings if each.outcome not in paragraphs.SETTLED_OUTCOMES]
+    sheet = _sheet(review)
+    page = _environment().get_template("page.html")
+    return page.render(
+        review=review,
+        title=_title(review),
+        opening=_opening(review),
+        disclaimer=DISCLAIMER,
+        rail=tuple(_rail(review, shown)),
+        drawing=_drawing(review, sheet),
+        states=tuple(_states(review)),
+        legend=_legend(sheet),
+        groups=tuple(_groups(review)),
+        settled=tuple(_entry(each) for each in review.findings if each.outcome is Outcome.MET and not each.assumed),
+        aside=tuple(_aside(review)),
+        worksheets=tuple(_worksheets(review)),
+        not_read=_notices(review, wanted=True),
+        notices=_notices(review, wanted=False),
+        closing=tuple(paragraphs.closing(review)),
+        deleted=tuple(f"{each.title}: {each.told}" for each in review.deleted),
+        stage=STAGE_WORDS[review.stage],
+        version=__version__,
+    )
+
+
+@cache
+def _environment() -> Environment:
+    return Environment(
+        loader=PackageLoader("checker.report.page"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+        finalize=lambda value: value if isinstance(value, Markup) else harmless(str(value)),
+    )
+
+
+# --- opening ---------------------------------------------------------------------------------------------------------
+
+
+def _title(review: Review) -> str:
+    rules = review.in_force
+    event = EVENT_WORDS.get(rules.event, rules.event)
+    return f"{review.site_name}, {event} {rules.date.isoformat()}"
+
+
+def _opening(review: Review) -> tuple[str, ...]:
+    """What was reviewed under which rules, what it came to, and the worst of it."""
+    rules = review.in_force
+    layers = f" On them: {'; '.join(map(paragraphs.layer_words, rules.layers))}." if rules.layers else ""
+    first = (
+        f"Read for {STAGE_WORDS[review.stage]} under the rules in force at {rules.title}: "
+        f"{paragraphs.packs_words(rules)}.{layers}"
+    )
+    worst = [each for each in review.findings if each.outcome is Outcome.CORRECTION][:_WORST]
+    return (first, paragraphs.verdict(review), *(f"{each.number}. {each.says}" for each in worst))
+
+
+_WORST = 3
+"""So many corrections stand in the opening: the first ones on the walk."""
+
+
+def _rail(review: Review, shown: Sequence[Finding]) -> Iterable[Knot]:
+    for piece in review.one_line.pieces:
+        numbers = tuple(each.number for each in shown if each.subject.walk[1] == piece.tag)
+        yield Knot(piece.tag, numbers)
+
+
+# --- drawing ---------------------------------------------------------------------------------------------------------
+
+
+def _sheet(review: Review) -> Sheet:
+    return drawn(laid_out(review.one_line), {piece.tag: _gutter(review, piece) for piece in review.one_line.pieces})
+
+
+def _gutter(review: Review, piece: PieceOfLine) -> tuple[str, ...]:
+    """What stands beside a symbol: tag and kind, what it is on this line, the numbers of what is wanted there."""
+    notes = [
+        *([piece.role] if piece.role else ()),
+        *(["first after the meter"] if piece.first else ()),
+        *(["neutral bonded here"] if piece.tag in review.one_line.bonds else ()),
+    ]
+    wanted = [str(each.number) for each in review.findings if _hangs(each, piece.tag)]
+    lines = [f"{piece.tag}  {piece.title}", ", ".join(notes), f"findings {', '.join(wanted)}" if wanted else ""]
+    return tuple(part for line in lines if line for part in _broken(line))
+
+
+def _hangs(finding: Finding, tag: str) -> bool:
+    return finding.outcome not in paragraphs.SETTLED_OUTCOMES and finding.subject.walk[1] == tag
+
+
+def _broken(line: str) -> tuple[str, ...]:
+    from textwrap import wrap
+
+    from checker.report.page.drawing.geometry import GUTTER_LETTERS
+
+    return tuple(wrap(harmless(line), GUTTER_LETTERS, break_on_hyphens=False)) or (line,)
+
+
+def _drawing(review: Review, sheet: Sheet) -> Markup:
+    told = "; ".join(f"{each.source} feeds {each.to}" for each in review.one_line.connections) or "No line is drawn."
+    # Markup: made by the drawing itself, which escapes what it is given.
+    return Markup(svg(sheet, f"One-line of {review.site_name}", f"{told}.", "line"))  # noqa: S704
+
+
+def _states(review: Review) -> Iterable[State]:
+    if len(review.states.walked) < 2:
+        return
+    small = drawn(laid_out(review.one_line), {})
+    for place, state in enumerate(review.states.walked):
+        live = live_lines(small.lines, frozenset(_fed(state)))
+        told = "; ".join(f"{source} feeds {', '.join(tags)}" for source, tags in state.feeds if tags)
+        drawing = svg(small, state.name, f"{told}.", f"state-{place}", live)
+        feeds = tuple((source, ", ".join(tags)) for source, tags in state.feeds if tags)
+        yield State(state.name, Markup(drawing), feeds)  # noqa: S704
+
+
+def _fed(state: StateOfLine) -> Iterable[frozenset[str]]:
+    return (frozenset((source, *tags)) for source, tags in state.feeds if tags)
+
+
+def _legend(sheet: Sheet) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(symbol_of(each.place.kind).title for each in sheet.symbols))
+
+
+# --- findings --------------------------------------------------------------------------------------------------------
+
+
+def _groups(review: Review) -> Iterable[Group]:
+    found = review.findings
+    lesser = (Outcome.RECOMMENDATION, Outcome.NOTE)
+    wanted = [each for each in found if each.outcome in (Outcome.RULE_ERROR, Outcome.CORRECTION)]
+    beside = [each for each in found if each.outcome in lesser]
+    yield _group("corrections", "Corrections", wanted, tuple(paragraphs.causes(review, wanted)))
+    yield _group("beside", "Recommendations and notes", beside)
+    waits = [each for each in found if each.outcome is Outcome.NEEDS_INFORMATION]
+    yield _waiting("open", "Not shown", [each for each in waits if each.due.order <= review.stage.order])
+    yield _group("decide", "AHJ to decide", _of(found, Outcome.AHJ_TO_DECIDE))
+    yield _group("permitted", "By special permission", _of(found, Outcome.SPECIAL_PERMISSION))
+    yield _group("field", "To look at in the field", _of(found, Outcome.VERIFY_IN_FIELD))
+    assumed = [each for each in found if each.outcome in paragraphs.SETTLED_OUTCOMES and each.assumed]
+    yield _group("assumed", "Resting on assumed values", assumed)
+    for stage in Stage:
+        if stage.order > review.stage.order:
+            later = [each for each in waits if each.due is stage]
+            yield _waiting(stage.value, f"To be shown at {STAGE_WORDS[stage]}", later)
+
+
+def _of(findings: Iterable[Finding], outcome: Outcome) -> list[Finding]:
+    return [each for each in findings if each.outcome is outcome]
+
+
+def _group(name: str, heading: str, findings: Sequence[Finding], told: tuple[str, ...] = ()) -> Group:
+    return Group(name, f"{heading}: {len(findings)}", told, tuple(map(_entry, findings)))
+
+
+def _waiting(name: str, heading: str, findings: Sequence[Finding]) -> Group:
+    entries = tuple(_question(group) for group in paragraphs.waiting(findings))
+    return Group(name, f"{heading}: {len(findings)}", (), entries)
+
+
+def _entry(finding: Finding) -> Entry:
+    figures = [
+        *paragraphs.shown_and_wanted(finding),
+        *paragraphs.found_in(finding),
+        *paragraphs.readings(finding),
+        *paragraphs.versions(finding),
+        *([finding.permission] if finding.permission else ()),
+        *paragraphs.rests_on(finding),
+    ]
+    cures = () if finding.outcome is Outcome.VERIFY_IN_FIELD else tuple(paragraphs.cures(finding))
+    beside = tuple(f"Goes with it: {each}." for each in finding.companions)
+    why = tuple(each for each in (finding.why, *finding.history, *finding.interpretations) if each)
+    return _made(finding, tuple(figures), why, (*cures, *beside))
+
+
+def _question(group: Sequence[Finding]) -> Entry:
+    first = group[0]
+    asked = paragraphs.asked(first.needs) if asks(first) else first.remedy if first.subject.type == FIGURE else ()
+    figures = (*first.reasons, *paragraphs.falls_short(first), *paragraphs.rests_on(first))
+    told = (*paragraphs.holds_while(first), *paragraphs.settles_too(group))
+    also = tuple(each.number for each in group[1:])
+    return replace(_made(first, figures, told, tuple(asked)), also=also)
+
+
+def _made(finding: Finding, figures: tuple[str, ...], why: tuple[str, ...], cures: tuple[str, ...]) -> Entry:
+    at = place_of(finding)
+    return Entry(
+        finding.number,
+        finding.outcome.value,
+        OUTCOME_WORDS[finding.outcome],
+        finding.subject.words,
+        sentence_of(finding),
+        figures,
+        why,
+        cures,
+        finding.cautions,
+        authority_text(finding),
+        finding.rule,
+        "" if at is None else str(at),
+    )
+
+
+def _aside(review: Review) -> Iterable[str]:
+    by_rule: dict[str, list[Finding]] = {}
+    for each in review.findings:
+        if each.outcome is Outcome.NOT_APPLICABLE and not each.assumed:
+            by_rule.setdefault(each.rule, []).append(each)
+    return (f"{paragraphs.aside_names(group)}: {paragraphs.aside_words(group)}" for group in by_rule.values())
+
+
+# --- the rest --------------------------------------------------------------------------------------------------------
+
+
+def _worksheets(review: Review) -> Iterable[Worksheet]:
+    """Those behind findings that are not settled, in the order of the findings."""
+    names = dict.fromkeys(name for name, _ in paragraphs.figures_worked_out(review))
+    return (review.worksheets[name] for name in names if name in review.worksheets)
+
+
+def _notices(review: Review, *, wanted: bool) -> tuple[str, ...]:
+    return tuple(paragraphs.notice_words(notice) for notice in review.notices if (notice.kind == NOT_READ) is wanted)

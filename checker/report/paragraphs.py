@@ -1,0 +1,330 @@
+"""What is said of findings and of a whole review, in sentences that any layout can set: text, page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from checker.report.exit_status import PLAIN_GATE, SETTLED
+from checker.report.safe import harmless
+from checker.report.words import (
+    FIGURE,
+    OUTCOME_WORDS,
+    RELATION_WORDS,
+    authority_text,
+    counted,
+    joined,
+)
+from checker.review.finding import Check, Finding, InForce, Need, Notice, Review
+from checker.review.outcomes import Outcome
+from checker.review.review import CAUTIONS_PACK
+from checker.rules.model import LayerInForce
+from checker.tasks.earlier import NO_EARLIER, Earlier
+from checker.values.truth import Truth
+
+SETTLED_OUTCOMES = (Outcome.MET, Outcome.NOT_APPLICABLE)
+
+
+def layer_words(layer: LayerInForce) -> str:
+    """A layer with whose it is, where it holds, and how much of it counts on this date."""
+    changes = counted(layer.changes, "change") if layer.changes else "nothing of it on this date"
+    where = f", where {layer.where}" if layer.where else ""
+    return f"{layer.title} ({layer.authority}{where}, {changes})"
+
+
+_OWN_PACKS = (CAUTIONS_PACK, "figures")
+"""Packs that are the program's own and no rules of anybody."""
+
+
+def packs_words(rules: InForce) -> str:
+    """The documents with who adopted them; bodies of practice by their titles."""
+    adopted = [
+        f"{pack.title} {pack.edition} ({pack.adopted_by}, from {pack.since.isoformat()}"
+        f"{f', where {pack.where}' if pack.where else ''})"
+        for pack in rules.packs
+        if pack.edition is not None and pack.since is not None
+    ]
+    practice = [pack.title for pack in rules.packs if pack.edition is None and pack.pack not in _OWN_PACKS]
+    return "; ".join([*adopted, *practice])
+
+
+def verdict(review: Review) -> str:
+    """The exit status in words."""
+    totals = review.totals()
+    open_now = [finding for finding in review.findings if finding.is_open_at(review.stage)]
+    broken = totals[Outcome.RULE_ERROR]
+    if broken:
+        return f"{counted(broken, 'rule')} broke, so this review is not complete."
+    if not any(totals[outcome] for outcome in Outcome if outcome is not Outcome.NOT_APPLICABLE):
+        return "No rule in force applies to this site, so nothing was looked at."
+    at_odds = [finding for finding in open_now if finding.subject.type == FIGURE]
+    if at_odds and not totals[Outcome.CORRECTION]:
+        names = joined(f"{finding.subject.words} ({finding.number})" for finding in at_odds)
+        waiting = counted(len(open_now), "finding")
+        return (
+            f"The drawing contradicts itself on {names}, so that it is open whether a correction is wanted; "
+            f"{waiting} due now cannot be settled."
+        )
+    if totals[Outcome.CORRECTION]:
+        waiting = f", and {counted(len(open_now), 'finding')} due now cannot be settled" if open_now else ""
+        return f"{counted(totals[Outcome.CORRECTION], 'correction')} wanted{waiting}."
+    if open_now:
+        waiting = counted(len(open_now), "finding")
+        return f"No correction is wanted on what is shown, but {waiting} due now cannot be settled."
+    return "No correction is wanted on what is shown, by the rules that were run, and nothing due now is open."
+
+
+def heading_of(outcome: Outcome) -> str:
+    """The heading over findings of an outcome."""
+    words = OUTCOME_WORDS[outcome]
+    plural = {"correction": "Corrections", "recommendation": "Recommendations", "note": "Notes"}
+    return plural.get(words, words.capitalize())
+
+
+def causes(review: Review, findings: Iterable[Finding]) -> Iterator[str]:
+    """Findings that one stated fact brought about, named together."""
+    by_cause: dict[str, list[Finding]] = {}
+    for finding in findings:
+        if finding.follows_from is not None:
+            by_cause.setdefault(finding.follows_from, []).append(finding)
+    for cause, group in by_cause.items():
+        if len(group) > 1:
+            numbers = joined(str(finding.number) for finding in group)
+            yield f"{numbers} follow from one decision: {_cause_words(review, cause)}."
+
+
+def _cause_words(review: Review, cause: str) -> str:
+    """The fact that decided, said in words where it is a role."""
+    tag, _, fact = cause.partition(".")
+    piece = next((each for each in review.one_line.pieces if each.tag == tag), None)
+    if fact == "role" and piece is not None and piece.role:
+        return f"{tag} is the {piece.role} ({cause})"
+    return cause
+
+
+def cures(finding: Finding) -> Iterator[str]:
+    """The cures, cheapest first; each is one way out, so all but the first begin with the word that says so."""
+    for place, cure in enumerate(finding.remedy):
+        yield cure if place == 0 else f"Or: {cure}"
+
+
+def shown_and_wanted(finding: Finding) -> Iterator[str]:
+    """What the drawing shows and what is wanted, for each number or word that fails; of several ways only the first,
+    with the number at which any of them would do.
+    """
+    if finding.readings:
+        return
+    first_way = finding.ways[0].name if finding.ways else None
+    for check in finding.checks:
+        if _tells_something(check) and first_way in (None, check.part):
+            turn = finding.break_even
+            if turn is not None and turn.fact == check.found.fact:
+                yield f"shown {_shown(check)}, wanted {turn.holds} {turn.text}"
+            else:
+                yield f"shown {_shown(check)}, wanted {_wanted(check)}"
+
+
+def found_in(finding: Finding) -> Iterator[str]:
+    """The states of the line in which what fails was found."""
+    failing = [check for check in finding.checks if check.part is not None and check.holds is Truth.NO and check.direct]
+    sides = [side for check in failing for side in (check.found, check.wanted) if side is not None]
+    yield from (f"state: {state}" for state in dict.fromkeys(side.state for side in sides) if state)
+
+
+def _tells_something(check: Check) -> bool:
+    """Whether a failed comparison says more than the sentence above it: flags and missing things do not."""
+    if check.part is None or check.holds is not Truth.NO or not check.direct or check.wanted is None:
+        return False
+    return check.wanted.text not in _SAYS_NOTHING and check.found.text != "none"
+
+
+_SAYS_NOTHING = ("none", "not decided", "not shown", "yes", "no")
+
+
+def _shown(check: Check) -> str:
+    paper = f" ({check.found.per})" if check.found.per else ""
+    return f"{check.found.title}: {check.found.text}{paper}"
+
+
+def _wanted(check: Check) -> str:
+    assert check.wanted is not None
+    relation = RELATION_WORDS.get(check.relation, check.relation.replace("_", " "))
+    if check.wanted.fact and relation in _BOUNDS and check.wanted.text.startswith(_BOUNDS):
+        return f"{relation} the {check.wanted.title}, which is {check.wanted.text}"
+    title = f" ({check.wanted.title})" if check.wanted.fact else ""
+    return f"{relation} {check.wanted.text}{title}".strip()
+
+
+_BOUNDS = ("at least", "at most", "more than", "less than")
+"""Words of a comparison, and of a figure of which only an end is known."""
+
+
+def readings(finding: Finding) -> Iterator[str]:
+    """How it is read, where the readings differ; where all come to the same, nothing hangs on them."""
+    words = {Truth.YES: "met", Truth.NO: "not met", Truth.UNKNOWN: "open"}
+    if len({reading.holds for reading in finding.readings}) > 1:
+        yield from (f"{words[reading.holds]} as read by {reading.held_by}" for reading in finding.readings)
+
+
+def versions(finding: Finding) -> Iterator[str]:
+    """What it comes to by each authority, where they differ and none goes before."""
+    if len({version.could_be for version in finding.versions}) > 1:
+        for version in finding.versions:
+            yield f"By {version.held_by}: {' or '.join(OUTCOME_WORDS[each] for each in version.could_be)}."
+
+
+def waiting(findings: Iterable[Finding]) -> tuple[tuple[Finding, ...], ...]:
+    """Findings that wait for the same answers, together, in the order of their first."""
+    by_needs: dict[tuple[Need, ...], list[Finding]] = {}
+    for finding in findings:
+        by_needs.setdefault(finding.needs, []).append(finding)
+    return tuple(tuple(group) for group in by_needs.values())
+
+
+def settles_too(group: Sequence[Finding]) -> Iterator[str]:
+    """What else the answers to the first of these settle."""
+    if len(group) > 1:
+        others = joined(f"{each.number} ({each.subject.words}: {each.title})" for each in group[1:])
+        yield f"The same answer settles {others}."
+
+
+def holds_while(finding: Finding) -> Iterator[str]:
+    """The value of an open fact up to which a finding holds."""
+    if finding.break_even is not None:
+        turn = finding.break_even
+        yield f"It holds while {turn.fact} is {turn.holds} {turn.text}."
+
+
+def falls_short(finding: Finding) -> Iterator[str]:
+    """What of the first way is shown already and does not do, so that nobody takes a question for a reserve."""
+    if finding.ways and finding.ways[0].holds is Truth.NO:
+        for check in finding.ways[0].lacks:
+            if _tells_something(check):
+                yield f"As shown this does not do: {_shown(check)}, wanted {_wanted(check)}"
+
+
+def asked(needs: tuple[Need, ...]) -> Iterator[str]:
+    """Each need on a line; what could stand in the place of a figure follows it in one sentence."""
+    for need in needs:
+        if not need.in_place_of:
+            yield _ask(need)
+            behind = [each for each in needs if each.in_place_of == need.fact]
+            if behind:
+                yield f"Or, to have it worked out: {'; '.join(map(_named, behind))}."
+
+
+def _named(need: Need) -> str:
+    """A need in a list, by the name under which the file gives it."""
+    if need.ask != "fact":
+        return need.title
+    return f"{need.fact} ({need.paper})" if need.paper else need.fact
+
+
+def _ask(need: Need) -> str:
+    where = f" ({need.paper})" if need.paper else ""
+    return f"Provide {need.fact}: {need.title}{where}." if need.ask == "fact" else f"Say {need.title} ({need.fact})."
+
+
+def rests_on(finding: Finding) -> Iterator[str]:
+    """That a finding rests on assumed values, and what to give instead."""
+    if finding.assumed:
+        values = "an assumed value" if len(finding.assumed) == 1 else "assumed values"
+        yield f"Rests on {values}: {joined(finding.assumed)}. Give what a paper or a nameplate shows."
+
+
+def met_words(finding: Finding) -> str:
+    """The claim, the figures that carry it (of several ways those of the first that holds), and what it rests on."""
+    figures = "; ".join(dict.fromkeys(_figures_of(finding)))
+    return f"{finding.title}{f': {figures}' if figures else ''} ({authority_text(finding)})"
+
+
+def _figures_of(finding: Finding) -> Iterator[str]:
+    way = next((each.name for each in finding.ways if each.holds is Truth.YES), None)
+    for check in finding.checks:
+        if finding.ways and check.part != way:
+            continue
+        is_number = check.found.low is not None and check.relation in _NUMBER_RELATIONS
+        if (
+            check.part is not None
+            and check.direct
+            and check.holds is Truth.YES
+            and check.wanted is not None
+            and check.wanted.text not in _SAYS_NOTHING
+            and is_number
+        ):
+            yield f"{_shown(check)}, {_wanted(check)}"
+
+
+_NUMBER_RELATIONS = ("at_least", "at_most", "more_than", "less_than", "between")
+
+
+def aside_names(group: list[Finding]) -> str:
+    """The subjects to which a rule does not apply."""
+    return ", ".join(dict.fromkeys(each.subject.words for each in group))
+
+
+def aside_words(group: list[Finding]) -> str:
+    """The claim that is not asked here, and why, where there is one reason for all."""
+    reasons = {each.because for each in group}
+    because = f", since {next(iter(reasons))}" if len(reasons) == 1 and next(iter(reasons)) else ""
+    return f"{group[0].title}{because} ({group[0].rule})"
+
+
+def figures_worked_out(review: Review) -> Iterator[tuple[str, str]]:
+    """The figures behind findings that are not settled, each with the name of its worksheet."""
+    for finding in review.findings:
+        if finding.outcome in SETTLED_OUTCOMES:
+            continue
+        for check in finding.checks:
+            for figure in (check.found, check.wanted):
+                if figure is not None and figure.worksheet is not None:
+                    yield harmless(figure.worksheet), harmless(figure.text)
+
+
+def notice_words(notice: Notice) -> str:
+    """A notice with what to do and its place."""
+    place = f" {notice.at}" if notice.at is not None else ""
+    return f"{notice.sentence}{f' {notice.remedy}' if notice.remedy else ''}{place}"
+
+
+def closing(review: Review) -> Iterator[str]:
+    """How many findings came to what, and what no rule looked at."""
+    totals = review.totals()
+    shown = [
+        counted(totals[outcome], words, plural)
+        for outcome, words, plural in (
+            (Outcome.RULE_ERROR, "broken rule", None),
+            (Outcome.CORRECTION, "correction", None),
+            (Outcome.RECOMMENDATION, "recommendation", None),
+            (Outcome.NOTE, "note", None),
+            (Outcome.NEEDS_INFORMATION, "not shown", "not shown"),
+            (Outcome.AHJ_TO_DECIDE, "for the AHJ to decide", "for the AHJ to decide"),
+            (Outcome.SPECIAL_PERMISSION, "by special permission", "by special permission"),
+            (Outcome.VERIFY_IN_FIELD, "to look at in the field", "to look at in the field"),
+        )
+        if totals[outcome]
+    ]
+    assumed = [
+        finding.outcome for finding in review.findings if finding.outcome in SETTLED_OUTCOMES and finding.assumed
+    ]
+    if assumed:
+        shown.append(f"{len(assumed)} resting on assumed values")
+    met, aside = (totals[outcome] - assumed.count(outcome) for outcome in SETTLED_OUTCOMES)
+    yield (
+        f"{', '.join(shown) or 'Nothing wanted'}; {met} {'meets' if met == 1 else 'meet'} as shown, "
+        f"{aside} {'does' if aside == 1 else 'do'} not apply."
+    )
+    if review.not_covered:
+        yield f"No rule looked at: {', '.join(review.not_covered)}."
+
+
+def since(review: Review, earlier: Earlier) -> Iterator[str]:
+    """What of the corrections and open findings the earlier report does not hold."""
+    if earlier is NO_EARLIER:
+        return
+    if not earlier.has(review):
+        yield (f"{earlier.name} does not hold {review.file}, so everything in it counts as new.")
+        return
+    counting = [each for each in review.findings if PLAIN_GATE.stops(review, each) != SETTLED]
+    new = [str(each.number) for each in counting if not earlier.holds(review, each)]
+    told = f"new are {joined(new)}" if new else "none of them is new"
+    yield (f"Against {earlier.name}: {told}.")

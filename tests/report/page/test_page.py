@@ -1,0 +1,105 @@
+"""The page holds what the letter holds, whole in itself, and nothing in a name can get out of its place.
+
+How it looks in a browser, and whether all can read it, is tried in ``tests/browser/``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from html.parser import HTMLParser
+
+import pytest
+
+from checker.report.page.page import html_report
+from checker.report.words import sentence_of
+from checker.review.finding import Review
+from checker.review.outcomes import Outcome
+from tests.report.reviews import EVERYTHING, finding, review
+
+VOID = ("meta", "br")
+HOSTILE = "\"'><script>alert(1)</script>\x1b[31m\u202e{{ 7 * 7 }}"
+
+
+class Reader(HTMLParser):
+    """The text of a page, the names of its elements, and every attribute."""
+
+    def __init__(self, page: str) -> None:
+        super().__init__()
+        self.text: list[str] = []
+        self.open: list[str] = []
+        self.elements: set[str] = set()
+        self.attributes: list[tuple[str, str]] = []
+        self.feed(page)
+        self.close()
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.elements.add(tag)
+        self.attributes += [(name, value or "") for name, value in attrs]
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.elements.add(tag)
+        self.attributes += [(name, value or "") for name, value in attrs]
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        self.text.append(data)
+
+    @property
+    def words(self) -> str:
+        """All text with single spaces."""
+        return " ".join("".join(self.text).split())
+
+
+def test_every_finding_stands_on_the_page_once(fixture_reviews: Mapping[str, Review]) -> None:
+    for found in fixture_reviews.values():
+        read = Reader(html_report(found))
+        assert read.open == []
+        ids = [value for name, value in read.attributes if name == "id"]
+        assert len(set(ids)) == len(ids)
+        for each in found.findings:
+            if each.outcome in (Outcome.CORRECTION, Outcome.RECOMMENDATION, Outcome.AHJ_TO_DECIDE):
+                assert f"finding-{each.number}" in ids
+                assert " ".join(sentence_of(each).split()) in read.words
+        for each in found.findings:
+            if each.outcome not in (Outcome.MET, Outcome.NOT_APPLICABLE):
+                assert f"finding-{each.number}" in ids
+
+
+def test_links_lead_somewhere(fixture_reviews: Mapping[str, Review]) -> None:
+    for found in fixture_reviews.values():
+        read = Reader(html_report(found))
+        ids = {f"#{value}" for name, value in read.attributes if name == "id"}
+        assert {value for name, value in read.attributes if name == "href"} <= ids
+
+
+def test_nothing_is_asked_for_from_outside(fixture_reviews: Mapping[str, Review]) -> None:
+    for found in fixture_reviews.values():
+        page = html_report(found)
+        read = Reader(page)
+        assert read.elements.isdisjoint({"script", "link", "img", "iframe", "object", "form", "base"})
+        addresses = [value for name, value in read.attributes if name in ("href", "src", "action", "xlink:href")]
+        assert all(address.startswith("#") for address in addresses)
+        assert "url(" not in page
+        assert "@import" not in page
+
+
+def test_the_page_is_the_same_bytes_each_time() -> None:
+    found = review(*(finding(outcome) for outcome in Outcome))
+    assert html_report(found) == html_report(found)
+    assert html_report(found).endswith("</html>\n")
+
+
+@pytest.mark.parametrize("outcome", Outcome, ids=lambda outcome: outcome.value)
+def test_nothing_in_a_name_gets_out(outcome: Outcome) -> None:
+    named = finding(outcome, says=HOSTILE, title=HOSTILE, why=HOSTILE, remedy=(HOSTILE,), look=HOSTILE, **EVERYTHING)
+    page = html_report(review(named, site_name=HOSTILE, file=HOSTILE, cautions=(HOSTILE,), not_covered=(HOSTILE,)))
+    read = Reader(page)
+    assert "script" not in read.elements
+    assert "<script>" in read.words
+    assert "49" not in read.words.replace(named.rule, "")
+    assert "\x1b" not in page
+    assert "\u202e" not in page
