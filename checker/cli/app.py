@@ -47,6 +47,13 @@ _NOISE = "Value error, "
 """What some versions put before the message of a value that is none of the choices."""
 
 
+class SideFormat(StrEnum):
+    """What a comparison is printed as."""
+
+    TEXT = "text"
+    JSON = "json"
+
+
 class FailOn(StrEnum):
     """What makes the exit status differ from 0."""
 
@@ -212,6 +219,35 @@ def review(
         baseline=baseline,
     )
     return review_files(asked)
+
+
+@app.command(
+    short_help="Say what changed from one revision to the next.",
+    epilog=_example("standby-checker compare before/site.yaml after/site.yaml"),
+)
+def compare(
+    sites: Annotated[list[Path], typer.Argument(metavar="SITE", hidden=True)],
+    jurisdiction: Annotated[
+        list[str] | None, typer.Option(metavar="PROFILE", help="Id of a profile; several stand side by side.")
+    ] = None,
+    on: Annotated[
+        list[date] | None,
+        typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules; several likewise."),
+    ] = None,
+    output: Annotated[
+        SideFormat, typer.Option("--format", help="Text for people, JSON for programs.")
+    ] = SideFormat.TEXT,
+) -> int:
+    """Say which findings are new, changed, cured and still open from one revision of a job to the next.
+
+    SITE SITE are the earlier and the later site file, or folders that hold site.yaml. One SITE with several
+    --jurisdiction or --date is laid side by side under each of them.
+    """
+    from checker.cli.comparing import Asked
+    from checker.cli.comparing import compare as compared
+
+    asked = Asked(tuple(sites), tuple(jurisdiction or ()), tuple(on or ()), as_json=output is SideFormat.JSON)
+    return compared(asked)
 
 
 @app.command(

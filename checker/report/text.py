@@ -203,7 +203,7 @@ def _states(review: Review, style: Style) -> Iterator[str]:
     if len(states.walked) < 2:
         return
     rows = [
-        (_cell(state.name if place == 0 else "", STATE_WIDTH), harmless(source), _cell(", ".join(tags), FED_WIDTH))
+        (cell(state.name if place == 0 else "", STATE_WIDTH), harmless(source), cell(", ".join(tags), FED_WIDTH))
         for state in states.walked
         for place, (source, tags) in enumerate((source, tags) for source, tags in state.feeds if tags)
     ]
@@ -231,7 +231,7 @@ def _figures(review: Review, style: Style) -> Iterator[str]:
         (each.words, each.fed_by, each.to_carry, each.greatest_fault, each.least_fault, each.opened)
         for each in review.figures
     ]
-    cells = [[_cell(text, width) for text, width in zip(row, FIGURE_COLUMNS, strict=True)] for row in (head, *rows)]
+    cells = [[cell(text, width) for text, width in zip(row, FIGURE_COLUMNS, strict=True)] for row in (head, *rows)]
     yield style.underline("Each piece, in its worst state")
     table = tabulate(cells[1:], cells[0], tablefmt="plain", disable_numparse=True)
     yield from (line.rstrip() for line in table.splitlines())
@@ -415,7 +415,7 @@ def _settled(review: Review, style: Style) -> Iterator[str]:
     met = [each for each in review.findings if each.outcome is Outcome.MET and not each.assumed]
     aside = [each for each in review.findings if each.outcome is Outcome.NOT_APPLICABLE and not each.assumed]
     rows = [
-        (_numbered(each, style), _cell(each.subject.words, NAME_WIDTH), _cell(met_words(each), SETTLED_WIDTH))
+        (_numbered(each, style), cell(each.subject.words, NAME_WIDTH), cell(met_words(each), SETTLED_WIDTH))
         for each in met
     ]
     yield from _table(rows, "Meets as shown", style)
@@ -425,7 +425,7 @@ def _settled(review: Review, style: Style) -> Iterator[str]:
     for each in aside:
         by_rule.setdefault(each.rule, []).append(each)
     lines = [
-        (_cell(aside_names(group), NAME_WIDTH), _cell(aside_words(group), SETTLED_WIDTH)) for group in by_rule.values()
+        (cell(aside_names(group), NAME_WIDTH), cell(aside_words(group), SETTLED_WIDTH)) for group in by_rule.values()
     ]
     yield from _table(lines, "Does not apply", style)
 
@@ -434,7 +434,8 @@ def _numbered(finding: Finding, style: Style) -> str:
     return f"{MARKS[finding.outcome]} {finding.number}" if style.marks else str(finding.number)
 
 
-def _cell(text: str, width: int) -> str:
+def cell(text: str, width: int) -> str:
+    """The text as a cell of a table, broken to its width."""
     return "\n".join(_lines(text, width))
 
 
