@@ -366,8 +366,9 @@ class _Filler:
     def _settle_ampacities(self) -> None:
         """Filled in like facts that nobody works out: the generated cases have no tables of conductors."""
         for feed in self._feeds:
-            if self._is_open(feed.subject, "ampacity"):
-                self._added.add(Subject("figure", f"{feed.subject.id}.ampacity"))
+            for name in ("ampacity", "neutral_ampacity", "neutral_load"):
+                if self._is_open(feed.subject, name):
+                    self._added.add(Subject("figure", f"{feed.subject.id}.{name}"))
 
     def _settle_what_is_set_aside(self) -> None:
         """What was filled in last, of pieces that nothing is worked out for."""

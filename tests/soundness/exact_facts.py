@@ -582,7 +582,7 @@ class ExactFacts:
             "starting_power": self._figure_left_open,
             "dip_when_it_starts": self._no_answer,
             "share_of_set": self._share_of_set,
-            "ampacity": self._figure_left_open,
+            **dict.fromkeys(("ampacity", "neutral_ampacity", "neutral_load"), self._figure_left_open),
             **dict.fromkeys(_BY_TABLES, self._no_answer),
             "automatic_start": self._automatic_start,
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,

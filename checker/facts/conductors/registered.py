@@ -7,7 +7,8 @@ from checker.facts.conductors import numbers as conductor_numbers
 from checker.facts.derivation import entry
 
 DERIVATIONS = (
-    entry("ampacity", ("connection",), run.READS, ampacity.ampacity),
+    entry("ampacity", ("connection",), run.READS, ampacity.ampacity(run.PHASE)),
+    entry("neutral_ampacity", ("connection",), (*run.READS[1:], run.NEUTRAL), ampacity.ampacity(run.NEUTRAL)),
     entry("grounding_wanted", ("connection",), grounding.READS, grounding.grounding_wanted),
     entry("voltage_drop", ("connection",), drop.READS, drop.voltage_drop(resistance_alone=False)),
     entry("voltage_drop_by_resistance", ("connection",), drop.READS, drop.voltage_drop(resistance_alone=True)),
