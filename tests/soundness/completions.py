@@ -366,7 +366,7 @@ class _Filler:
     def _settle_ampacities(self) -> None:
         """Filled in like facts that nobody works out: the generated cases have no tables of conductors."""
         for feed in self._feeds:
-            for name in ("ampacity", "neutral_ampacity", "neutral_load"):
+            for name in ("ampacity", "neutral_ampacity", "neutral_load", "current_carrying"):
                 if self._is_open(feed.subject, name):
                     self._added.add(Subject("figure", f"{feed.subject.id}.{name}"))
 
