@@ -37,7 +37,7 @@ from checker.engineering.conductors.grounding import (
     equipment_grounding_conductor,
 )
 from checker.engineering.conductors.motor import MOTOR_CONDUCTORS
-from checker.engineering.conductors.raceway_fill import RACEWAY_FILL, Filled, greatest_fill, raceway_fill
+from checker.engineering.conductors.raceway_fill import RACEWAY_FILL, Filled, raceway_fill, that_fit
 from checker.engineering.conductors.tables import size_with_area
 from checker.engineering.conductors.terminals import roof_adder, terminal_column
 from checker.engineering.conductors.voltage_drop import (
@@ -304,14 +304,18 @@ def test_fill_rises_with_each_conductor_and_falls_with_the_raceway(
     assert set(RACEWAY_FILL.directions) == {"areas", "inside"}
 
 
-def test_fill_and_its_limits() -> None:
-    """Three conductors of 0.1855 in2 (3 AWG THWN among them, from memory) in a raceway of 1.5 in2; constructed."""
+def test_fill_and_how_many_fit() -> None:
+    """Three conductors of 0.2 in2 in a raceway of 1.5 in2, and how many of 0.1 in2 fill 40 % of it; constructed."""
     assert raceway_fill(Filled((Fraction("0.2"),) * 3, Fraction("1.5"))).value == Fraction(2, 5)
-    limits = [greatest_fill(count, shared.fill_limits("2020", nipple=False)) for count in (1, 2, 3, 20)]
-    assert limits == [Fraction(53, 100), Fraction(31, 100), Fraction(2, 5), Fraction(2, 5)]
-    assert greatest_fill(3, shared.fill_limits("2020", nipple=True)) == Fraction(3, 5)
     with pytest.raises(OutsideLimits, match="inside"):
         raceway_fill(Filled((), Fraction(0)))
+    of = {
+        inside: that_fit(Fraction(1, 10), Fraction(inside), Fraction(2, 5), Fraction(4, 5))
+        for inside in ("1.69", "1.7")
+    }
+    assert of == {"1.69": 6, "1.7": 7}
+    with pytest.raises(OutsideLimits, match="needs an area"):
+        that_fit(Fraction(0), Fraction(1), Fraction(2, 5), Fraction(4, 5))
 
 
 def drop_inputs(calculation: Calculation) -> st.SearchStrategy[dict[str, Fraction]]:
