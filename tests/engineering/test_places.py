@@ -18,7 +18,6 @@ from checker.engineering.sites.enclosures import (
     Protection,
     for_place,
     read_protection,
-    types_for,
 )
 from checker.engineering.sites.sound import (
     DISTANCE_FOR_LEVEL,
@@ -145,9 +144,6 @@ CODES = CrossTable({"3R": Protection(2, 4), "6P": Protection(6, 8), "4X": Protec
 
 
 def test_types_for_a_place() -> None:
-    assert types_for(("rain",), TYPES) == {"3R", "3S", "4X"}
-    assert types_for(("rain", "corrosion"), TYPES) == {"4X"}
-    assert types_for(("ice", "corrosion"), TYPES) == frozenset()
     assert for_place("3R", ("rain", "ice", "corrosion"), TYPES).not_made_for == ("ice", "corrosion")
     assert for_place("3R", ("rain",), TYPES).serves
 
@@ -156,11 +152,6 @@ def test_types_for_a_place() -> None:
 def test_places_and_types_that_the_table_does_not_have(type_: str, conditions: tuple[str, ...]) -> None:
     with pytest.raises(OutsideLimits):
         for_place(type_, conditions, TYPES)
-
-
-def test_a_place_of_which_nothing_is_said() -> None:
-    with pytest.raises(OutsideLimits, match="Nothing is said"):
-        types_for((), TYPES)
 
 
 @pytest.mark.parametrize(

@@ -452,6 +452,13 @@ class ExactFacts:
     def _in_raceway(self, run: Subject, part: str) -> Value:
         return ABSENT if self.fact(run, "raceway_kind") is ABSENT else self._no_answer(run, part)
 
+    def _enclosure_serves(self, piece: Subject, part: str) -> Value:
+        return (
+            self._no_answer(piece, part)
+            if self.fact(piece, "place_conditions") not in (ABSENT, frozenset())
+            else ABSENT
+        )
+
     def _that_fit(self, run: Subject, part: str) -> Value:
         return ABSENT if self.fact(run, "alone_in_raceway") is False else self._in_raceway(run, part)
 
@@ -595,6 +602,7 @@ class ExactFacts:
             **dict.fromkeys(_FIGURES_OF_A_RUN, self._figure_left_open),
             **dict.fromkeys(("raceway_fill", "conductors_in_raceway"), self._in_raceway),
             "conductors_that_fit": self._that_fit,
+            "enclosure_serves": self._enclosure_serves,
             **dict.fromkeys(_BY_TABLES, self._no_answer),
             "automatic_start": self._automatic_start,
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,
