@@ -141,7 +141,7 @@ def _any_span(physical: Bounds | None) -> tuple[Span, ...]:
 
 
 def _any_set(choices: frozenset[str]) -> tuple[SetSpan, ...]:
-    return (SetSpan(frozenset(), choices),)
+    return (SetSpan(frozenset(), choices),) if choices else ()
 
 
 class Feeding(Enum):
