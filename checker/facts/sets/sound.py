@@ -31,6 +31,9 @@ READS = (
 _SEVEN_METRES = Fraction(7) / Fraction("0.3048")
 """In feet: the distance at which makers of sets mostly state the level."""
 
+_LINES_OF_THE_SET = 3
+"""On the worksheet: distance, walls and level of the set itself; the other sets come after them."""
+
 _NOTHING = Fraction(0)
 _ANYTHING = between(None, None)
 _AT_THE_SET = "a level at the set does not say how loud it is at the lot line"
@@ -159,11 +162,11 @@ def _sheet(
         ]
     if others:
         lines += [
-            Line(letters(place), "another set", "", _dba(each), "", "") for place, each in enumerate(others, start=3)
+            Line(letters(place), "another set", "", _dba(each), "", "") for place, each in enumerate(others, start=_LINES_OF_THE_SET)
         ]
         lines.append(
             Line(
-                letters(3 + len(others)),
+                letters(_LINES_OF_THE_SET + len(others)),
                 "all together at the most",
                 "10 log10 of the sum of 10^(L / 10)",
                 _dba(value),
