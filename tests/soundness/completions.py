@@ -214,7 +214,9 @@ class _Filler:
     def _fill_plain(self, fact: Fact, facts: dict[str, Stated], possible: Possible | None = None) -> None:
         said = facts.get(fact.name)
         value = _answered(fact, possible or (fact.anything() if said is None else said.value))
-        exact = picked(self._choose, fact, _staying(fact, value) if fact.name == "status" else value, list(self._pieces))
+        exact = picked(
+            self._choose, fact, _staying(fact, value) if fact.name == "status" else value, list(self._pieces)
+        )
         if said is None or exact != said.value:
             facts[fact.name] = _stated(exact, said)
 

@@ -167,12 +167,12 @@ def that_fit_by_number(context: Context, subject: Subject, name: str) -> Derived
         if _differ([each for each in there if each.count.low]):
             return Derived(ABSENT)
         area, count = _same(there)
+        room = inside.low if inside.low == inside.high else None
         short = _is_nipple(context, subject)
-        is_open = area is None or count is None or inside.low is None or inside.low != inside.high
-        if is_open or short is Truth.UNKNOWN or not _is_alone(context, subject):
+        if area is None or count is None or room is None or short is Truth.UNKNOWN or not _is_alone(context, subject):
             return no_answer("whether all conductors in the raceway are of one size is not shown")
         share = fill_share(context.numbers, int(count), nipple=short is Truth.YES)
-        return Derived(number(Fraction(that_fit(area, inside.low, share, number_in_force(context.numbers, ONE_MORE)))))
+        return Derived(number(Fraction(that_fit(area, room, share, number_in_force(context.numbers, ONE_MORE)))))
     except OutsideLimits as limit:
         return no_answer(str(limit))
 

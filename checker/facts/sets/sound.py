@@ -162,7 +162,8 @@ def _sheet(
         ]
     if others:
         lines += [
-            Line(letters(place), "another set", "", _dba(each), "", "") for place, each in enumerate(others, start=_LINES_OF_THE_SET)
+            Line(letters(place), "another set", "", _dba(each), "", "")
+            for place, each in enumerate(others, start=_LINES_OF_THE_SET)
         ]
         lines.append(
             Line(
