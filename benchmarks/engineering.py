@@ -14,7 +14,7 @@ from checker.engineering.generator.derating import SiteRating, StepRule, site_ra
 from checker.engineering.generator.phase_load import PhaseLoads, SinglePhaseLoad, phase_currents
 from checker.engineering.generator.power_adjustment import Adjustment, Air, Exponents, power_adjustment
 from checker.engineering.generator.voltage_dip import VOLTAGE_DIP
-from checker.engineering.sites.lot_line import LotLine, SoundSource, sound_margin
+from checker.engineering.sites.sound import SOUND_AT_DISTANCE, sum_of_levels
 from checker.engineering.timing.restoration import LoadClass, TimedStep, restoration
 
 BASE = "full-load current"
@@ -30,7 +30,7 @@ def _work() -> dict[str, Callable[[], object]]:
     point = {"power": F(22_000), "voltage": F(240), "power_factor": F(1), "phases": F(1)}
     dip = {"reactance": F(1, 4), "set": F(100_000), "starting": F(126_000)}
     system, rating, loads = _gas(), _rating(), _loads()
-    adjustment, line = _adjustment(), _lot_line()
+    adjustment = _adjustment()
     steps = tuple(TimedStep(f"step {place}", F(1), F(2)) for place in range(5))
     return {
         BASE: lambda: FULL_LOAD_CURRENT.at(point),
@@ -40,7 +40,7 @@ def _work() -> dict[str, Callable[[], object]]:
         "rating at the site": lambda: site_rating(rating),
         "power adjustment": lambda: power_adjustment(adjustment),
         "phases of six loads": lambda: phase_currents(loads),
-        "sound of two sets": lambda: sound_margin(line),
+        "sound of two sets": _two_sets,
         "time to the last load": lambda: restoration(steps, LoadClass("emergency", (), F(10))),
     }
 
@@ -83,5 +83,6 @@ def _loads() -> PhaseLoads:
     return PhaseLoads(F(208), F(20_000), loads)
 
 
-def _lot_line() -> LotLine:
-    return LotLine(tuple(SoundSource(name, F(67), F(23), F(60)) for name in ("GEN1", "GEN2")), F(55), "town code")
+def _two_sets() -> Fraction:
+    point = {"level": F(67), "measured_at": F(23), "distance": F(60), "correction": F(0)}
+    return sum_of_levels([SOUND_AT_DISTANCE.at(point), SOUND_AT_DISTANCE.at(point)])

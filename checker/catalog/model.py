@@ -122,7 +122,7 @@ class Fact:
             atoms=self._any_atoms(),
             anything=self.type in _ANY_TEXT and not self.several,
             spans=_any_span(self.physical) if self.type.is_ordered else (),
-            sets=_any_set(self.choices) if self.several else (),
+            sets=_any_set(frozenset(self.choices) - self.said_only) if self.several else (),
             absent=self.may_be_none,
         )
 
@@ -140,8 +140,8 @@ def _any_span(physical: Bounds | None) -> tuple[Span, ...]:
     return (Span(physical.low, physical.high) if physical else Span(None, None),)
 
 
-def _any_set(choices: Mapping[str, str]) -> tuple[SetSpan, ...]:
-    return (SetSpan(frozenset(), frozenset(choices)),)
+def _any_set(choices: frozenset[str]) -> tuple[SetSpan, ...]:
+    return (SetSpan(frozenset(), choices),) if choices else ()
 
 
 class Feeding(Enum):

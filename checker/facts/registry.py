@@ -26,6 +26,7 @@ from checker.facts.faults import registered as faults
 from checker.facts.fuel import registered as fuel
 from checker.facts.loads import registered as loads
 from checker.facts.sets import registered as sets
+from checker.facts.sites import registered as sites
 
 _DISCONNECTING = ("disconnect", "transfer_switch", "panelboard", "switchboard")
 _LINE = ("meter", "disconnect", "transfer_switch", "panelboard", "switchboard", "transformer", "inlet")
@@ -38,7 +39,7 @@ _FAULT_READS = (
     *("other_sources", *interlocks.READS),
 )
 
-_FAMILIES = (sets, loads, conductors, faults, fuel)
+_FAMILIES = (sets, loads, conductors, faults, fuel, sites)
 """Calculations, each family with its entries beside it."""
 
 NUMBERS_READ = frozenset(number for family in _FAMILIES for number in family.NUMBERS)

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 import yaml
 
-from checker.engineering.conductors.required_ampacity import MOTOR_CONDUCTORS
+from checker.engineering.conductors.motor import MOTOR_CONDUCTORS
 from checker.engineering.faults.generators import (
     Generator,
     GeneratorCase,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -93,9 +94,9 @@ def optional(told: Mapping[str, Any]) -> Worked:
 
 
 def neutral(told: Mapping[str, Any]) -> Worked:
-    numbers_of_neutral = numbers.neutral()
-    case = NeutralCase(StandardCase(dwelling(told), STANDARD), numbers_of_neutral.cooking_and_drying, "220.61")
-    return dwelling_neutral_load(case)
+    """Heating and cooling of the examples have no neutral."""
+    home = replace(dwelling(told), heating=Heating())
+    return dwelling_neutral_load(NeutralCase(StandardCase(home, STANDARD), numbers.neutral()))
 
 
 def least_service(load: Worked) -> Fraction:

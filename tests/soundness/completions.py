@@ -214,7 +214,9 @@ class _Filler:
     def _fill_plain(self, fact: Fact, facts: dict[str, Stated], possible: Possible | None = None) -> None:
         said = facts.get(fact.name)
         value = _answered(fact, possible or (fact.anything() if said is None else said.value))
-        exact = picked(self._choose, fact, _staying(fact, value) if fact.said_only else value, list(self._pieces))
+        exact = picked(
+            self._choose, fact, _staying(fact, value) if fact.name == "status" else value, list(self._pieces)
+        )
         if said is None or exact != said.value:
             facts[fact.name] = _stated(exact, said)
 
@@ -366,8 +368,9 @@ class _Filler:
     def _settle_ampacities(self) -> None:
         """Filled in like facts that nobody works out: the generated cases have no tables of conductors."""
         for feed in self._feeds:
-            if self._is_open(feed.subject, "ampacity"):
-                self._added.add(Subject("figure", f"{feed.subject.id}.ampacity"))
+            for name in ("ampacity", "neutral_ampacity", "neutral_load", "current_carrying"):
+                if self._is_open(feed.subject, name):
+                    self._added.add(Subject("figure", f"{feed.subject.id}.{name}"))
 
     def _settle_what_is_set_aside(self) -> None:
         """What was filled in last, of pieces that nothing is worked out for."""

@@ -118,6 +118,10 @@ _BY_TABLES = (
 """Facts that are found by tables of the documents in force, of which the generated cases have none."""
 
 
+_FIGURES_OF_A_RUN = ("ampacity", "neutral_ampacity", "neutral_load", "current_carrying")
+"""Facts of a run that a person can state, and for which the generated cases have no numbers."""
+
+
 class NoAnswer(Exception):
     """The drawing has no answer: no source feeds the place, a calculation or a table does not reach so far."""
 
@@ -445,6 +449,19 @@ class ExactFacts:
     def _no_answer(self, subject: Subject, _: str) -> Value:
         raise NoAnswer(f"no numbers for {subject}")
 
+    def _in_raceway(self, run: Subject, part: str) -> Value:
+        return ABSENT if self.fact(run, "raceway_kind") is ABSENT else self._no_answer(run, part)
+
+    def _enclosure_serves(self, piece: Subject, part: str) -> Value:
+        return (
+            self._no_answer(piece, part)
+            if self.fact(piece, "place_conditions") not in (ABSENT, frozenset())
+            else ABSENT
+        )
+
+    def _that_fit(self, run: Subject, part: str) -> Value:
+        return ABSENT if self.fact(run, "alone_in_raceway") is False else self._in_raceway(run, part)
+
     def _power_at_site(self, piece: Subject, _: str) -> Value:
         rating = self.fact(piece, f"rated_power.{self.fact(piece, 'fuel')}")
         losses = {name: self._loss(piece, name, self.fact(SITE, at)) for name, at in DERATINGS.items()}
@@ -582,7 +599,10 @@ class ExactFacts:
             "starting_power": self._figure_left_open,
             "dip_when_it_starts": self._no_answer,
             "share_of_set": self._share_of_set,
-            "ampacity": self._figure_left_open,
+            **dict.fromkeys(_FIGURES_OF_A_RUN, self._figure_left_open),
+            **dict.fromkeys(("raceway_fill", "conductors_in_raceway"), self._in_raceway),
+            "conductors_that_fit": self._that_fit,
+            "enclosure_serves": self._enclosure_serves,
             **dict.fromkeys(_BY_TABLES, self._no_answer),
             "automatic_start": self._automatic_start,
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,

@@ -158,7 +158,7 @@ def _standard(found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
     those that are known, the least takes the smallest factors, and there is a most only with all of them known.
     """
     set_by = standard_numbers(numbers)
-    least_by = set_by if found.is_settled else _smallest(set_by)
+    least_by = set_by if found.is_settled else smallest_factors(set_by)
 
     def at(upper: bool) -> Worked:
         home = dwelling_at(found, upper=upper)
@@ -168,7 +168,7 @@ def _standard(found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
     return ends if found.is_settled else replace(ends, most=None)
 
 
-def _smallest(numbers: StandardNumbers) -> StandardNumbers:
+def smallest_factors(numbers: StandardNumbers) -> StandardNumbers:
     """The numbers with the smallest factors that more loads could bring."""
     factors = [row.value for row in numbers.dryers.rows]
     return replace(

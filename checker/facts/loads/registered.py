@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from checker.facts.derivation import entry
-from checker.facts.loads import buildings, legs, managed, measured, of_service, of_source
+from checker.facts.loads import buildings, legs, managed, measured, neutral, of_service, of_source
 from checker.facts.loads import numbers as load_numbers
 
 DERIVATIONS = (
     entry("automatic_load", ("generator",), of_source.READS, of_source.automatic_load),
     entry("managed_load", ("generator",), managed.READS, managed.managed_load),
     entry("heaviest_leg", ("generator",), legs.READS, legs.heaviest_leg),
+    entry("neutral_load", ("connection",), neutral.READS, neutral.neutral_load),
     entry("ever_fits", ("load",), managed.READS, managed.ever_fits),
     entry(
         "calculated_load",
@@ -25,5 +26,5 @@ DERIVATIONS = (
     ),
 )
 
-NUMBERS = (*load_numbers.READ, *measured.NUMBERS, *buildings.NUMBERS)
+NUMBERS = (*load_numbers.READ, *measured.NUMBERS, *buildings.NUMBERS, *neutral.NUMBERS)
 """What of the documents in force is read here."""
