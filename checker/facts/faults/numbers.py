@@ -17,8 +17,9 @@ COLD, HOT, CLOSE = (
 )
 LEAST_IMPEDANCE = "least-share-of-the-impedance-on-a-nameplate"
 REACTANCE_TOLERANCE = "share-by-which-a-reactance-may-differ-from-its-data-sheet"
+MOTOR_MULTIPLE = "times-its-full-load-current-that-a-motor-feeds-into-a-fault"
 
-READS = (COLD, HOT, CLOSE, LEAST_IMPEDANCE, REACTANCE_TOLERANCE)
+READS = (COLD, HOT, CLOSE, LEAST_IMPEDANCE, REACTANCE_TOLERANCE, MOTOR_MULTIPLE)
 
 
 @dataclass(frozen=True, slots=True)
