@@ -102,6 +102,8 @@ def _given(context: Context, sheet: _Sheet, counted: Counted) -> None:
     kinds = " or ".join(FAULT_NAMES[kind.fault] for kind in start.kinds)
     where = "worked out" if start.known.at is None else source_text(start.known)
     sheet.given(f"{fact.title} at {start.tag}", kinds, value, where)
+    for quantity, source, text in start.steps:
+        sheet.given(quantity, "", text, source)
     for kind in start.kinds:
         sheet.given(f"voltage of a {FAULT_NAMES[kind.fault]} loop", "", f"{_volts(kind)} V", "system of the source")
     low, high = start.x_over_r
