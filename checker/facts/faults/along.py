@@ -74,7 +74,7 @@ def of_pair(context: Context, subject: Subject, name: str) -> Derived:
     hull = figure.value.hull
     # What a run takes from a current without an end is nothing to ask for.
     numbers = None if hull is None or hull.high is None else run_numbers(context.numbers)
-    found = None if numbers is None else left_of(context, tag, _start(context, giver), numbers)
+    found = None if numbers is None else left_of(context, tag, start_at(context, giver), numbers)
     if numbers is None or found is None:
         return Derived(_at_most(total([figure.value, motors])), unit="kA")
     if found.most is None:
@@ -83,7 +83,7 @@ def of_pair(context: Context, subject: Subject, name: str) -> Derived:
     return Derived(value, unit="kA", worksheet=fault_sheet(context, subject, name, found.counted, motors, numbers))
 
 
-def _start(context: Context, giver: Subject) -> Start:
+def start_at(context: Context, giver: Subject) -> Start:
     """The terminals of the source."""
     fact = GIVEN_BY[giver.type]
     known = context.known(giver, fact)
@@ -135,7 +135,7 @@ def left_of(context: Context, tag: str, start: Start, numbers: RunNumbers) -> Le
 
 def _by_way(context: Context, start: Start, way: Way, numbers: RunNumbers, *, alone: bool) -> Left:
     """By one way: from the source, and from each figure that is stated for a piece on it, whatever tells more."""
-    runs = _runs(context, way, numbers, start)
+    runs = runs_of(context, way, numbers, start)
     found = [_from(context, start, runs)]
     for place, tag in enumerate(way.tags[1:-1], start=1):
         stated = _stated_at(context, tag, start) if len(way.tags) == len(runs) + 1 else None
@@ -183,10 +183,10 @@ def _least_of_ways(
         return _NOTHING
     if ways.one_at_a_time:
         return min(each.least for each in found)
-    return min(_from(context, start, _runs(context, way, numbers, start)).least for way in ways.ways)
+    return min(_from(context, start, runs_of(context, way, numbers, start)).least for way in ways.ways)
 
 
-def _runs(context: Context, way: Way, numbers: RunNumbers, start: Start, *, hot: bool = False) -> tuple[RunFound, ...]:
+def runs_of(context: Context, way: Way, numbers: RunNumbers, start: Start, *, hot: bool = False) -> tuple[RunFound, ...]:
     return tuple(run_found(context, feed, numbers, with_neutral=start.with_neutral, hot=hot) for feed in way.feeds)
 
 
@@ -274,7 +274,7 @@ def _least_of_set(context: Context, tag: str, giver: Subject) -> Fraction:
     if ways is None or not is_fed:
         return _NOTHING
     start = Start(giver.id, LEAST, known, kinds_of(context, giver, None))
-    return min(least_at_end(start, whole(_runs(context, way, numbers, start, hot=True))) for way in ways.ways)
+    return min(least_at_end(start, whole(runs_of(context, way, numbers, start, hot=True))) for way in ways.ways)
 
 
 def least_of_run(context: Context, subject: Subject, name: str) -> Derived:

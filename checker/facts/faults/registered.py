@@ -7,10 +7,11 @@ from checker.facts.faults import along as faults_along
 from checker.facts.faults import motors as fault_motors
 from checker.facts.faults import numbers as fault_numbers
 from checker.facts.faults import sources as fault_sources
-from checker.facts.faults import to_neutral, tripping
+from checker.facts.faults import asymmetry, to_neutral, tripping
 
 DERIVATIONS = (
     entry("available_fault_current", ("fault_source",), faults_along.READS, faults_along.of_pair),
+    entry(asymmetry.TO_INTERRUPT, ("fault_source",), asymmetry.READS, asymmetry.of_pair),
     entry(to_neutral.TO_NEUTRAL, ("fault_source",), to_neutral.READS, to_neutral.of_pair),
     entry("available_fault_current", ("utility_supply",), fault_sources.TRANSFORMER_READS, fault_sources.of_utility),
     entry("greatest_fault_current", ("generator",), fault_sources.SET_READS, fault_sources.greatest_of_set),
