@@ -21,6 +21,7 @@ from checker.facts.faults.sources import (
     AVAILABLE,
     GIVEN_BY,
     LEAST,
+    LEAST_GIVEN_BY,
     OF_PHASES,
     TRANSFORMER,
     is_stated,
@@ -33,7 +34,7 @@ from checker.facts.interlocks import listed_interlocks
 from checker.facts.pairs import fault_source, halves
 from checker.site.model import SITE, Subject
 from checker.values.arithmetic import rounded, smallest, total
-from checker.values.possible import Possible, Span, between, number
+from checker.values.possible import ABSENT, Possible, Span, between, number
 
 READS = (
     *(AVAILABLE, "greatest_fault_current", "motor_fault_current", "transition"),
@@ -186,7 +187,9 @@ def _least_of_ways(
     return min(_from(context, start, runs_of(context, way, numbers, start)).least for way in ways.ways)
 
 
-def runs_of(context: Context, way: Way, numbers: RunNumbers, start: Start, *, hot: bool = False) -> tuple[RunFound, ...]:
+def runs_of(
+    context: Context, way: Way, numbers: RunNumbers, start: Start, *, hot: bool = False
+) -> tuple[RunFound, ...]:
     return tuple(run_found(context, feed, numbers, with_neutral=start.with_neutral, hot=hot) for feed in way.feeds)
 
 
@@ -247,24 +250,26 @@ def _last_on(context: Context, way: Way) -> str | None:
 
 
 def least_of_pair(context: Context, subject: Subject, name: str) -> Derived:
-    """From what is left of the least current of a set at the end of hot runs, to what it keeps up at its terminals and
-    what is available at the piece. Of a utility the least is not known.
+    """From what is left of the least current of a source at the end of hot runs, to what it gives at the least at its
+    terminals and what is available at the piece. Of a utility only its letter tells; past a transformer nothing does.
     """
     tag, source = halves(subject)
     giver = context.drawing.pieces.get(source)
     bounds = [context.read(subject, AVAILABLE)]
     least = _NOTHING
-    if giver is not None and giver.type == "generator":
-        bounds.append(context.read(giver, LEAST))
-        least = _least_of_set(context, tag, giver)
+    if giver is not None and giver.type in LEAST_GIVEN_BY:
+        if not transformer_between(context, tag, source):
+            bounds.append(context.read(giver, LEAST_GIVEN_BY[giver.type]))
+        least = _least_of_source(context, tag, giver)
     value = _at_most(smallest(bounds, skip_absent=True))
     high = value.hull.high if value.hull is not None else None
     return Derived(between(rounded(least if high is None else min(least, high)), high), unit="kA")
 
 
-def _least_of_set(context: Context, tag: str, giver: Subject) -> Fraction:
+def _least_of_source(context: Context, tag: str, giver: Subject) -> Fraction:
     """At the end of every way by itself, over every kind of fault that the run can have at its end."""
-    numbers, known = run_numbers(context.numbers), context.known(giver, LEAST)
+    fact = LEAST_GIVEN_BY[giver.type]
+    numbers, known = run_numbers(context.numbers), context.known(giver, fact)
     if known.value.hull is None or not known.value.hull.low:
         return _NOTHING
     if numbers is None or tag not in context.drawing.pieces or transformer_between(context, tag, giver.id):
@@ -273,8 +278,29 @@ def _least_of_set(context: Context, tag: str, giver: Subject) -> Fraction:
     is_fed = giver.id in context.drawing.sources_reaching(tag) and not listed_interlocks(context).possible
     if ways is None or not is_fed:
         return _NOTHING
-    start = Start(giver.id, LEAST, known, kinds_of(context, giver, None))
+    start = Start(giver.id, fact, known, kinds_of(context, giver, None))
     return min(least_at_end(start, whole(runs_of(context, way, numbers, start, hot=True))) for way in ways.ways)
+
+
+def least_from_utility(context: Context, subject: Subject, name: str) -> Derived:
+    """At the far end of a run: the least of what the utilities that can feed it drive into a fault there, of those that
+    say it. None where none does, so that nobody is asked for what a letter seldom tells.
+    """
+    feed, drawing = context.drawing.feed(subject), context.drawing
+    if not drawing.is_of(feed.to, "rated_for_fault"):
+        return Derived(ABSENT)
+    reaching = drawing.sources_reaching(feed.source) or (feed.source,)
+    utilities = [tag for tag in reaching if drawing.is_of(tag, "utility_supply")]
+    pairs = [fault_source(feed.to, tag) for tag in utilities if _says_its_least(context, feed.to, tag)]
+    if not pairs:
+        return Derived(ABSENT)
+    return Derived(smallest([context.read(pair, LEAST) for pair in pairs], skip_absent=False), unit="kA")
+
+
+def _says_its_least(context: Context, tag: str, utility: str) -> bool:
+    giver = context.drawing.pieces[utility]
+    stated = ((giver, LEAST_GIVEN_BY[giver.type]), (fault_source(tag, utility), LEAST))
+    return any(is_stated(context, *each) for each in stated)
 
 
 def least_of_run(context: Context, subject: Subject, name: str) -> Derived:

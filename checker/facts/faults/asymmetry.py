@@ -174,7 +174,14 @@ def _sheet(
         Line("1", "available fault current", str(subject), before, "", ""),
         Line("2", "X/R at the piece", "source and runs together", _span(*found), "", ""),
         Line("3", "X/R of the test", "by the interrupting rating", _span(*tested), "", source),
-        Line("a", "factor", "1 + e to the power of -pi / X/R, here over the test, at least 1", _span(*factors), "", "IEEE Std 1015"),
+        Line(
+            "a",
+            "factor",
+            "1 + e to the power of -pi / X/R, here over the test, at least 1",
+            _span(*factors),
+            "",
+            "IEEE Std 1015",
+        ),
         Line("b", "current by which the rating is judged", "1 x a", after, "", ""),
     )
     return Worksheet(f"{subject.id}.{name}", TITLE, subject.id, lines, LIMITS)

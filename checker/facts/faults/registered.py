@@ -8,6 +8,7 @@ from checker.facts.faults import motors as fault_motors
 from checker.facts.faults import numbers as fault_numbers
 from checker.facts.faults import sources as fault_sources
 from checker.facts.faults import asymmetry, to_neutral, tripping
+from checker.facts.faults.sources import AVAILABLE, LEAST
 
 DERIVATIONS = (
     entry("available_fault_current", ("fault_source",), faults_along.READS, faults_along.of_pair),
@@ -18,6 +19,7 @@ DERIVATIONS = (
     entry("least_fault_current", ("generator",), fault_sources.LEAST_SET_READS, fault_sources.least_of_set),
     entry("least_fault_current", ("fault_source",), faults_along.LEAST_READS, faults_along.least_of_pair),
     entry("least_fault_current", ("connection",), ("least_fault_current",), faults_along.least_of_run),
+    entry("least_from_utility", ("connection",), (AVAILABLE, LEAST), faults_along.least_from_utility),
     entry("motor_fault_current", ("site",), fault_motors.READS, fault_motors.of_site),
     entry("protecting_opens_at_once", ("transfer_switch",), tripping.AT_ONCE_READS, tripping.opens_at_once),
     entry("opens_in_time_from", ("connection",), tripping.READS, tripping.opens_in_time_from),

@@ -26,6 +26,7 @@ from checker.values.possible import Possible, between, one_of
 
 AVAILABLE, LEAST, GREATEST = "available_fault_current", "least_fault_current", "greatest_fault_current"
 GIVEN_BY = {"utility_supply": AVAILABLE, "generator": GREATEST}
+LEAST_GIVEN_BY = {"utility_supply": f"{AVAILABLE}.least", "generator": LEAST}
 TRANSFORMER = ("transformer_rating", "transformer_impedance")
 TRANSFORMER_READS = (*TRANSFORMER, "system", AVAILABLE)
 OF_PHASES: Possible = one_of(("three_phase", "lines"))
@@ -202,8 +203,12 @@ def _to_neutral_of(context: Context, subject: Subject, own: Transformer) -> Frac
     halves = HalfWinding(*half_winding(context))
     zero = share(context.numbers, ZERO_SEQUENCE) or Fraction(0)
     wound = replace(own, to_neutral=low, zero_sequence=zero, half_winding=halves)
-    cases = (TransformerCase(replace(wound, x_over_r=each), None, Fault.LINE_AND_NEUTRAL) for each in (Fraction(0), None))
-    return max(secondary_loop(case).current * (_neutral_of_wye(wound) if wound.phases == _THREE else 1) for case in cases)
+    cases = (
+        TransformerCase(replace(wound, x_over_r=each), None, Fault.LINE_AND_NEUTRAL) for each in (Fraction(0), None)
+    )
+    return max(
+        secondary_loop(case).current * (_neutral_of_wye(wound) if wound.phases == _THREE else 1) for case in cases
+    )
 
 
 def _neutral_of_wye(own: Transformer) -> Fraction:
