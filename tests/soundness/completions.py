@@ -580,7 +580,7 @@ def _stated(value: Possible, said: Stated | None = None) -> Stated:
 
 def _staying(fact: Fact, possible: Possible) -> Possible:
     """A status with which the piece stays: whether a piece is looked at is part of the drawing, and never open."""
-    if possible.is_exact:
+    if possible.is_exact or fact.type.is_ordered:
         return possible
     stays = possible.atoms - fact.said_only
     if not stays:

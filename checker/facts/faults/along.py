@@ -291,16 +291,11 @@ def least_from_utility(context: Context, subject: Subject, name: str) -> Derived
         return Derived(ABSENT)
     reaching = drawing.sources_reaching(feed.source) or (feed.source,)
     utilities = [tag for tag in reaching if drawing.is_of(tag, "utility_supply")]
-    pairs = [fault_source(feed.to, tag) for tag in utilities if _says_its_least(context, feed.to, tag)]
-    if not pairs:
+    saying = [tag for tag in utilities if is_stated(context, drawing.pieces[tag], LEAST_GIVEN_BY["utility_supply"])]
+    if not saying:
         return Derived(ABSENT)
+    pairs = [fault_source(feed.to, tag) for tag in saying]
     return Derived(smallest([context.read(pair, LEAST) for pair in pairs], skip_absent=False), unit="kA")
-
-
-def _says_its_least(context: Context, tag: str, utility: str) -> bool:
-    giver = context.drawing.pieces[utility]
-    stated = ((giver, LEAST_GIVEN_BY[giver.type]), (fault_source(tag, utility), LEAST))
-    return any(is_stated(context, *each) for each in stated)
 
 
 def least_of_run(context: Context, subject: Subject, name: str) -> Derived:

@@ -60,7 +60,7 @@ def of_pair(context: Context, subject: Subject, name: str) -> Derived:
         return Derived(ABSENT)
     current = context.read(subject, AVAILABLE)
     value = _times(current, low, high)
-    if low == 1:
+    if low == 1 or not _is_sure(context, piece):
         value = value.union(ABSENT)
     sheet = _sheet(context, subject, name, found, tested, (low, high), (current, value))
     return Derived(value, unit="kA", worksheet=sheet, reasons=value.undefined)
@@ -77,6 +77,11 @@ def _times(current: Possible, low: Fraction, high: Fraction) -> Possible:
     if hull is None or current.undefined:
         return between(0, None)
     return between(rounded((hull.low or Fraction(0)) * low), None if hull.high is None else rounded(hull.high * high))
+
+
+def _is_sure(context: Context, piece: Subject) -> bool:
+    """Whether something surely interrupts there, at a rating for which the test is known."""
+    return context.read(piece, "interrupting_rating").number is not None and _tested(context, piece) is not None
 
 
 # --- X/R of the test -------------------------------------------------------------------------------------------------

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from checker.engineering.faults.generators import times_rated
 from checker.engineering.faults.loops import Fault
-from checker.engineering.faults.transformers import HalfWinding, Transformer, TransformerCase, secondary_loop
+from checker.engineering.faults.transformers import HalfWinding, Transformer, TransformerCase, secondary_fault
 from checker.engineering.powers import ROOT_OF_THREE
 from checker.facts.derivation import Context, Derived
 from checker.facts.faults.numbers import (
@@ -68,13 +69,18 @@ def greatest_of_set(context: Context, subject: Subject, name: str) -> Derived:
     (slow, fast), (small, large) = _ends(context, subject, RATED), _ends(context, subject, SUBTRANSIENT)
     if off is None or off >= 1:
         return Derived(between(0, None), unit="kA")
-    least = slow / (large * (1 + off)) if slow is not None and large else Fraction(0)
+    least = slow * _between_all(large * (1 + off)) if slow is not None and large else Fraction(0)
     if fast is None or not small:
         return Derived(between(rounded(least), None), unit="kA")
-    own = fast / (small * (1 - off))
+    own = fast * _between_all(small * (1 - off))
     factor = _to_neutral(context, subject, small)
     sheet = set_sheet(context, subject, name, (RATED, SUBTRANSIENT, NEGATIVE, ZERO), off, least, own, factor)
     return Derived(between(rounded(least), rounded(own * factor)), unit="kA", worksheet=sheet)
+
+
+def _between_all(reactance: Fraction) -> Fraction:
+    """Times the rated current between all phase conductors: 1 / x, of one phase as of three."""
+    return times_rated(Fault.THREE_PHASE, reactance, reactance, Fraction(0))
 
 
 def _to_neutral(context: Context, subject: Subject, reactance: Fraction) -> Fraction:
@@ -88,10 +94,10 @@ def _to_neutral(context: Context, subject: Subject, reactance: Fraction) -> Frac
     _, phases = _ends(context, subject, "system.phases")
     fewest, _ = _ends(context, subject, "system.phases")
     negative, zero = _ends(context, subject, NEGATIVE)[0], _ends(context, subject, ZERO)[0]
-    by_sequence = _THREE * reactance / (reactance + (negative or reactance) + (zero or Fraction(0)))
+    by_sequence = times_rated(Fault.LINE_AND_NEUTRAL, reactance, negative or reactance, zero or Fraction(0))
     factors = [Fraction(1)]
     if phases is None or phases >= _THREE:
-        factors.append(by_sequence)
+        factors.append(by_sequence / _between_all(reactance))
     if fewest is None or fewest < _THREE:
         factors.append(HALF_OF_A_WINDING)
     return max(factors)
@@ -120,7 +126,7 @@ def _most_that_lasts(
     """Of the fault between all phase conductors, by what the excitation keeps up, or by the reactance without it."""
     if rated is None:
         return None
-    by_reactance = rated / (reactance * (1 - off)) if reactance else None
+    by_reactance = rated * _between_all(reactance * (1 - off)) if reactance else None
     by_excitation = None if multiple is None else rated * multiple
     if kept.only_absent:
         return by_reactance
@@ -181,7 +187,7 @@ def let_through(context: Context, subject: Subject) -> LetThrough | None:
     if not counted or rating is None or rating <= 0 or not impedance or not volts or fewest is None:
         return None
     own = Transformer(rating, impedance, counted, None, _THREE if fewest >= _THREE else 1, volts, None)
-    phases = secondary_loop(TransformerCase(own, None, _OWN_FAULT[own.phases])).current
+    phases = secondary_fault(TransformerCase(own, None, _OWN_FAULT[own.phases])).value
     possible = {1} if most is not None and most < _THREE else {own.phases, _THREE}
     neutrals = [_to_neutral_of(context, subject, replace(own, phases=each)) for each in sorted(possible)]
     known = [each for each in neutrals if each is not None]
@@ -207,7 +213,7 @@ def _to_neutral_of(context: Context, subject: Subject, own: Transformer) -> Frac
         TransformerCase(replace(wound, x_over_r=each), None, Fault.LINE_AND_NEUTRAL) for each in (Fraction(0), None)
     )
     return max(
-        secondary_loop(case).current * (_neutral_of_wye(wound) if wound.phases == _THREE else 1) for case in cases
+        secondary_fault(case).value * (_neutral_of_wye(wound) if wound.phases == _THREE else 1) for case in cases
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from checker.engineering.faults.loops import Fault
-from checker.engineering.faults.point_to_point import at_center_tap
+from checker.engineering.faults.transformers import at_center_tap
 from checker.facts.derivation import Context, Derived
 from checker.facts.faults.along import READS as OF_RUNS
 from checker.facts.faults.along import last_transformer, left_of, motors_of, transformer_between, with_motors
@@ -52,11 +52,12 @@ def of_pair(context: Context, subject: Subject, name: str) -> Derived:
     most = start.high if found is None else found.most
     ends = [each for each in (_plus(most, motors.hull.high if motors.hull else None), own) if each is not None]
     if not ends:
-        return Derived(between(0, None), unit="kA")
+        return Derived(between(0, None).union(ABSENT), unit="kA")
     sheet = None
     if found is not None and numbers is not None and min(ends) != own:
         sheet = fault_sheet(context, subject, name, found.counted, motors, numbers)
-    return Derived(between(0, rounded(min(ends))), unit="kA", worksheet=sheet)
+    # A figure that somebody states for the piece may cover it.
+    return Derived(between(0, rounded(min(ends))).union(ABSENT), unit="kA", worksheet=sheet)
 
 
 def _plus(most: Fraction | None, motors: Fraction | None) -> Fraction | None:
