@@ -46,8 +46,8 @@ def _is_looked_at(drawing: Drawing, subject: Subject) -> bool:
 
 
 def target(site: Site, figure: Subject) -> tuple[Subject, str]:
-    """What a figure stands for, and its fact: of the site, of a piece, of a piece and its source, of a connection, or of a member
-    of a list.
+    """What a figure stands for, and its fact: of the site, of a piece, of a piece and its source, of a connection, or
+    of a member of a list.
     """
     tag, _, name = figure.id.rpartition(".")
     if tag == SITE.id:

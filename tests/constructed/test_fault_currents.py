@@ -59,8 +59,8 @@ def test_a_small_transformer_passes_ten_thousand_amperes_to_neutral() -> None:
 
 
 def test_a_panel_of_22_kiloamperes_is_not_taken_to_reach(tmp_path: Path) -> None:
-    """Behind that transformer the rating is open while only the fault between lines is known, and does not do against the
-    28.7 kA to the neutral of a study.
+    """Behind that transformer the rating is open while only the fault between lines is known, and does not do against
+    the 28.7 kA to the neutral of a study.
     """
     text = """
 site: {{name: Sedge Lane, stage: plan_review, other_sources: none, motor_fault_current: none}}

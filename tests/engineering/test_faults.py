@@ -295,7 +295,9 @@ def test_the_greatest_is_reached_at_one_of_the_extremes(resistance: int, reactan
 def test_points_are_impedances_of_one_angle_and_err_to_the_low_side(
     amperes: Fraction, fault: Fault, each: Impedance, length: Fraction, sets: int
 ) -> None:
-    """f and M, written out as the handbooks do, with C = 1 / ohms per foot: the least of the vectors, both at one angle."""
+    """f and M, written out as the handbooks do, with C = 1 / ohms per foot: the least of the vectors, both at one
+    angle.
+    """
     volts, constant = Fraction(208), 1000 / each.magnitude
     to_neutral = Fraction(120)
     printed_volts = to_neutral if fault is Fault.LINE_AND_NEUTRAL else volts

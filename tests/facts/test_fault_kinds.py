@@ -1,8 +1,8 @@
 """Faults to the neutral beside a center tap, X/R above that of the test, and the least of a utility; by hand.
 
 Published, from memory of IEEE Std 242 and fault-current handbooks: to the neutral 1.33 to 1.67 times between lines at a
-center-tapped transformer. From memory of UL 489: molded-case breakers are tested at X/R of 1.73, 3.18 and 4.9. The houses are
-invented.
+center-tapped transformer. From memory of UL 489: molded-case breakers are tested at X/R of 1.73, 3.18 and 4.9. The
+houses are invented.
 """
 
 from __future__ import annotations
@@ -67,8 +67,9 @@ def low(value: Possible) -> float:
 
 
 def test_a_letter_of_a_fault_between_lines_does_not_cover_one_to_the_neutral(tmp_path: Path, library: Library) -> None:
-    """By hand: 9.6 kA x 2 / 1.2 = 16.0 kA at the service; the phase alone, cold and close, 28 ft x (0.062 + j 0.0287) / 1000
-    beside 120 V / 16 kA = 0.0075 ohm of resistance: 120 / |0.00924 + j 0.00080| = 12.94 kA; of reactance alone 14.1 kA.
+    """By hand: 9.6 kA x 2 / 1.2 = 16.0 kA at the service; the phase alone, cold and close, 28 ft x (0.062 + j 0.0287)
+    / 1000 beside 120 V / 16 kA = 0.0075 ohm of resistance: 120 / |0.00924 + j 0.00080| = 12.94 kA; of reactance alone
+    14.1 kA.
     """
     found = seen(tmp_path, library).read(PAIR, NEUTRAL)
     assert low(found) == 0
@@ -95,8 +96,8 @@ def test_no_neutral_no_fault_to_it(tmp_path: Path, library: Library) -> None:
 
 
 def test_the_transformer_of_the_utility_bounds_it(tmp_path: Path, library: Library) -> None:
-    """75 kVA, 1.6 %, 90 % of it: 312.5 A / 0.0144 = 21.70 kA between lines, 1.667 times that to the neutral: 36.2 kA. With a
-    letter of 25 kA, which gives 41.7 kA, the transformer is the less.
+    """75 kVA, 1.6 %, 90 % of it: 312.5 A / 0.0144 = 21.70 kA between lines, 1.667 times that to the neutral: 36.2 kA.
+    With a letter of 25 kA, which gives 41.7 kA, the transformer is the less.
     """
     transformer = ", transformer_rating: 75 kVA, transformer_impedance: 1.6 %"
     alone = seen(tmp_path, library, letter=transformer, length="unknown").read(PAIR, NEUTRAL)
@@ -107,8 +108,8 @@ def test_the_transformer_of_the_utility_bounds_it(tmp_path: Path, library: Libra
 
 
 def test_a_panel_of_22_kiloamperes_beside_75_kilovoltamperes(tmp_path: Path, library: Library) -> None:
-    """75 kVA, 1.6 %: 19.5 kA between lines suits 22 kA, the fault to the neutral does not: 28.7 kA at the X/R of one, up to
-    36 kA at any; so that the rating is not met by the greatest fault current at the piece.
+    """75 kVA, 1.6 %: 19.5 kA between lines suits 22 kA, the fault to the neutral does not: 28.7 kA at the X/R of one,
+    up to 36 kA at any; so that the rating is not met by the greatest fault current at the piece.
     """
     pieces = (
         "  T1: {kind: transformer, fed_from: UTIL, system: 120/240 V 1-phase 3-wire, transformer_rating: 75 kVA,"
@@ -137,8 +138,8 @@ def test_three_phases_behind_a_transformer(tmp_path: Path, library: Library) -> 
 
 def test_the_neutral_of_a_high_leg_bank_has_no_bound(tmp_path: Path, library: Library) -> None:
     pieces = (
-        "  T1: {kind: transformer, fed_from: UTIL, system: 240/120 V 3-phase 4-wire high-leg, transformer_rating: 45 kVA,"
-        " transformer_impedance: 3 %}\n"
+        "  T1: {kind: transformer, fed_from: UTIL, system: 240/120 V 3-phase 4-wire high-leg, transformer_rating: 45"
+        " kVA, transformer_impedance: 3 %}\n"
     )
     view = seen(tmp_path, library, system=WYE, fed="T1", pieces=pieces)
     assert high(view.read(PAIR, NEUTRAL)) is None
@@ -205,7 +206,9 @@ def letter(kiloamperes: str, ratio: str) -> str:
 def test_the_first_peak_over_that_of_the_test(
     rating: str, ratio: int, least: float, most: float, tmp_path: Path, library: Library
 ) -> None:
-    """X/R of 10 on a device that was tested at 4.9: (1 + e^(-pi / 10)) / (1 + e^(-pi / 4.9)) = 1.13, as handbooks have it."""
+    """X/R of 10 on a device that was tested at 4.9: (1 + e^(-pi / 10)) / (1 + e^(-pi / 4.9)) = 1.13, as handbooks have
+    it.
+    """
     pairs = f"pairs: {{P1~UTIL: {{available_fault_current: {{value: 20 kA, x_over_r: {ratio}}}}}}}\n"
     letter_20 = ", available_fault_current: 20 kA"
     found = seen(tmp_path, library, system=WYE, letter=letter_20, rating=rating, pairs=pairs, length="unknown")
@@ -287,8 +290,8 @@ def test_series_rated_devices_are_tested_as_a_pair(tmp_path: Path, library: Libr
 
 
 def test_the_least_of_a_letter_at_the_end_of_hot_runs(tmp_path: Path, library: Library) -> None:
-    """By hand: 5 kA at the service, to the neutral 120 V / 5 kA = 0.0240 ohm; hot 4/0 AWG aluminum has 0.105 + j 0.041 ohm,
-    0.1127 together, phase and neutral 2 x 28 ft x 0.1127 / 1000 = 0.00631 ohm: 120 / 0.03031 = 3.96 kA.
+    """By hand: 5 kA at the service, to the neutral 120 V / 5 kA = 0.0240 ohm; hot 4/0 AWG aluminum has 0.105 + j 0.041
+    ohm, 0.1127 together, phase and neutral 2 x 28 ft x 0.1127 / 1000 = 0.00631 ohm: 120 / 0.03031 = 3.96 kA.
     """
     least = ", available_fault_current: {value: 9.6 kA, least: 5 kA}"
     view = seen(tmp_path, library, letter=least)

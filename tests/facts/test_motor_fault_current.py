@@ -163,7 +163,8 @@ def written(draw: st.DrawFn, load: Built) -> str:
 
     power = draw(st.sampled_from((f"{load.kva} kVA", f"{load.kva - 1} kVA to {load.kva + 2} kVA")))
     return (
-        f"{{at: P1, load_kind: {said(load.kind)}, load_power: {power}, motor_driven: {said('yes' if load.motor else 'no')},"
+        f"{{at: P1, load_kind: {said(load.kind)}, load_power: {power},"
+        f" motor_driven: {said('yes' if load.motor else 'no')},"
         f" behind_converter: {said('yes' if load.drive else 'no')}, motor_voltage: {said(f'{load.volts} V')},"
         f" motor_phases: {said(load.phases)}}}"
     )

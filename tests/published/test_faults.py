@@ -76,8 +76,8 @@ def power_at_the_secondary(told: Told) -> Fraction:
 
 
 def run_by_constant(told: Told, fault: Fault) -> Impedance:
-    """A run of the point-to-point method, as a resistance: 1 / C ohm per foot in each of n conductors, the whole way round
-    as the product counts it.
+    """A run of the point-to-point method, as a resistance: 1 / C ohm per foot in each of n conductors, the whole way
+    round as the product counts it.
     """
     ohms = Impedance(exact(told["length_ft"]) / exact(told["C"]) / told["n"], Fraction(0))
     each = Between(ohms, ohms)
@@ -91,7 +91,7 @@ def by_points(
 ) -> tuple[Fraction, Fraction]:
     """f of the last run and the current at its end, source and runs at one angle: M = 1 / (1 + f), I' = M I."""
     factor = Fraction(0)
-    for run in (told["seg1"], told.get("seg2"))[:count]:
+    for run in [told[name] for name in ("seg1", "seg2")[:count]]:
         begin, added = Beginning(amperes, volts), run_by_constant(run, fault)
         factor, amperes = point_to_point_factor(begin, added), least_past(begin, added)
     return factor, amperes

@@ -6,10 +6,11 @@ transformer is entered as three coupled windings. From the published shares of h
 
     X primary to half 1.2 X, half to half 0.8 X, R of the primary winding 0.5 R, of each half R
 
-so that both halves in line have R and X, and one alone 1.5 R and 1.2 X. Both sides agree to 0.01 %. What is left comes from
-the source, which the simulator cannot have without an impedance, the fault, which it cannot have without a resistance, and
-the percentages, which are rounded when they are written. The upper ends of the product lie above all of its figures by what
-the product adds on purpose: 90 % of the nameplate impedance, the X/R that gives most, cold conductors, ground beside the neutral.
+so that both halves in line have R and X, and one alone 1.5 R and 1.2 X. Both sides agree to 0.01 %. What is left comes
+from the source, which the simulator cannot have without an impedance, the fault, which it cannot have without a
+resistance, and the percentages, which are rounded when they are written. The upper ends of the product lie above all
+of its figures by what the product adds on purpose: 90 % of the nameplate impedance, the X/R that gives most, cold
+conductors, ground beside the neutral.
 
 Written down from a run on 2026-11-26, and run again here.
 """
@@ -113,13 +114,16 @@ def parts_of(transformer: Transformer) -> tuple[float, float]:
 
 
 def house(primary: float = 0.0) -> tuple[str, ...]:
-    """75 kVA from 7.2 kV, center tapped; ``primary`` is the reactance ahead of it over the impedance of the transformer."""
+    """75 kVA from 7.2 kV, center tapped; ``primary`` is the reactance ahead of it over the impedance of the
+    transformer.
+    """
     r, x = parts_of(HOUSE)
     ahead = primary * float(HOUSE.impedance) * 7200**2 / float(HOUSE.rating)
     return (
         "new circuit.house basekv=7.2 phases=1 bus1=far.1 pu=1 angle=0 isc3=1e7 isc1=1e7",
         f"new reactor.ahead phases=1 bus1=far.1 bus2=src.1 r=0 x={ahead + 1e-6}",
-        f"new transformer.t phases=1 windings=3 xhl={1.2 * x} xht={1.2 * x} xlt={0.8 * x} %imag=0 %noloadloss=0 ppm_antifloat=0",
+        f"new transformer.t phases=1 windings=3 xhl={1.2 * x} xht={1.2 * x} xlt={0.8 * x}",
+        "~ %imag=0 %noloadloss=0 ppm_antifloat=0",
         f"~ wdg=1 bus=src.1.0 kv=7.2 kva=75 %r={r / 2}",
         f"~ wdg=2 bus=sec.1.0 kv=0.12 kva=75 %r={r}",
         f"~ wdg=3 bus=sec.0.2 kv=0.12 kva=75 %r={r}",
@@ -191,8 +195,8 @@ runs:
 
 @pytest.mark.parametrize("primary", [0.0, 0.1, 0.25])
 def test_what_a_house_is_told_holds_for_the_simulator(primary: float, tmp_path: Path) -> None:
-    """By the nameplate of the transformer and by a letter that gives the current between lines alone, on a strong and on
-    a weak primary: neither fault is more at the panel than the product says.
+    """By the nameplate of the transformer and by a letter that gives the current between lines alone, on a strong and
+    on a weak primary: neither fault is more at the panel than the product says.
     """
     letter = solved(house(primary), Fault.LINES, "sec", 0)
     for figures in (

@@ -13,8 +13,8 @@ Ratios = tuple[Fraction, Fraction | None]
 
 
 def ratio_past(begins: Iterable[Beginning], added: Between) -> Ratios | None:
-    """X/R of source and runs together, (Xs + X) / (Rs + R): at the most with the most reactance and the least resistance
-    of the runs, at the least the other way round.
+    """X/R of source and runs together, (Xs + X) / (Rs + R): at the most with the most reactance and the least
+    resistance of the runs, at the least the other way round.
 
     It rises with X/R of the source. With the size of the source's impedance it moves from X/R of the runs to X/R of the
     source, whichever is more, so the ends are those of the beginnings with the least and the greatest current, which

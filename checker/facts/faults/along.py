@@ -190,6 +190,7 @@ def _least_of_ways(
 def runs_of(
     context: Context, way: Way, numbers: RunNumbers, start: Start, *, hot: bool = False
 ) -> tuple[RunFound, ...]:
+    """The runs of a way with what each adds."""
     return tuple(run_found(context, feed, numbers, with_neutral=start.with_neutral, hot=hot) for feed in way.feeds)
 
 

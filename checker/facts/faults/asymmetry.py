@@ -34,8 +34,8 @@ ANGLE = f"{AVAILABLE}.x_over_r"
 READS = (*OF_RUNS, "interrupting_rating", "series_rated", "series_rating")
 TITLE = "Fault current by which an interrupting rating is judged"
 LIMITS = (
-    "First peak over first peak: 1 + e to the power of -pi / (X/R). X/R of motors is not counted. A device that is tested "
-    "at another X/R is for its maker."
+    "First peak over first peak: 1 + e to the power of -pi / (X/R). X/R of motors is not counted. A device that is "
+    "tested at another X/R is for its maker."
 )
 
 

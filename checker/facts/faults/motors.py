@@ -26,8 +26,8 @@ READS = (
 
 TITLE = "What motors feed into a fault"
 LIMITS = (
-    "First cycles of a bolted fault; after about four nothing is left. Every motor running. Small motors inside of other "
-    "loads, as fans and drums, and what is plugged in are not counted."
+    "First cycles of a bolted fault; after about four nothing is left. Every motor running. Small motors inside of "
+    "other loads, as fans and drums, and what is plugged in are not counted."
 )
 _DRIVEN = ("cooling", "heat_pump")
 """Loads that a motor drives whatever the drawing says."""
@@ -108,8 +108,8 @@ def _volts(context: Context, load: Subject) -> Fraction | None:
 
 
 def _drawn_volts(context: Context, *, is_three: bool) -> Iterator[Fraction | None]:
-    """The lowest voltages of the systems on the drawing: of a motor on three phases between lines, of one that may be on
-    a single phase to the neutral where there is one.
+    """The lowest voltages of the systems on the drawing: of a motor on three phases between lines, of one that may be
+    on a single phase to the neutral where there is one.
     """
     drawing = context.drawing
     for tag in (*drawing.of("source"), *drawing.of("transformer")):

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from checker.facts.derivation import entry
 from checker.facts.faults import along as faults_along
+from checker.facts.faults import asymmetry, to_neutral, tripping
 from checker.facts.faults import motors as fault_motors
 from checker.facts.faults import numbers as fault_numbers
 from checker.facts.faults import sources as fault_sources
-from checker.facts.faults import asymmetry, to_neutral, tripping
 from checker.facts.faults.sources import AVAILABLE, LEAST
 
 DERIVATIONS = (

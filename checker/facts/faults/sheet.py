@@ -107,7 +107,8 @@ def _given(context: Context, sheet: _Sheet, counted: Counted) -> None:
     for kind in start.kinds:
         sheet.given(f"voltage of a {FAULT_NAMES[kind.fault]} loop", "", f"{_volts(kind)} V", "system of the source")
     low, high = start.x_over_r
-    sheet.given("X/R of the source", "", "not shown" if high is None else _span(low, high), "")
+    why = "the angle at which its impedance adds to that of the runs"
+    sheet.given("X/R of the source", why, "not shown" if high is None else _span(low, high), "")
     for run in counted.runs:
         words = _COUNTED_ALREADY if run.adds == NO_RUN else _words(context, run.feed.subject)
         sheet.given(f"run {run.feed.subject.id}", *words)
@@ -165,10 +166,12 @@ def _by_points(sheet: _Sheet, counted: Counted, kind: Kind, added: Impedance, nu
 def _as_vector(sheet: _Sheet, counted: Counted, kind: Kind, added: Impedance, numbers: RunNumbers) -> None:
     way = f"{FAULT_NAMES[kind.fault]}, {_LEAST_WAYS[kind.fault]}"
     cold, close = (
-        sheet.step(f"{part} at the least", f"{way}, {amount(share * PERCENT)} % of the table", _fine(ohms), "ohm")
-        for part, share, ohms in (
-            ("resistance", numbers.cold, added.resistance),
-            ("reactance", numbers.close, added.reactance),
+        sheet.step(
+            f"{part} at the least", f"{way}, {amount(share * PERCENT)} % of the table: {why}", _fine(ohms), "ohm"
+        )
+        for part, share, why, ohms in (
+            ("resistance", numbers.cold, "conductors as cold as it gets", added.resistance),
+            ("reactance", numbers.close, "conductors side by side, as in a cable", added.reactance),
         )
     )
     source = f"{amount(kind.high or Fraction(0))} V / {_kilo(counted.start.high)} kA"
@@ -189,11 +192,17 @@ def _motors(sheet: _Sheet, counted: Counted, motors: Possible) -> None:
 
 def _assumptions(counted: Counted, most: Impedance | None) -> Iterator[str]:
     if counted.start.x_over_r == NO_RATIO:
-        yield "X/R of the source is not shown; it is taken as whatever gives each end."
+        yield (
+            "X/R of the source is not shown; it is taken as whatever gives each end. Impedances of one X/R add up in "
+            "full and leave the least current, those of different ones add up to less and leave more."
+        )
     if most is None:
         yield "Something of a run is not shown; it takes nothing away, and there is no least."
     if all(kind.fault is not Fault.LINE_AND_NEUTRAL for kind in counted.start.kinds):
-        yield "Close to the transformer a fault to the neutral can be greater; the figure is not of that kind."
+        yield (
+            "Close to the transformer a fault to the neutral can be greater; the figure is not of that kind. At a "
+            "center tap it is worked out by itself."
+        )
 
 
 def set_sheet(
@@ -232,7 +241,10 @@ def transformer_sheet(
     least = sheet.step("share of the nameplate impedance", "at the least", f"{amount(counted * PERCENT)} %", "", source)
     how = f"1 / (3 x 2 x {least}), over root 3 for three phases"
     sheet.step("greatest, utility without limit", how, _kilo(most), "kA", "infinite bus")
-    limits = "At the secondary terminals, between all phase conductors; a fault to the neutral can be greater."
+    limits = (
+        "At the secondary terminals, between all phase conductors; a fault to the neutral can be greater, and is worked "
+        "out for each piece by itself. What is delivered may have another impedance than its nameplate."
+    )
     return Worksheet(f"{subject.id}.{name}", "Fault current of a transformer", subject.id, tuple(sheet.lines), limits)
 
 

@@ -195,8 +195,8 @@ def let_through(context: Context, subject: Subject) -> LetThrough | None:
 
 
 def _to_neutral_of(context: Context, subject: Subject, own: Transformer) -> Fraction | None:
-    """The greatest current to the neutral: nothing without one; None where it is not known, or where the neutral is that
-    of one transformer of a high-leg bank.
+    """The greatest current to the neutral: nothing without one; None where it is not known, or where the neutral is
+    that of one transformer of a high-leg bank.
 
     X/R is taken as it gives most: a resistance alone or a reactance alone.
     """

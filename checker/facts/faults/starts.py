@@ -117,7 +117,9 @@ def _possible(context: Context, source: Subject) -> Iterator[Kind]:
 
 
 def to_neutral_kind(context: Context, source: Subject, *, of_one_phase: bool = False) -> Kind | None:
-    """A fault to the neutral of a source; None where it has no neutral, or surely three phases where one is asked for."""
+    """A fault to the neutral of a source; None where it has no neutral, or surely three phases where one is asked
+    for.
+    """
     phases = context.read(source, "system.phases").hull
     if of_one_phase and phases is not None and phases.low is not None and phases.low >= _THREE:
         return None

@@ -8,7 +8,7 @@ from checker.engineering.faults.loops import Fault
 from checker.engineering.faults.transformers import at_center_tap
 from checker.facts.derivation import Context, Derived
 from checker.facts.faults.along import READS as OF_RUNS
-from checker.facts.faults.along import last_transformer, left_of, motors_of, transformer_between, with_motors
+from checker.facts.faults.along import last_transformer, left_of, motors_of, transformer_between
 from checker.facts.faults.numbers import run_numbers
 from checker.facts.faults.sheet import fault_sheet
 from checker.facts.faults.sources import (
