@@ -14,7 +14,7 @@ READS = (
     *("greatest_current", "capacity", "neutral_bond", "role"),
     *("available_fault_current", "least_fault_current"),
     *("automatic_load", "managed_load", "calculated_load", "load_with_vehicles_in_full"),
-    *("greatest_fault_current", "motor_fault_current", "fault_current_to_neutral", "fault_current_to_interrupt"),
+    *("greatest_fault_current", "motor_fault_current"),
     *("power_at_site", "sound_at_lot_line", "time_to_load", "starting_power"),
     "ampacity",
 )
