@@ -12,6 +12,7 @@ from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import source_text
 from checker.facts.derivation import Context, Derived
 from checker.facts.faults.numbers import MOTOR_MULTIPLE, share
+from checker.facts.faults.sources import is_stated
 from checker.facts.known import Known
 from checker.facts.numbers import cited
 from checker.facts.two_ends import amount
@@ -79,9 +80,14 @@ def _may_feed_back(context: Context, load: Subject) -> bool:
     kinds = {str(each) for each in context.read(load, "load_kind").atoms}
     if not kinds & {*_DRIVEN, *_PERHAPS_DRIVEN}:
         return False
-    if not kinds <= set(_DRIVEN) and True not in context.read(load, "motor_driven").atoms:
+    if not kinds <= set(_DRIVEN) and True not in _said(context, load, "motor_driven").atoms:
         return False
     return False in context.read(load, "behind_converter").atoms
+
+
+def _said(context: Context, load: Subject, name: str) -> Possible:
+    """What is said of a load, and anything where nothing is: it only narrows the bound, and nobody is asked for it."""
+    return context.read(load, name) if is_stated(context, load, name) else context.catalog.facts[name].anything()
 
 
 def _motor(context: Context, load: Subject) -> _Motor:
@@ -95,8 +101,8 @@ def _motor(context: Context, load: Subject) -> _Motor:
 
 def _volts(context: Context, load: Subject) -> Fraction | None:
     """What the rating is divided by at the least, for three phases with the root of three."""
-    is_three = context.read(load, "motor_phases").atom == "three"
-    own = context.read(load, "motor_voltage").hull
+    is_three = _said(context, load, "motor_phases").atom == "three"
+    own = _said(context, load, "motor_voltage").hull
     low = None if own is None else own.low
     drawn = tuple(_drawn_volts(context, is_three=is_three)) if not low or context.drawing.of("transformer") else ()
     if None in drawn:

@@ -242,8 +242,8 @@ def transformer_sheet(
     how = f"1 / (3 x 2 x {least}), over root 3 for three phases"
     sheet.step("greatest, utility without limit", how, _kilo(most), "kA", "infinite bus")
     limits = (
-        "At the secondary terminals, between all phase conductors; a fault to the neutral can be greater, and is worked "
-        "out for each piece by itself. What is delivered may have another impedance than its nameplate."
+        "At the secondary terminals, between all phase conductors; a fault to the neutral can be greater, and is "
+        "worked out for each piece by itself. What is delivered may have another impedance than its nameplate."
     )
     return Worksheet(f"{subject.id}.{name}", "Fault current of a transformer", subject.id, tuple(sheet.lines), limits)
 
