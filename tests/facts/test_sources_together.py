@@ -1,6 +1,7 @@
-"""Both sources while both are closed onto one fault: the sum stands against the ratings, in that state. Invented places.
+"""Both sources while both are closed onto one fault: the sum stands against the ratings, in that state.
 
-By hand: 10 kA of the utility and 2.4 kA of the set are at most 12.4 kA; as vectors they are less, and no less than 10 kA.
+By hand: 10 kA of the utility and 2.4 kA of the set are at most 12.4 kA; as vectors they are less, and no less than
+10 kA. Invented places.
 """
 
 from __future__ import annotations
