@@ -232,15 +232,26 @@ def set_sheet(
 
 
 def transformer_sheet(
-    context: Context, subject: Subject, name: str, given: Sequence[str], counted: Fraction, most: Fraction
+    context: Context,
+    subject: Subject,
+    name: str,
+    given: Sequence[str],
+    counted: Fraction,
+    phases: Fraction,
+    to_neutral: Fraction | None,
 ) -> Worksheet:
-    """The greatest fault current of a transformer with nothing ahead of it to hold it back."""
+    """The greatest fault current of a transformer with nothing ahead of it to hold it back; to the neutral where the
+    figure may be of that fault.
+    """
     sheet = _Sheet([])
     _list(context, sheet, subject, (*given, "system.voltage"))
     source = cited(context.numbers, LEAST_IMPEDANCE)
     least = sheet.step("share of the nameplate impedance", "at the least", f"{amount(counted * PERCENT)} %", "", source)
     how = f"1 / (3 x 2 x {least}), over root 3 for three phases"
-    sheet.step("greatest, utility without limit", how, _kilo(most), "kA", "infinite bus")
+    sheet.step("greatest, utility without limit", how, _kilo(phases), "kA", "infinite bus")
+    if to_neutral is not None:
+        how = "by half of a center-tapped winding, or by the least zero-sequence impedance of three phases"
+        sheet.step("greatest to the neutral", how, _kilo(to_neutral), "kA", "handbooks and textbooks, from memory")
     limits = (
         "At the secondary terminals, between all phase conductors; a fault to the neutral can be greater, and is "
         "worked out for each piece by itself. What is delivered may have another impedance than its nameplate."

@@ -159,12 +159,13 @@ def of_utility(context: Context, subject: Subject, name: str) -> Derived:
     found = let_through(context, subject)
     if found is None:
         return Derived(between(0, None), unit="kA")
-    most: Fraction | None = found.phases
+    to_neutral = None
     if is_stated(context, subject, AVAILABLE) and not _is_of_phases(context, subject):
-        most = None if found.to_neutral is None else max(found.phases, found.to_neutral)
-    if most is None:
-        return Derived(between(0, None), unit="kA")
-    sheet = transformer_sheet(context, subject, name, TRANSFORMER, counted, most)
+        if found.to_neutral is None:
+            return Derived(between(0, None), unit="kA")
+        to_neutral = found.to_neutral
+    sheet = transformer_sheet(context, subject, name, TRANSFORMER, counted, found.phases, to_neutral)
+    most = max(found.phases, to_neutral or Fraction(0))
     return Derived(between(0, rounded(most)), unit="kA", worksheet=sheet)
 
 
