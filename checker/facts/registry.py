@@ -35,7 +35,7 @@ _ON_NEUTRALS = ("neutral", "neutral_conductor", "system", "neutral_bond", "role"
 _THROUGH_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form")
 _RATED_FOR_FAULT = _DISCONNECTING
 _FAULT_READS = (
-    *("available_fault_current", "transition", "other_sources", "motor_fault_current"),
+    *("available_fault_current", "fault_current_to_neutral", "transition", "other_sources", "motor_fault_current"),
     *("other_sources", *interlocks.READS),
 )
 

@@ -21,6 +21,7 @@ from checker.report.words import (
     citation_text,
     counted,
     joined,
+    range_words,
     sentence_of,
 )
 from checker.review.finding import Check, Finding, InForce, Need, Notice, Review
@@ -419,8 +420,12 @@ def _shown(check: Check) -> str:
 def _wanted(check: Check) -> str:
     assert check.wanted is not None
     relation = RELATION_WORDS.get(check.relation, check.relation.replace("_", " "))
-    if check.wanted.fact and relation in _BOUNDS and check.wanted.text.startswith(_BOUNDS):
-        return f"{relation} the {check.wanted.title}, which is {check.wanted.text}"
+    if check.wanted.fact and relation in _BOUNDS:
+        if check.wanted.text.startswith(_BOUNDS):
+            return f"{relation} the {check.wanted.title}, which is {check.wanted.text}"
+        lies = range_words(check.wanted)
+        if lies is not None:
+            return f"{relation} the {check.wanted.title}, which {lies}"
     title = f" ({check.wanted.title})" if check.wanted.fact else ""
     return f"{relation} {check.wanted.text}{title}".strip()
 

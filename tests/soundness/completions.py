@@ -34,6 +34,7 @@ _TAG_OF = {
     "surge_protective_device": ("at", "equipment"),
     "fuel_tank": ("of", "generator"),
 }
+_LEAST_OF_A_LETTER = "available_fault_current.least"
 _FAULT_CURRENT_OF = {"utility_supply": "available_fault_current", "generator": "greatest_fault_current"}
 _LEFT_OPEN_OF_A_SET = (
     *("automatic_load", "managed_load", "greatest_fault_current", "least_fault_current", "sound_at_lot_line"),
@@ -390,6 +391,8 @@ class _Filler:
         """At no piece more than its source gives and the motors add, and the least not more than that. No run takes
         anything: the generated cases have no tables of conductors.
         """
+        if self._is_open(SITE, "motor_fault_current"):
+            self._added.add(Subject("figure", "site.motor_fault_current"))
         for tag in self._walk.of("utility_supply"):
             self._add_figure(tag, "available_fault_current")
         for tag in self._walk.of("rated_for_fault"):
@@ -403,7 +406,14 @@ class _Filler:
                 least = [(pair, "available_fault_current")]
                 if self._walk.is_of(source, "generator"):
                     least.append((self._pieces[source], "least_fault_current"))
+                elif self._says_its_least(tag, source):
+                    least.append((self._pieces[source], _LEAST_OF_A_LETTER))
                 self._settle_at_most(pair, "least_fault_current", min(self._number(*each) for each in least))
+
+    def _says_its_least(self, tag: str, source: str) -> bool:
+        """Whether the letter of a utility gives a least, and no transformer stands between."""
+        said = self._facts[self._pieces[source]].get(_LEAST_OF_A_LETTER)
+        return said is not None and said.value.number is not None and not self._transformers(tag, source)
 
     def _suit_source(self, pair: Subject, tag: str, source: str) -> None:
         """What is not said of a source, or of the motors, so that it gives what is said of the piece."""
@@ -430,16 +440,18 @@ class _Filler:
 
     def _given(self, tag: str, source: str) -> Fraction | None:
         """What reaches a piece at most; None where a transformer may lie between, or the source has no such figure."""
-        transformers = self._walk.of("transformer")
-        if source in self._walk.reaching(tag):
-            transformers = tuple(
-                each for each in transformers if source in self._walk.reaching(each) and self._is_above(each, tag)
-            )
         name = _FAULT_CURRENT_OF.get(self._walk.kinds[source])
-        if transformers or name is None:
+        if name is None or self._transformers(tag, source):
             return None
         motors = self._facts[SITE]["motor_fault_current"].value
         return self._number(self._pieces[source], name) + (motors.number or 0)
+
+    def _transformers(self, tag: str, source: str) -> tuple[str, ...]:
+        """Those that may lie between."""
+        transformers = tuple(self._walk.of("transformer"))
+        if source not in self._walk.reaching(tag):
+            return transformers
+        return tuple(each for each in transformers if source in self._walk.reaching(each) and self._is_above(each, tag))
 
     def _is_above(self, upper: str, lower: str) -> bool:
         feeds = (self._walk.into(lower, entry) for entry in self._walk.inputs(lower))
@@ -583,7 +595,7 @@ def _stated(value: Possible, said: Stated | None = None) -> Stated:
 
 def _staying(fact: Fact, possible: Possible) -> Possible:
     """A status with which the piece stays: whether a piece is looked at is part of the drawing, and never open."""
-    if possible.is_exact:
+    if possible.is_exact or fact.type.is_ordered:
         return possible
     stays = possible.atoms - fact.said_only
     if not stays:

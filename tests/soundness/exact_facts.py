@@ -97,9 +97,13 @@ _FUEL = (
 )
 """What follows from the gas line and its tables: ``tests/facts`` holds its bounds."""
 
+_FAULT_KINDS = ("fault_current_to_neutral", "fault_current_to_interrupt", "least_from_utility")
+"""What follows from the kind, the angle and the least of a fault current: ``tests/facts`` holds its bounds."""
+
 STATE_BY_STATE = frozenset(
     {
         *_FUEL,
+        *_FAULT_KINDS,
         *("ties_to_utility", "overlaps_with_utility", "neutral_ring", "bonds_on_neutral"),
         *("live_again_when_opened", "starts_a_set_when_opened"),
         *("ground_fault_sensing_defeated", "trips_for_fault_of_set"),
@@ -580,6 +584,7 @@ class ExactFacts:
             "neutral_poles": lambda switch, _: Fraction(self.fact(switch, "neutral") in ("switched", "overlapping")),
             "least_fault_current": self._least_fault_current,
             "available_fault_current": self._figure_left_open,
+            "motor_fault_current": self._figure_left_open,
             "source_kinds": self._source_kinds,
             "greatest_power": self._greatest_power,
             "greatest_current": lambda piece, _: self._current(piece, "greatest_current", "greatest_power"),
