@@ -62,8 +62,13 @@ def building_load(case: BuildingCase) -> Worked:
     them, not with the number of kitchen units, whose factor falls. Limits: buildings of one kind; mixed ones in parts.
     """
     paper = Paper()
-    together(paper, "calculated load", _parts(paper, case))
+    write_building(paper, case, "calculated load")
     return paper.result()
+
+
+def write_building(paper: Paper, case: BuildingCase, quantity: str) -> Step:
+    """The steps of the load of a building, on paper that may hold others before them."""
+    return together(paper, quantity, _parts(paper, case))
 
 
 def conductor_load(case: BuildingCase, continuous: Fraction) -> Worked:

@@ -16,9 +16,12 @@ from checker.values.truth import Truth
 AREA, SMALL_APPLIANCES, LAUNDRY = "floor_area", "small_appliance_circuits", "laundry_circuits"
 OF_THE_WHOLE = (AREA, SMALL_APPLIANCES, LAUNDRY)
 
+OWN_CONTROLS, MOTOR_DRIVEN = "own_controls", "motor_driven"
+"""What of a load only some calculations count."""
+
 READS = (
     *OF_THE_WHOLE,
-    *("name", "load_kind", "load_power", "own_controls", "with_compressor", "motor_driven", "kept_off", "at"),
+    *("name", "load_kind", "load_power", OWN_CONTROLS, "with_compressor", MOTOR_DRIVEN, "kept_off", "at"),
 )
 
 NOTHING = Fraction(0)
@@ -64,17 +67,19 @@ def premises(
     context: Context,
     counts: Counts,
     *,
-    reads_motors: bool,
+    asks: frozenset[str],
     is_part: bool = False,
     figures_read: tuple[str, ...] = OF_THE_WHOLE,
 ) -> Premises:
-    """The building, or the part of it that is fed, with the loads that count; ``reads_motors`` says whether the largest
-    motor counts besides, ``figures_read`` what of the whole counts.
+    """The building, or the part of it that is fed, with the loads that count.
+
+    ``asks`` names what of a load counts besides its kind and rating, so that nothing else is asked for: whether a motor
+    drives it, how many controls heaters have. ``figures_read`` says what of the whole counts.
     """
     listed = context.members("loads")
     figures = {} if is_part else {name: context.known(SITE, name) for name in figures_read}
     judged = ((each, counts(each)) for each in listed.members)
-    loads = (_load(context, each, truth, reads_motors=reads_motors) for each, truth in judged if truth is not Truth.NO)
+    loads = (_load(context, each, truth, asks) for each, truth in judged if truth is not Truth.NO)
     return Premises(figures, tuple(loads), listed.complete, is_part)
 
 
@@ -88,7 +93,7 @@ def standing_in(context: Context, boards: frozenset[str] | set[str]) -> Counts:
     return counts
 
 
-def _load(context: Context, load: Subject, counts: Truth, *, reads_motors: bool) -> Load:
+def _load(context: Context, load: Subject, counts: Truth, asks: frozenset[str]) -> Load:
     """A load with what its kind makes count; the rest is not read, so that nobody is asked for it."""
     kind, name = context.read(load, "load_kind").atom, context.read(load, "name").atom
 
@@ -101,9 +106,9 @@ def _load(context: Context, load: Subject, counts: Truth, *, reads_motors: bool)
         "" if name is None else str(name),
         None if kind is None else str(kind),
         context.known(load, "load_power"),
-        context.read(load, "own_controls") if kind in (None, "heat") else number(NOTHING),
+        context.read(load, OWN_CONTROLS) if OWN_CONTROLS in asks and kind in (None, "heat") else number(NOTHING),
         holds("with_compressor", "supplementary_heat"),
-        holds("motor_driven", "appliance") if reads_motors else Truth.NO,
+        holds(MOTOR_DRIVEN, "appliance") if MOTOR_DRIVEN in asks else Truth.NO,
         counts,
     )
 

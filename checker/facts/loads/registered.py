@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checker.facts.derivation import entry
-from checker.facts.loads import buildings, legs, managed, measured, of_service, of_source
+from checker.facts.loads import buildings, legs, managed, measured, of_service, of_source, several_dwellings
 from checker.facts.loads import numbers as load_numbers
 
 DERIVATIONS = (
@@ -25,5 +25,5 @@ DERIVATIONS = (
     ),
 )
 
-NUMBERS = (*load_numbers.READ, *measured.NUMBERS, *buildings.NUMBERS)
+NUMBERS = (*load_numbers.READ, *measured.NUMBERS, *buildings.NUMBERS, *several_dwellings.NUMBERS)
 """What of the documents in force is read here."""
