@@ -12,7 +12,7 @@ from checker.values.truth import Truth
 _MANY = 10**6
 """Stands for a number of heaters that has no known end: many by any edition."""
 
-APPLIANCES = ("appliance", "kitchen", "sign")
+APPLIANCES = ("appliance", "water_heater", "tankless_or_pool_heater", "kitchen", "sign")
 CIRCUITS = ("circuit", "lighting", "receptacles")
 """Kinds of load as a dwelling counts them."""
 
