@@ -42,7 +42,9 @@ def dwelling_at(found: Premises, *, upper: bool) -> Dwelling:
         area=figures[AREA],
         small_appliance_circuits=int(figures[SMALL_APPLIANCES]),
         laundry_circuits=int(figures[LAUNDRY]),
-        appliances=tuple(Appliance("appliance", rating) for rating in of(*APPLIANCES)),
+        appliances=tuple(
+            Appliance(str(each.kind), _rating(each, upper=upper)) for each in loads if each.kind in APPLIANCES
+        ),
         ranges=of("cooking"),
         dryers=of("dryer"),
         vehicles=of("vehicle_supply"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from checker.facts.derivation import entry
 from checker.facts.loads import (
     buildings,
+    canadian,
     legs,
     managed,
     measured,
@@ -39,5 +40,5 @@ DERIVATIONS = (
     ),
 )
 
-NUMBERS = (*load_numbers.READ, *measured.NUMBERS, *buildings.NUMBERS, *several_dwellings.NUMBERS)
+NUMBERS = (*load_numbers.READ, *measured.NUMBERS, *buildings.NUMBERS, *several_dwellings.NUMBERS, *canadian.NUMBERS)
 """What of the documents in force is read here."""

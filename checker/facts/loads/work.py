@@ -9,6 +9,9 @@ from checker.facts.derivation import Context
 from checker.facts.loads import measured as by_measure
 from checker.facts.loads import premises as whole
 from checker.facts.loads.buildings import FIGURES, building_load
+from checker.facts.loads.canadian import METHOD as CANADIAN
+from checker.facts.loads.canadian import READS as OF_CANADIAN
+from checker.facts.loads.canadian import is_canadian, load_of_canadian
 from checker.facts.loads.methods import (
     CONNECTED,
     EXISTING,
@@ -26,13 +29,13 @@ from checker.facts.loads.several_dwellings import load_of_several
 from checker.site.model import SITE
 from checker.values.possible import exactly
 
-READS = (*whole.READS, *by_measure.READS, *OF_SEVERAL, "occupancy", "load_method")
+READS = (*whole.READS, *by_measure.READS, *OF_SEVERAL, *OF_CANADIAN, "occupancy", "load_method")
 
 _ONE_DWELLING = exactly("one_family_dwelling")
 _SEVERAL_UNITS = exactly("multifamily_dwelling")
 _SEVERAL_DWELLINGS = frozenset({"two_family_dwelling", "dormitory"})
 _MOTORS = frozenset({MOTOR_DRIVEN})
-_FOR_DWELLINGS = frozenset({OPTIONAL, EXISTING})
+_FOR_DWELLINGS = frozenset({OPTIONAL, EXISTING, CANADIAN})
 
 
 def load_of(context: Context, counts: Counts, terms: Terms) -> tuple[Premises, Ends]:
@@ -43,6 +46,8 @@ def load_of(context: Context, counts: Counts, terms: Terms) -> tuple[Premises, E
             raise OutsideLimits("A record of demand tells of the whole service, and only a part of it is fed.")
         return by_measure.measured(context, counts)
     occupancy = context.read(SITE, "occupancy")
+    if occupancy == _ONE_DWELLING and is_canadian(method, context.numbers):
+        return load_of_canadian(context, counts, terms)
     if occupancy == _ONE_DWELLING:
         asks = asks_of(method, context.numbers, terms)
         found = premises(context, counts, asks=asks, is_part=terms.is_part)
