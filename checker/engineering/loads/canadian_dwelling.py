@@ -101,7 +101,7 @@ def _climate(paper: Paper, case: CanadianDwelling) -> Step:
     winter = max(heating, with_pump + case.heat_pump)
     if case.heating_and_cooling_together:
         return paper.write("heating and cooling", "both can run at once", winter + case.cooling, "W", source)
-    how = "the greater, as they cannot run at once"
+    how = "the greater of the two, counted as not running at once"
     summer = case.cooling + case.heat_pump
     return paper.write("heating or cooling", how, max(winter, summer), "W", source)
 
