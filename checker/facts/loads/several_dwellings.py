@@ -176,7 +176,8 @@ class _Corner:
         vehicles = self._vehicles(each, one, numbers)
         outside = terms.vehicles_outside
         beside = number_in_force(numbers, VEHICLE_OUTSIDE) == _WHOLE if outside is None else outside
-        parts = (*self._general(each, numbers), *self._ratings(each, one), *(() if beside else vehicles))
+        ratings = (part for part in self._ratings(each, one) if part.load)
+        parts = (*self._general(each, numbers), *ratings, *(() if beside else vehicles))
         return MULTIFAMILY_LOAD(
             MultifamilyCase(
                 self.units_of_factor,
