@@ -6,7 +6,17 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from checker.engineering.loads.dwelling import Appliance, Dwelling, Heating
-from checker.facts.loads.premises import AREA, LAUNDRY, NOTHING, OF_THE_WHOLE, SMALL_APPLIANCES, Load, Premises, end
+from checker.facts.loads.premises import (
+    AREA,
+    LAUNDRY,
+    MOTORS,
+    NOTHING,
+    OF_THE_WHOLE,
+    SMALL_APPLIANCES,
+    Load,
+    Premises,
+    end,
+)
 from checker.values.truth import Truth
 
 _MANY = 10**6
@@ -15,9 +25,6 @@ _MANY = 10**6
 APPLIANCES = ("appliance", "water_heater", "tankless_or_pool_heater", "kitchen", "sign")
 CIRCUITS = ("circuit", "lighting", "receptacles")
 """Kinds of load as a dwelling counts them."""
-
-_MOTORS = ("cooling", "heat_pump")
-"""Loads that a motor drives whatever the drawing says."""
 
 
 def has_end(found: Premises) -> bool:
@@ -88,5 +95,5 @@ def _controls(loads: Sequence[Load], *, upper: bool) -> int:
 def _largest_motor(loads: Sequence[Load], *, upper: bool) -> Fraction:
     """The largest load that a motor drives: of those that surely are motors, or at the most of all that may be."""
     answers = (Truth.YES, Truth.UNKNOWN) if upper else (Truth.YES,)
-    motors = (each for each in loads if each.kind in _MOTORS or (each.kind == "appliance" and each.motor in answers))
+    motors = (each for each in loads if each.kind in MOTORS or (each.kind == "appliance" and each.motor in answers))
     return max((_rating(each, upper=upper) for each in motors), default=NOTHING)

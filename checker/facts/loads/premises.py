@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from checker.facts.derivation import Context
@@ -23,6 +23,11 @@ READS = (
     *OF_THE_WHOLE,
     *("name", "load_kind", "load_power", OWN_CONTROLS, "with_compressor", MOTOR_DRIVEN, "kept_off", "at"),
 )
+
+MOTORS = ("cooling", "heat_pump")
+"""Loads that a motor drives whatever the drawing says."""
+
+_MAY_BE_A_MOTOR = "appliance"
 
 NOTHING = Fraction(0)
 
@@ -79,8 +84,10 @@ def premises(
     listed = context.members("loads")
     figures = {} if is_part else {name: context.known(SITE, name) for name in figures_read}
     judged = ((each, counts(each)) for each in listed.members)
-    loads = (_load(context, each, truth, asks) for each, truth in judged if truth is not Truth.NO)
-    return Premises(figures, tuple(loads), listed.complete, is_part)
+    loads = tuple(_load(context, each, truth, asks) for each, truth in judged if truth is not Truth.NO)
+    if MOTOR_DRIVEN in asks:
+        loads = _with_motors(context, loads)
+    return Premises(figures, loads, listed.complete, is_part)
 
 
 def standing_in(context: Context, boards: frozenset[str] | set[str]) -> Counts:
@@ -108,9 +115,36 @@ def _load(context: Context, load: Subject, counts: Truth, asks: frozenset[str]) 
         context.known(load, "load_power"),
         context.read(load, OWN_CONTROLS) if OWN_CONTROLS in asks and kind in (None, "heat") else number(NOTHING),
         holds("with_compressor", "supplementary_heat"),
-        holds(MOTOR_DRIVEN, "appliance") if MOTOR_DRIVEN in asks else Truth.NO,
+        Truth.NO,
         counts,
     )
+
+
+def _with_motors(context: Context, loads: tuple[Load, ...]) -> tuple[Load, ...]:
+    """The loads with what drives them, as far as that can move the largest motor.
+
+    An appliance that is surely no larger than a motor that counts moves nothing, so that nobody is asked about it.
+    """
+    largest = max((_least(each) for each in loads if each.kind in MOTORS), default=NOTHING)
+    driven: dict[Subject, Truth] = {}
+    for load in sorted((each for each in loads if each.kind == _MAY_BE_A_MOTOR), key=_largest_first):
+        most = end(load.power.value, upper=True)
+        if most is not None and most <= largest:
+            continue
+        motor = relate("is", context.read(load.subject, MOTOR_DRIVEN), exactly(True))
+        driven[load.subject] = motor
+        largest = max(largest, _least(load)) if motor is Truth.YES else largest
+    return tuple(replace(each, motor=driven.get(each.subject, each.motor)) for each in loads)
+
+
+def _least(load: Load) -> Fraction:
+    """The least that a load surely counts."""
+    return (end(load.power.value, upper=False) or NOTHING) if load.counts is Truth.YES else NOTHING
+
+
+def _largest_first(load: Load) -> tuple[bool, Fraction]:
+    most = end(load.power.value, upper=True)
+    return most is not None, -(most or NOTHING)
 
 
 def end(value: Possible, *, upper: bool) -> Fraction | None:
