@@ -19,6 +19,9 @@ OF_THE_WHOLE = (AREA, SMALL_APPLIANCES, LAUNDRY)
 OWN_CONTROLS, MOTOR_DRIVEN = "own_controls", "motor_driven"
 """What of a load only some calculations count."""
 
+LARGEST_MOTOR = "largest_motor"
+"""Asks what drives a load only where that load can be the largest motor of all that count."""
+
 READS = (
     *OF_THE_WHOLE,
     *("name", "load_kind", "load_power", OWN_CONTROLS, "with_compressor", MOTOR_DRIVEN, "kept_off", "at"),
@@ -79,13 +82,13 @@ def premises(
     """The building, or the part of it that is fed, with the loads that count.
 
     ``asks`` names what of a load counts besides its kind and rating, so that nothing else is asked for: whether a motor
-    drives it, how many controls heaters have. ``figures_read`` says what of the whole counts.
+    drives it (all of them, or the largest alone), how many controls heaters have. ``figures_read`` says what of the whole counts.
     """
     listed = context.members("loads")
     figures = {} if is_part else {name: context.known(SITE, name) for name in figures_read}
     judged = ((each, counts(each)) for each in listed.members)
     loads = tuple(_load(context, each, truth, asks) for each, truth in judged if truth is not Truth.NO)
-    if MOTOR_DRIVEN in asks:
+    if LARGEST_MOTOR in asks:
         loads = _with_motors(context, loads)
     return Premises(figures, loads, listed.complete, is_part)
 
@@ -115,7 +118,7 @@ def _load(context: Context, load: Subject, counts: Truth, asks: frozenset[str]) 
         context.known(load, "load_power"),
         context.read(load, OWN_CONTROLS) if OWN_CONTROLS in asks and kind in (None, "heat") else number(NOTHING),
         holds("with_compressor", "supplementary_heat"),
-        Truth.NO,
+        holds(MOTOR_DRIVEN, _MAY_BE_A_MOTOR) if MOTOR_DRIVEN in asks else Truth.NO,
         counts,
     )
 

@@ -19,7 +19,7 @@ from checker.facts.loads.ends import dwelling_at, has_end
 from checker.facts.loads.methods import CONNECTED, Ends, Terms, connected
 from checker.facts.loads.numbers import CIRCUIT, LIGHTING, VEHICLE, VEHICLE_OUTSIDE, by_count
 from checker.facts.loads.premises import (
-    MOTOR_DRIVEN,
+    LARGEST_MOTOR,
     NOTHING,
     OF_THE_WHOLE,
     Counts,
@@ -44,7 +44,7 @@ NUMBERS = (FACTORS, LEAST_UNITS)
 
 _EACH, _ONE, _HOUSE = "each_dwelling_unit", "one_dwelling_unit", "house"
 _NO_MOTOR: frozenset[str] = frozenset()
-_MOTORS = frozenset({MOTOR_DRIVEN})
+_MOTORS = frozenset({LARGEST_MOTOR})
 _WHOLE = Fraction(1)
 _COOKS = frozenset({"cooking"})
 _CLIMATE = frozenset({"cooling", "heat_pump", "supplementary_heat", "heat", "storage_heat"})

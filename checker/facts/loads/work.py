@@ -23,7 +23,7 @@ from checker.facts.loads.methods import (
     connected,
     load_by,
 )
-from checker.facts.loads.premises import MOTOR_DRIVEN, Counts, Premises, premises
+from checker.facts.loads.premises import LARGEST_MOTOR, Counts, Premises, premises
 from checker.facts.loads.several_dwellings import READS as OF_SEVERAL
 from checker.facts.loads.several_dwellings import load_of_several
 from checker.site.model import SITE
@@ -34,7 +34,7 @@ READS = (*whole.READS, *by_measure.READS, *OF_SEVERAL, *OF_CANADIAN, "occupancy"
 _ONE_DWELLING = exactly("one_family_dwelling")
 _SEVERAL_UNITS = exactly("multifamily_dwelling")
 _SEVERAL_DWELLINGS = frozenset({"two_family_dwelling", "dormitory"})
-_MOTORS = frozenset({MOTOR_DRIVEN})
+_MOTORS = frozenset({LARGEST_MOTOR})
 _FOR_DWELLINGS = frozenset({OPTIONAL, EXISTING, CANADIAN})
 
 
