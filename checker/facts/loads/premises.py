@@ -82,7 +82,8 @@ def premises(
     """The building, or the part of it that is fed, with the loads that count.
 
     ``asks`` names what of a load counts besides its kind and rating, so that nothing else is asked for: whether a motor
-    drives it (all of them, or the largest alone), how many controls heaters have. ``figures_read`` says what of the whole counts.
+    drives it (all of them, or the largest alone), how many controls heaters have. ``figures_read`` says what of the
+    whole counts.
     """
     listed = context.members("loads")
     figures = {} if is_part else {name: context.known(SITE, name) for name in figures_read}
