@@ -156,3 +156,15 @@ def test_the_worksheet_names_loads_that_share_a_place(
     sheet = view.known(view.ground.drawing.pieces["GEN1"], "managed_load").worksheet
     assert sheet is not None
     assert [line.value for line in sheet.lines if line.quantity == "same place in the order"] == told
+
+
+def test_the_steps_are_left_out_where_one_load_may_be_kept_off_for_good(tmp_path: Path, library: Library) -> None:
+    assert not _steps(house(tmp_path, library, cooling="until_it_fits or while_the_set_runs"))
+    assert _steps(house(tmp_path, library, cooling="until_it_fits"))
+
+
+def _steps(view: View) -> list[str]:
+    """The steps that the worksheet tells after the source has taken over."""
+    sheet = view.known(view.ground.drawing.pieces["GEN1"], "managed_load").worksheet
+    assert sheet is not None
+    return [line.quantity for line in sheet.lines if line.quantity == "air conditioner put on"]

@@ -85,8 +85,23 @@ def load_of_several(context: Context, counts: Counts, terms: Terms, method: Poss
             raise OutsideLimits(
                 f"The optional calculation of several dwelling units wants this, not shown here: {said}."
             )
+    _check_listed(context)
     found = _found(context, counts)
     return found.together, several_load(found, context.numbers, terms)
+
+
+def _check_listed(context: Context) -> None:
+    """Raises OutsideLimits where the list has nothing of what every unit is said to have, be it kept off or not."""
+    listed = context.members("loads")
+    for kinds, what in ((_COOKS, "cooking"), (_CLIMATE, "heating or air conditioning")):
+        if listed.complete and not any(_may_be(context, load, kinds) for load in listed.members):
+            raise OutsideLimits(f"Every unit is said to have electric {what}, and the loads that are listed have none.")
+
+
+def _may_be(context: Context, load: Subject, kinds: frozenset[str]) -> bool:
+    """Whether a load may be of these kinds and in a unit."""
+    kind, serves = context.read(load, "load_kind").atom, context.read(load, SERVES)
+    return (kind is None or kind in kinds) and relate("is", serves, exactly(_HOUSE)) is not Truth.YES
 
 
 def _found(context: Context, counts: Counts) -> SeveralDwellings:
@@ -126,7 +141,7 @@ def _house_alone(context: Context, counts: Counts, terms: Terms, method: Possibl
 
 def several_load(found: SeveralDwellings, numbers: NumbersInForce, terms: Terms) -> Ends:
     """The load at its least, with the factor of the most units that there may be, and at its most, with that of the
-    fewest. Raises OutsideLimits where there may be too few units, or where what is a condition is not listed.
+    fewest. Raises OutsideLimits where there may be too few units.
     """
     fewest, most_units = _units(found, numbers)
     factors = by_count(numbers, FACTORS)
@@ -148,12 +163,6 @@ def _units(found: SeveralDwellings, numbers: NumbersInForce) -> tuple[int, int |
     wanted = number_in_force(numbers, LEAST_UNITS)
     if fewest < wanted:
         raise OutsideLimits(f"The optional calculation of several dwelling units wants {wanted} units, shown as such.")
-    listed = (*found.each.loads, *found.one.loads)
-    for kinds, what in ((_COOKS, "cooking"), (_CLIMATE, "heating or air conditioning")):
-        if found.each.complete and not any(load.kind is None or load.kind in kinds for load in listed):
-            raise OutsideLimits(
-                f"Every unit is said to have electric {what}, and the list of loads has none of a unit."
-            )
     return int(fewest), None if most is None else int(most)
 
 
