@@ -193,7 +193,7 @@ def test_the_neutral_rises_and_never_passes_what_is_unbalanced(
 
 
 def test_several_dwellings_have_their_limits() -> None:
-    factors = numbers.by_count(numbers.FACTORS["multifamily"], "Table 220.84", Fraction(1, 100))
+    factors = numbers.dwelling_units("2020")
     whole, nothing = Fraction(5_000), Fraction(0)
     house = BuildingCase(Building(nothing, nothing, nothing, nothing, other=whole), numbers.building())
     three = MultifamilyCase(3, (Part("units", "given", Fraction(30_000)),), house, factors, 3, True, True)

@@ -144,7 +144,7 @@ def _optional_multifamily(told: Mapping[str, Any]) -> Worked:
         Part("ranges", "nameplates", units * sum(unit.ranges, Fraction(0))),
         Part("heating", "nameplates", units * unit.heating.heat),
     )
-    factors = numbers.by_count(numbers.FACTORS["multifamily"], "Table 220.84", Fraction(1, 100))
+    factors = numbers.dwelling_units("2017")
     return multifamily_load(MultifamilyCase(units, connected, None, factors, 3, True, True))
 
 
@@ -203,7 +203,9 @@ def _ranges(told: Mapping[str, Any]) -> Fraction:
 
 
 def _units(told: Mapping[str, Any]) -> Fraction:
-    return numbers.by_count(numbers.FACTORS["multifamily"], "Table 220.84").of(told["dwelling_units"])
+    """In percent, as the pack has it, which is alike in all editions."""
+    (found,) = {numbers.dwelling_units(year).of(told["dwelling_units"]) for year in numbers.EDITIONS}
+    return found * 100
 
 
 def _apartment(told: Mapping[str, Any]) -> Worked:

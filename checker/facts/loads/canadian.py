@@ -66,7 +66,7 @@ def load_of_canadian(context: Context, counts: Counts, terms: Terms) -> tuple[Pr
 
 def canadian_load(found: Premises, without_basement: Possible, apart: Truth, numbers: NumbersInForce) -> Ends:
     """It rises with both areas and every rating: a range that comes to the loads adds more than it takes off others."""
-    set_by = _numbers(numbers)
+    set_by = canadian_numbers(numbers)
     if not end(found.figures[LIVING_AREA].value, upper=False):
         raise OutsideLimits("The living area of the dwelling is not shown, by which its basic load counts.")
     least = _case(found, without_basement, set_by, upper=False, together=apart is Truth.NO)
@@ -111,7 +111,9 @@ def _without_basement(said: Possible, living_area: Fraction, *, upper: bool) -> 
     return found or NOTHING
 
 
-def _numbers(numbers: NumbersInForce) -> CanadianNumbers:
+def canadian_numbers(numbers: NumbersInForce) -> CanadianNumbers:
+    """What the edition in force sets; OutsideLimits where the documents in force have none."""
+
     def of(name: str) -> Fraction:
         return number_in_force(numbers, name)
 
