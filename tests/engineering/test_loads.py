@@ -35,7 +35,7 @@ from checker.engineering.loads.existing import (
     existing_dwelling_load,
     measured_load,
 )
-from checker.engineering.loads.multifamily import MultifamilyCase, multifamily_load
+from checker.engineering.loads.multifamily import MultifamilyCase, Part, multifamily_load
 from checker.engineering.loads.neutral import NeutralLoad, neutral_load
 from checker.engineering.loads.other_buildings import Building, BuildingCase, building_load, conductor_load
 from checker.engineering.worked import Paper, Worked, letters
@@ -229,10 +229,15 @@ def test_four_appliances_count_three_quarters_also_on_the_neutral() -> None:
 
 
 def test_several_dwellings_have_their_limits() -> None:
-    factors = numbers.by_count(numbers.FACTORS["multifamily"], "Table 220.84", Fraction(1, 100))
-    three = MultifamilyCase(3, Fraction(30_000), Fraction(5_000), factors, 3, True, True)
+    factors = numbers.dwelling_units("2020")
+    whole, nothing = Fraction(5_000), Fraction(0)
+    house = BuildingCase(Building(nothing, nothing, nothing, nothing, other=whole), numbers.building())
+    three = MultifamilyCase(3, (Part("units", "given", Fraction(30_000)),), house, factors, 3, True, True)
     assert multifamily_load(three).value == 18_500
-    for wrong in (replace(three, units=2), replace(three, electric_cooking=False)):
+    assert multifamily_load(replace(three, house=None)).value == 13_500
+    assert multifamily_load(replace(three, in_full=(Part("vehicles", "given", Fraction(7200)),))).value == 25_700
+    without = (replace(three, electric_cooking=False), replace(three, electric_heating_or_cooling=False))
+    for wrong in (replace(three, units=2), *without):
         with pytest.raises(OutsideLimits):
             multifamily_load(wrong)
 

@@ -591,7 +591,8 @@ class ExactFacts:
             "capacity": lambda piece, _: self._capacity(piece),
             **dict.fromkeys(_LOADS, self._figure_left_open),
             # The generated cases have no numbers of loads.
-            "ever_fits": self._no_answer,
+            **dict.fromkeys(("ever_fits", "load_after_a_long_outage", "capacity_of_its_set"), self._no_answer),
+            "place_of_its_own": self._place_of_its_own,
             "heaviest_leg": self._heaviest_leg,
             "opens_in_time_from": self._no_answer,
             "service_rating": self._service_rating,
@@ -694,6 +695,17 @@ class ExactFacts:
             first += power / to_neutral if legs == "A" else 0
             second += power / to_neutral if legs == "B" else 0
         return rounded(max(first, second) + both)
+
+    def _place_of_its_own(self, load: Subject, _: str) -> Value:
+        place, at = self.fact(load, "priority"), self.fact(load, "at")
+        sets = [self._fed_from(tag) for tag in self.walk.of("generator")]
+        return place is ABSENT or not any(
+            self.fact(other, "priority") == place
+            and self.fact(other, "kept_off") == "until_it_fits"
+            and any(at in fed and self.fact(other, "at") in fed for fed in sets)
+            for other in self._members("loads", "site")
+            if other != load
+        )
 
     def _fed_from(self, tag: str) -> set[str]:
         """Every piece below this one, whatever the selectors do."""

@@ -27,7 +27,7 @@ from checker.facts.loads.numbers import (
     optional_numbers,
     standard_numbers,
 )
-from checker.facts.loads.premises import Premises
+from checker.facts.loads.premises import LARGEST_MOTOR, OWN_CONTROLS, Premises
 from checker.facts.numbers import number_in_force
 from checker.rules.model import NumbersInForce
 from checker.values.possible import Possible
@@ -64,8 +64,14 @@ class Terms:
     is_part: bool = False
 
 
-def counts_motors(method: Possible, numbers: NumbersInForce, terms: Terms) -> bool:
-    """Whether a share of the largest motor counts besides, or may, by the calculation that ``load_by`` takes."""
+def asks_of(method: Possible, numbers: NumbersInForce, terms: Terms) -> frozenset[str]:
+    """What of a load the calculation that ``load_by`` takes counts, or may, besides its kind and rating."""
+    controls = frozenset() if terms.is_part or method.atom not in (None, OPTIONAL) else frozenset({OWN_CONTROLS})
+    return controls | (frozenset({LARGEST_MOTOR}) if _counts_motors(method, numbers, terms) else frozenset())
+
+
+def _counts_motors(method: Possible, numbers: NumbersInForce, terms: Terms) -> bool:
+    """Whether a share of the largest motor counts besides, or may."""
     if method.atom is None and not terms.is_part:
         return terms.rating < number_in_force(numbers, LEAST_RATING)
     return terms.is_part or method.atom not in _FOR_THE_WHOLE
