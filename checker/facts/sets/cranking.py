@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from fractions import Fraction
 
 from checker.catalog.wording import number_text, value_text
-from checker.engineering.calculation import OutsideLimits
+from checker.engineering.calculation import Calculation, OutsideLimits
 from checker.engineering.timing.cranking import CHARGER_CURRENT, CRANKING_CHARGE, CRANKING_CYCLE
 from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import calculated, source_text
@@ -13,94 +14,76 @@ from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.numbers import cited, number_in_force
 from checker.site.model import Subject
 from checker.values.arithmetic import where_absent
-from checker.values.possible import number
+from checker.values.possible import Possible, number
 
 RECHARGE, LOST = "longest-time-to-recharge-the-start-battery", "charge-put-in-over-charge-that-stays"
 NUMBERS = (RECHARGE, LOST)
 """The parameters that are read here."""
 
-CYCLE_READS = ("start_battery",)
-CHARGE_READS = ("start_battery",)
-CHARGER_READS = ("start_battery", "battery_charger")
+READS = ("start_battery", "battery_charger")
 
+_BATTERY, _STANDING = "start_battery", "battery_charger.standing_load"
+_CRANKING = ("start_battery.cranks", "start_battery.crank", "start_battery.rest")
+_CAPACITY = "start_battery.capacity"
+_NOTHING = Fraction(0)
 _NO_BATTERY = "the set does not start from a battery"
 
 
 def cranking_cycle(context: Context, subject: Subject, name: str) -> Derived:
     """t = n x crank + (n - 1) x rest; where it cranks once there is no rest."""
-    if context.read(subject, "start_battery").only_absent:
+    if context.read(subject, _BATTERY).only_absent:
         return no_answer(_NO_BATTERY)
-    given = {each: context.known(subject, f"start_battery.{each}").value for each in ("cranks", "crank", "rest")}
-    given["rest"] = where_absent(given["rest"], Fraction(0))
-    value = CRANKING_CYCLE.over(given)
-    facts = context.catalog.facts
-    lines = [
-        Line(
-            str(place),
-            facts[f"start_battery.{each}"].title,
-            "",
-            value_text(facts[f"start_battery.{each}"], known.value, known.unit),
-            "",
-            source_text(known),
-        )
-        for place, each in enumerate(given, start=1)
-        for known in (context.known(subject, f"start_battery.{each}"),)
-    ]
-    found = number_text(value, CRANKING_CYCLE.gives, CRANKING_CYCLE.unit)
-    lines.append(Line("a", CRANKING_CYCLE.title, CRANKING_CYCLE.formula, found, "", CRANKING_CYCLE.source))
-    sheet = Worksheet(f"{subject.id}.{name}", CRANKING_CYCLE.title, subject.id, tuple(lines), CRANKING_CYCLE.limits)
-    return Derived(value, unit=CRANKING_CYCLE.unit, worksheet=sheet, reasons=value.undefined)
+    cranks, crank, rest = (context.read(subject, each) for each in _CRANKING)
+    value = CRANKING_CYCLE.over({"cranks": cranks, "crank": crank, "rest": where_absent(rest, _NOTHING)})
+    lines = [*_given(context, subject, _CRANKING), _result(CRANKING_CYCLE, CRANKING_CYCLE.formula, value)]
+    return _derived(subject, name, CRANKING_CYCLE, lines, value)
 
 
 def cranking_charge(context: Context, subject: Subject, name: str) -> Derived:
     """Q = I t n m / 3600 over all the cycles that the battery gives."""
-    if context.read(subject, "start_battery").only_absent:
+    if context.read(subject, _BATTERY).only_absent:
         return no_answer(_NO_BATTERY)
-    terms = {each: (subject, f"start_battery.{each}") for each in ("current", "crank", "cranks", "cycles")}
+    terms = {each.name: (subject, f"{_BATTERY}.{each.name}") for each in CRANKING_CHARGE.inputs}
     return calculated(context, CRANKING_CHARGE, subject, name, terms)
 
 
 def charger_output_wanted(context: Context, subject: Subject, name: str) -> Derived:
     """I = Q K / T + L, with the time that the standard in force allows."""
-    if context.read(subject, "start_battery").only_absent:
+    if context.read(subject, _BATTERY).only_absent:
         return no_answer(_NO_BATTERY)
     try:
         recharge, lost = (number_in_force(context.numbers, each) for each in NUMBERS)
     except OutsideLimits as limit:
         return no_answer(str(limit))
-    capacity = context.known(subject, "start_battery.capacity")
-    standing = context.known(subject, "battery_charger.standing_load")
-    given = {
-        "capacity": capacity.value,
-        "loss_factor": number(lost),
-        "recharge": number(recharge),
-        "standing_load": where_absent(standing.value, Fraction(0)),
-    }
-    value = CHARGER_CURRENT.over(given)
-    facts = context.catalog.facts
-    rows = (("start_battery.capacity", capacity), ("battery_charger.standing_load", standing))
+    value = CHARGER_CURRENT.over(
+        {
+            "capacity": context.read(subject, _CAPACITY),
+            "loss_factor": number(lost),
+            "recharge": number(recharge),
+            "standing_load": where_absent(context.read(subject, _STANDING), _NOTHING),
+        }
+    )
+    allowed = number_text(number(recharge), "duration", "h")
     lines = [
-        *(
-            Line(
-                str(place),
-                facts[fact].title,
-                "",
-                value_text(facts[fact], known.value, known.unit),
-                "",
-                source_text(known),
-            )
-            for place, (fact, known) in enumerate(rows, start=1)
-        ),
-        Line("3", "factor for what is lost in charging", "", f"{float(lost):g}", "", "common practice"),
-        Line("4", "time to recharge", "", f"{float(recharge / 3600):g} h", "", cited(context.numbers, RECHARGE)),
-        Line(
-            "a",
-            CHARGER_CURRENT.title,
-            "1 x 3 / 4 + 2",
-            number_text(value, CHARGER_CURRENT.gives, "A"),
-            "",
-            CHARGER_CURRENT.source,
-        ),
+        *_given(context, subject, (_CAPACITY, _STANDING)),
+        Line("3", "charge put in over charge that stays", "", f"{float(lost):g}", "", "common practice"),
+        Line("4", "time to recharge", "", allowed, "", cited(context.numbers, RECHARGE)),
+        _result(CHARGER_CURRENT, "1 x 3 / 4 + 2", value),
     ]
-    sheet = Worksheet(f"{subject.id}.{name}", CHARGER_CURRENT.title, subject.id, tuple(lines), CHARGER_CURRENT.limits)
-    return Derived(value, unit="A", worksheet=sheet, reasons=value.undefined)
+    return _derived(subject, name, CHARGER_CURRENT, lines, value)
+
+
+def _given(context: Context, subject: Subject, names: tuple[str, ...]) -> Iterator[Line]:
+    for place, name in enumerate(names, start=1):
+        fact, known = context.catalog.facts[name], context.known(subject, name)
+        yield Line(str(place), fact.title, "", value_text(fact, known.value, known.unit), "", source_text(known))
+
+
+def _result(calculation: Calculation, how: str, value: Possible) -> Line:
+    found = number_text(value, calculation.gives, calculation.unit)
+    return Line("a", calculation.title, how, found, "", calculation.source)
+
+
+def _derived(subject: Subject, name: str, calculation: Calculation, lines: list[Line], value: Possible) -> Derived:
+    sheet = Worksheet(f"{subject.id}.{name}", calculation.title, subject.id, tuple(lines), calculation.limits)
+    return Derived(value, unit=calculation.unit, worksheet=sheet, reasons=value.undefined)
