@@ -24,8 +24,6 @@ CALCULATIONS: tuple[Calculation, ...] = (
     running_time.LIQUID_RUNNING_TIME,
     running_time.TANK_VOLUME,
     voltage_dip.VOLTAGE_DIP,
-    voltage_dip.MEAN_REACTANCE_DIP,
-    voltage_dip.FIRST_ORDER_DIP,
     voltage_dip.DIP_FROM_RATED_START,
     voltage_dip.GREATEST_START,
     sound.SOUND_AT_DISTANCE,

@@ -10,7 +10,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.engineering.calculation import Direction, OutsideLimits
-from checker.engineering.fuel.gas_demand import SERVICE_MARGIN, Drawn, InletPressure, Service, service_margin
 from checker.engineering.fuel.gas_equation import HIGH_PRESSURE_FLOW, LOW_PRESSURE_FLOW
 from checker.engineering.fuel.part_load import FUEL_AT_LOAD, Curve, PartLoad, Point, fuel_at_load
 from checker.engineering.fuel.pipe_sizing import Equation, Printed, Sizing
@@ -58,41 +57,6 @@ def test_fuel_never_falls_with_the_load(one: Fraction, other: Fraction) -> None:
 def test_a_load_or_a_sheet_without_an_answer(points: tuple[Point, ...], load: str) -> None:
     with pytest.raises(OutsideLimits):
         fuel_at_load(PartLoad(replace(CURVE, points=points), F(load)))
-
-
-# --- meter, regulator, pressure --------------------------------------------------------------------------------------
-
-SERVICE = Service((Drawn("GEN1", F(300)), Drawn("furnace", F(100))), F(425), "ft3/h", "gas utility, letter")
-
-
-def test_what_is_left_of_the_meter() -> None:
-    worked = service_margin(SERVICE)
-    assert worked.value == 25
-    assert worked.step("stated capacity").source == "gas utility, letter"
-    assert "gas utility" in worked.assumptions[0]
-
-
-@given(st.integers(0, 900).map(F), st.integers(1, 100).map(F))
-def test_the_meter_has_less_left_with_every_load(demand: Fraction, more: Fraction) -> None:
-    assert SERVICE_MARGIN.directions["demand"] is Direction.FALLS
-    loads = (*SERVICE.loads, Drawn("more", demand))
-    assert service_margin(replace(SERVICE, loads=loads)).value == F(25) - demand
-    raised = replace(SERVICE, stated_capacity=SERVICE.stated_capacity + more)
-    assert service_margin(raised).value > service_margin(SERVICE).value
-
-
-def test_a_meter_asked_for_less_than_nothing_is_refused() -> None:
-    with pytest.raises(OutsideLimits):
-        service_margin(replace(SERVICE, loads=(Drawn("GEN1", F(-1)),)))
-
-
-@pytest.mark.parametrize(
-    ("under_load", "idle", "low", "high"),
-    [("5", "7", False, False), ("4.9", "7", True, False), ("5", "7.1", False, True)],
-)
-def test_the_band_of_the_inlet_pressure(under_load: str, idle: str, low: bool, high: bool) -> None:
-    found = InletPressure(F(under_load), F(idle), F(5), F(7))
-    assert (found.too_low, found.too_high) == (low, high)
 
 
 # --- pipe ------------------------------------------------------------------------------------------------------------
