@@ -132,6 +132,9 @@ def running_time_at_its_load(context: Context, subject: Subject, name: str) -> D
     owner = _set(context, subject)
     if owner is None:
         return _no_set(subject)
+    burnt = context.read(owner, "fuel_at_its_load")
+    if not burnt.spans:
+        return Derived(burnt, reasons=burnt.undefined)
     terms = {"volume": (subject, "usable_fuel"), "fuel_rate": (owner, "fuel_at_its_load")}
     return _in_hours(calculated(context, LIQUID_RUNNING_TIME, subject, name, terms))
 
