@@ -83,6 +83,15 @@ def test_what_load_management_leaves_counts_where_it_is_drawn(tmp_path: Path, li
     assert ends(fact_of(view, "GEN1", "fuel_at_its_load")) == (F("4.1"), F("4.1"))
 
 
+@pytest.mark.parametrize(("load", "share"), [("600 A", "100 %"), ("260.416667 A", "62.5 %")])
+def test_the_worksheet_gives_the_load_over_the_rating(load: str, share: str, tmp_path: Path, library: Library) -> None:
+    """Of 144 kW on a set of 100 kW no more than the whole rating is carried."""
+    view = site(tmp_path, library, load=load)
+    fact_of(view, "GEN1", "fuel_at_its_load")
+    lines = view.worksheets()["GEN1.fuel_at_its_load"].lines
+    assert [line.value for line in lines if line.quantity == "load over the rating"] == [share]
+
+
 def test_hours_at_the_load(tmp_path: Path, library: Library) -> None:
     """100 gal at 4.1 gal/h are 24.39 h; at full load 13.51 h."""
     view = site(tmp_path, library, load="208.333333 A")
