@@ -14,6 +14,8 @@ from math import ceil
 
 _EXACT = Context(prec=60)
 _NINE_DIGITS = Context(prec=9, rounding=ROUND_HALF_EVEN)
+_LAST_PLACE = Decimal("1e-40")
+"""Below this what two phases differ by comes from rounding of the root alone."""
 
 
 def full_load_current(power: Fraction, voltage: Fraction, power_factor: Fraction, phases: Fraction) -> Fraction | None:
@@ -51,7 +53,7 @@ def _phase_currents(
                 across += _decimal(power) / 2 * (1 if ends[0] == phase else -1)
         found.append(_EXACT.divide(_EXACT.sqrt(along * along + across * across), _decimal(voltage)))
     mean = sum(found, Decimal(0)) / 3
-    apart = max(abs(each - mean) for each in found) / mean if mean else Decimal(0)
+    apart = (max(abs(each - mean) for each in found) / mean).quantize(_LAST_PLACE) if mean else Decimal(0)
     return Fraction(_NINE_DIGITS.plus(max(found))), Fraction(_NINE_DIGITS.plus(apart))
 
 

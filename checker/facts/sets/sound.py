@@ -142,39 +142,35 @@ def _end(value: Possible, *, upper: bool) -> Fraction | None:
 def _sheet(
     context: Context, subject: Subject, name: str, own: Possible, others: list[Possible], value: Possible
 ) -> Worksheet:
-    lines = [*_given(context, subject)]
-    if context.read(subject, "sound_measured_at") == exactly("seven_metres"):
-        nearest = _nearest_line(context, subject)
-        lines += [
-            Line("a", "nearest lot line", "least of the distances", number_text(nearest, "length", "ft"), "", ""),
-            Line(
-                "b",
-                "walls less barrier",
-                "",
-                _decibels(_correction(context, subject, _what_walls_add(context))),
-                "",
-                cited(context.numbers, WALL),
-            ),
-            Line("c", f"level of {subject}", _HOW, _dba(own), "", SOUND_AT_DISTANCE.source),
-        ]
-    if others:
-        lines += [
-            Line(letters(place), "another set", "", _dba(each), "", "") for place, each in enumerate(others, start=3)
-        ]
-        lines.append(
-            Line(
-                letters(3 + len(others)),
-                "all together at the most",
-                "10 log10 of the sum of 10^(L / 10)",
-                _dba(value),
-                "",
-                "",
-            )
-        )
-    return Worksheet(f"{subject}.{name}", "Sound at the lot line", subject.id, tuple(lines), SOUND_AT_DISTANCE.limits)
+    at_line = _steps_to_line(context, subject, own)
+    lines = (*_given(context, subject), *at_line, *_steps_together(len(at_line), others, value))
+    return Worksheet(f"{subject}.{name}", "Sound at the lot line", subject.id, lines, SOUND_AT_DISTANCE.limits)
+
+
+def _steps_to_line(context: Context, subject: Subject, own: Possible) -> tuple[Line, ...]:
+    """How the level of the set falls to the lot line; nothing where it was measured there."""
+    if context.read(subject, "sound_measured_at") != exactly("seven_metres"):
+        return ()
+    nearest = number_text(_nearest_line(context, subject), "length", "ft")
+    adds = _decibels(_correction(context, subject, _what_walls_add(context)))
+    return (
+        Line("a", "nearest lot line", "least of the distances", nearest, "", ""),
+        Line("b", "walls less barrier", "", adds, "", cited(context.numbers, WALL)),
+        Line("c", f"level of {subject}", _HOW, _dba(own), "", SOUND_AT_DISTANCE.source),
+    )
+
+
+def _steps_together(place: int, others: list[Possible], value: Possible) -> Iterator[Line]:
+    """The other sets that are heard there too, from this place of the steps on, and the sum."""
+    if not others:
+        return
+    for at, each in enumerate(others, start=place):
+        yield Line(letters(at), "another set", "", _dba(each), "", "")
+    yield Line(letters(place + len(others)), "all together at the most", _HOW_TOGETHER, _dba(value), "", "")
 
 
 _HOW = "L1 - 20 log10(a / 7 m) + b, 7 m = 22.97 ft"
+_HOW_TOGETHER = "10 log10 of the sum of 10^(L / 10)"
 
 
 def _given(context: Context, subject: Subject) -> Iterator[Line]:
