@@ -32,7 +32,7 @@ _DISCONNECTING = ("disconnect", "transfer_switch", "panelboard", "switchboard")
 _LINE = ("meter", "disconnect", "transfer_switch", "panelboard", "switchboard", "transformer", "inlet")
 _SENSED = ("generator", *_DISCONNECTING)
 _ON_NEUTRALS = ("neutral", "neutral_conductor", "system", "neutral_bond", "role")
-_THROUGH_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form")
+_THROUGH_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form", "type_time")
 _RATED_FOR_FAULT = _DISCONNECTING
 _FAULT_READS = (
     *("available_fault_current", "fault_current_to_neutral", "transition", "other_sources", "motor_fault_current"),

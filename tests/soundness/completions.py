@@ -349,7 +349,7 @@ class _Filler:
         fact, said = self._catalog.facts["time_to_load"], self._open.stated(piece, "time_to_load")
         if source is None or said is None:
             return
-        terms = [(piece, "sensing_delay"), (piece, "transfer_delay"), (self._pieces[source], "time_to_ready")]
+        terms = [*((piece, each) for each in self._delays(tag)), (self._pieces[source], "time_to_ready")]
         free = [each for each in terms if self._is_open(*each)]
         wanted = picked(self._choose, fact, said.value, []).number
         for owner, name in free:
@@ -363,8 +363,13 @@ class _Filler:
         source = set_behind(self._walk, tag)
         if source is None or self._facts[self._pieces[tag]]["carried_meanwhile"].value == exactly(True):
             return None
-        delays = (self._number(self._pieces[tag], each) for each in ("sensing_delay", "transfer_delay"))
+        delays = (self._number(self._pieces[tag], each) for each in self._delays(tag))
         return sum(delays, self._number(self._pieces[source], "time_to_ready"))
+
+    def _delays(self, tag: str) -> tuple[str, ...]:
+        """Delays of a switch, that of its last load among them where it puts loads on in steps."""
+        in_steps = self._facts[self._pieces[tag]]["loads_in_steps"].value == exactly(True)
+        return ("sensing_delay", "transfer_delay", *(("last_load_delay",) if in_steps else ()))
 
     def _settle_ampacities(self) -> None:
         """Filled in like facts that nobody works out: the generated cases have no tables of conductors."""
@@ -519,7 +524,8 @@ class _Filler:
 
     def _power_left(self, facts: Mapping[str, Stated]) -> Fraction | None:
         rating = facts[f"rated_power.{exact_value(facts['fuel'].value)}"].value.number
-        if rating is None:
+        if rating is None or facts["site_power_by"].value != exactly("figures_of_the_maker"):
+            # The generated cases have no numbers of the power adjustment.
             return None
         losses = {name: _loss(facts, name, self._number(SITE, at)) for name, at in DERATINGS.items()}
         return power_left(rating, losses, added=facts["deratings_together"].value == exactly("added"))

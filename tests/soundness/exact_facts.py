@@ -85,7 +85,7 @@ class Limiting:
 _SERVICE = "service_disconnect"
 _AT_THE_SERVICE = frozenset({_SERVICE, "emergency_disconnect", "meter_disconnect"})
 _LOADS = ("automatic_load", "managed_load", "calculated_load", "load_with_vehicles_in_full")
-_OF_THE_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form")
+_OF_THE_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form", "type_time")
 
 
 _FUEL = (
@@ -93,7 +93,7 @@ _FUEL = (
     *("gas_capacity", "gas_capacity_by_branch", "size_that_carries"),
     *("heat_demand", "heat_capacity", "heat_capacity_by_branch"),
     *("planned_gas_pressure", "planned_pressure_at_rest", "vapor_rate", "running_time"),
-    *("fuel", "classes", "class_hours", "fuel_for_the_class"),
+    *("fuel", "classes", "class_hours", "fuel_for_the_class", "fuel_at_its_load", "running_time_at_its_load"),
 )
 """What follows from the gas line and its tables: ``tests/facts`` holds its bounds."""
 
@@ -467,6 +467,8 @@ class ExactFacts:
         return ABSENT if self.fact(run, "alone_in_raceway") is False else self._in_raceway(run, part)
 
     def _power_at_site(self, piece: Subject, _: str) -> Value:
+        if self.fact(piece, "site_power_by") != "figures_of_the_maker":
+            raise NoAnswer(f"no numbers for {piece}")
         rating = self.fact(piece, f"rated_power.{self.fact(piece, 'fuel')}")
         losses = {name: self._loss(piece, name, self.fact(SITE, at)) for name, at in DERATINGS.items()}
         added = self.fact(piece, "deratings_together") == "added"
@@ -505,11 +507,30 @@ class ExactFacts:
             raise NoAnswer(f"{piece}.greatest_block")
         return nine_digits(load / current)
 
+    def _of_the_battery(self, piece: Subject, *parts: str) -> list[Fraction]:
+        if self.fact(piece, "start_battery") is ABSENT:
+            raise NoAnswer(f"{piece} has no starting battery")
+        found = [self.fact(piece, f"start_battery.{part}") for part in parts]
+        return [each if isinstance(each, Fraction) else Fraction(0) for each in found]
+
+    def _cranking_cycle(self, piece: Subject, _: str) -> Value:
+        cranks, crank, rest = self._of_the_battery(piece, "cranks", "crank", "rest")
+        if cranks < 1:
+            raise NoAnswer(f"{piece} does not crank")
+        return nine_digits(cranks * crank + (cranks - 1) * rest)
+
+    def _cranking_charge(self, piece: Subject, _: str) -> Value:
+        current, *others = self._of_the_battery(piece, "current", "cranks", "crank", "cycles")
+        for each in others:
+            current *= each
+        return nine_digits(current / 3600)
+
     def _time_to_load(self, switch: Subject, _: str) -> Value:
         source = set_behind(self.walk, switch.id)
         if source is None or self.fact(switch, "carried_meanwhile") is True:
             raise NoAnswer(f"{switch} is not fed by one set alone, or something else carries its load")
-        delays = [self.fact(switch, name) for name in ("sensing_delay", "transfer_delay")]
+        steps = ("last_load_delay",) if self.fact(switch, "loads_in_steps") is True else ()
+        delays = [self.fact(switch, name) for name in ("sensing_delay", "transfer_delay", *steps)]
         terms = [self.fact(self.pieces[source], "time_to_ready"), *delays]
         return sum((term for term in terms if isinstance(term, Fraction)), Fraction(0))
 
@@ -601,6 +622,9 @@ class ExactFacts:
             "phase_imbalance": lambda piece, _: self._phases(piece)[1],
             "greatest_block": self._greatest_block,
             "time_to_load": self._time_to_load,
+            "cranking_cycle": self._cranking_cycle,
+            "cranking_charge": self._cranking_charge,
+            "charger_output_wanted": self._no_answer,
             "sound_at_lot_line": self._figure_left_open,
             "starting_power": self._figure_left_open,
             "dip_when_it_starts": self._no_answer,

@@ -18,7 +18,7 @@ from checker.facts.loads import premises as whole
 from checker.facts.loads.ends import CIRCUITS, dwelling_at, has_end
 from checker.facts.loads.methods import CONNECTED, STANDARD, smallest_factors
 from checker.facts.loads.numbers import standard_numbers
-from checker.facts.loads.premises import Counts, Load, Premises, premises, standing_in
+from checker.facts.loads.premises import MOTOR_DRIVEN, Counts, Load, Premises, premises, standing_in
 from checker.facts.loads.sheet import OPEN, given_lines
 from checker.facts.numbers import cited, number_in_force
 from checker.facts.two_ends import TwoEnds, step_lines
@@ -121,7 +121,7 @@ def _on_neutral(context: Context, subject: Subject) -> OnNeutral:
         raise OutsideLimits(f"{subject} leads to no board on the drawing; the load of its neutral has to be stated.")
     here = standing_in(context, past)
     counts = _kept_off(context, here) if drawing.is_of(line.source, "generator") else here
-    found = premises(context, counts, reads_motors=True, is_part=any(tag not in past for tag in boards))
+    found = premises(context, counts, asks=frozenset({MOTOR_DRIVEN}), is_part=any(tag not in past for tag in boards))
     return OnNeutral(found, {each.subject: _has_neutral(context, each) for each in found.loads})
 
 
