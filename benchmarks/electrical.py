@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from checker.engineering.faults.generator_bounds import greatest_fault
+from checker.engineering.faults.point_to_point import PointToPoint, Segment, point_to_point
+from checker.engineering.faults.runs import Run, RunsCase, fault_past_runs
+from checker.engineering.faults.together import ClosedTogether, fault_of_all
+
 from benchmarks.timing import Spread, in_turn, repeated
 from checker.engineering.conductors.ampacity import AmpacityCase, AmpacityTables, Conductors, Surroundings, ampacity
 from checker.engineering.conductors.tables import Ampacities, Column, CountFactors, LimitedRow, TemperatureFactors
 from checker.engineering.conductors.voltage_drop import VOLTAGE_DROP_BY_IMPEDANCE
-from checker.engineering.faults.generator_bounds import greatest_fault
 from checker.engineering.faults.generators import Generator, Reactances
 from checker.engineering.faults.loops import Available, Fault, loop_of
-from checker.engineering.faults.point_to_point import PointToPoint, Segment, point_to_point
-from checker.engineering.faults.runs import Run, RunsCase, fault_past_runs
-from checker.engineering.faults.together import ClosedTogether, fault_of_all
 from checker.engineering.faults.transformers import Transformer, TransformerCase, secondary_fault
 from checker.engineering.full_load_current import FULL_LOAD_CURRENT
 from checker.engineering.impedance import Impedance

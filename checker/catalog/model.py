@@ -76,7 +76,8 @@ class Fact:
     """One fact, or one part of a structured fact (then its name has a dot).
 
     ``stated_for`` and ``derived_for`` are the subject types for which a person writes it and for which a derivation
-    exists. ``said_only`` are choices that are never taken to be possible unless somebody writes them. ``physical``
+    exists. ``said_only`` are choices that are never taken to be possible unless somebody writes them; of a number
+    ``number``: it is none unless somebody writes one. ``physical``
     bounds narrow what is possible when nothing is said; ``plausible`` bounds only catch typing errors.
     """
 
@@ -121,8 +122,8 @@ class Fact:
         return Possible(
             atoms=self._any_atoms(),
             anything=self.type in _ANY_TEXT and not self.several,
-            spans=_any_span(self.physical) if self.type.is_ordered else (),
-            sets=_any_set(self.choices) if self.several else (),
+            spans=_any_span(self.physical) if self.type.is_ordered and not self.said_only else (),
+            sets=_any_set(frozenset(self.choices) - self.said_only) if self.several else (),
             absent=self.may_be_none,
         )
 
@@ -140,8 +141,8 @@ def _any_span(physical: Bounds | None) -> tuple[Span, ...]:
     return (Span(physical.low, physical.high) if physical else Span(None, None),)
 
 
-def _any_set(choices: Mapping[str, str]) -> tuple[SetSpan, ...]:
-    return (SetSpan(frozenset(), frozenset(choices)),)
+def _any_set(choices: frozenset[str]) -> tuple[SetSpan, ...]:
+    return (SetSpan(frozenset(), choices),) if choices else ()
 
 
 class Feeding(Enum):

@@ -1,4 +1,4 @@
-"""Impedances in ohms: what is in series is added, what is in parallel shares, each as a vector."""
+"""Impedances in ohms: what is in series is added, as a vector."""
 
 from __future__ import annotations
 
@@ -21,17 +21,6 @@ class Impedance:
     def times(self, factor: Fraction) -> Impedance:
         """So many times this impedance at the same angle."""
         return Impedance(self.resistance * factor, self.reactance * factor)
-
-    def beside(self, other: Impedance) -> Impedance:
-        """Both in parallel: Z = Z1 Z2 / (Z1 + Z2). Neither is zero."""
-        real = self.resistance * other.resistance - self.reactance * other.reactance
-        imaginary = self.resistance * other.reactance + self.reactance * other.resistance
-        whole = self + other
-        square = whole.resistance**2 + whole.reactance**2
-        return Impedance(
-            (real * whole.resistance + imaginary * whole.reactance) / square,
-            (imaginary * whole.resistance - real * whole.reactance) / square,
-        )
 
     def warmer(self, coefficient: Fraction, degrees: Fraction) -> Impedance:
         """The same conductor so many °C warmer (below zero: colder): R2 = R1 (1 + coefficient x degrees), X as it is.

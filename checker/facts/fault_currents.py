@@ -35,7 +35,7 @@ from checker.values.arithmetic import largest, smallest, total
 from checker.values.possible import ABSENT, Possible, Span, number, undefined
 from checker.values.truth import Truth
 
-AVAILABLE = "available_fault_current"
+AVAILABLE, TO_NEUTRAL = "available_fault_current", "fault_current_to_neutral"
 
 Combination = frozenset[str]
 """Sources that can drive a fault at one place together; an end of a line that is not drawn counts as one."""
@@ -123,7 +123,8 @@ def _together(currents: Sequence[Possible]) -> Possible:
 def _from(context: Context, tag: str, source: str) -> Possible:
     if source not in context.drawing.pieces:
         return undefined(f"it is not drawn what can feed {tag}")
-    return context.read(fault_source(tag, source), AVAILABLE)
+    pair = fault_source(tag, source)
+    return largest([context.read(pair, AVAILABLE), context.read(pair, TO_NEUTRAL)], skip_absent=True)
 
 
 def _words(combinations: Iterable[Combination]) -> str | None:

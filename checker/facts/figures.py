@@ -5,7 +5,7 @@ from __future__ import annotations
 from checker.facts.derivation import Context, Derived
 from checker.facts.drawing import Drawing
 from checker.facts.view import View
-from checker.site.model import Site, Subject
+from checker.site.model import SITE, Site, Subject
 from checker.values.possible import exactly, one_of
 
 CONNECTION, FROM_TO, _PAIR = "connection", ">", "~"
@@ -14,9 +14,9 @@ READS = (
     *("greatest_current", "capacity", "neutral_bond", "role"),
     *("available_fault_current", "least_fault_current"),
     *("automatic_load", "managed_load", "calculated_load", "load_with_vehicles_in_full"),
-    "greatest_fault_current",
+    *("greatest_fault_current", "motor_fault_current"),
     *("power_at_site", "sound_at_lot_line", "time_to_load", "starting_power"),
-    "ampacity",
+    *("ampacity", "neutral_ampacity", "neutral_load", "current_carrying"),
 )
 """The facts that may be both stated and derived; a test holds this against the catalog."""
 
@@ -46,10 +46,12 @@ def _is_looked_at(drawing: Drawing, subject: Subject) -> bool:
 
 
 def target(site: Site, figure: Subject) -> tuple[Subject, str]:
-    """What a figure stands for, and its fact: of a piece, of a piece and its source, of a connection, or of a member
-    of a list.
+    """What a figure stands for, and its fact: of the site, of a piece, of a piece and its source, of a connection, or
+    of a member of a list.
     """
     tag, _, name = figure.id.rpartition(".")
+    if tag == SITE.id:
+        return SITE, name
     if tag in site.pieces:
         return site.pieces[tag], name
     if FROM_TO in tag:

@@ -51,6 +51,11 @@ def rows_in_force(numbers: NumbersInForce, name: str) -> tuple[Row, ...]:
     return table.rows
 
 
+def word_of_trust(numbers: NumbersInForce, table: str) -> str:
+    """What stands behind the name of a table of which nobody is quite sure."""
+    return "" if numbers.tables[table].checked.sure == "high" else ", verify the table"
+
+
 def made_once(make: Callable[[NumbersInForce], _Made]) -> Callable[[NumbersInForce], _Made]:
     """The same, made once for the numbers that were asked for last: a review asks for the same ones all the time."""
     kept: list[tuple[NumbersInForce, _Made]] = []

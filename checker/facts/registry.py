@@ -26,19 +26,20 @@ from checker.facts.faults import registered as faults
 from checker.facts.fuel import registered as fuel
 from checker.facts.loads import registered as loads
 from checker.facts.sets import registered as sets
+from checker.facts.sites import registered as sites
 
 _DISCONNECTING = ("disconnect", "transfer_switch", "panelboard", "switchboard")
 _LINE = ("meter", "disconnect", "transfer_switch", "panelboard", "switchboard", "transformer", "inlet")
 _SENSED = ("generator", *_DISCONNECTING)
 _ON_NEUTRALS = ("neutral", "neutral_conductor", "system", "neutral_bond", "role")
-_THROUGH_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form")
+_THROUGH_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form", "type_time")
 _RATED_FOR_FAULT = _DISCONNECTING
 _FAULT_READS = (
-    *("available_fault_current", "transition", "other_sources", "motor_fault_current"),
+    *("available_fault_current", "fault_current_to_neutral", "transition", "other_sources", "motor_fault_current"),
     *("other_sources", *interlocks.READS),
 )
 
-_FAMILIES = (sets, loads, conductors, faults, fuel)
+_FAMILIES = (sets, loads, conductors, faults, fuel, sites)
 """Calculations, each family with its entries beside it."""
 
 NUMBERS_READ = frozenset(number for family in _FAMILIES for number in family.NUMBERS)

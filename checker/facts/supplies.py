@@ -220,9 +220,7 @@ class Supplies:
         return any(self._share_a_source(tag) for tag in boards)
 
     def _share_a_source(self, board: str) -> bool:
-        by_input = [
-            self._drawing.ends_above(board, entry) - {OPEN_END, NO_CORD} for entry in self._drawing.inputs(board)
-        ]
+        by_input = [self._drawing.ends_above(board, entry) for entry in self._drawing.inputs(board)]
         return sum(len(each) for each in by_input) > len(frozenset[str]().union(*by_input))
 
     def _fit(self, chosen: tuple[Supply, ...]) -> bool:

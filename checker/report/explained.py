@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from checker.report.safe import harmless
 from checker.report.text import PLAIN, WIDTH, Style, finding_text, wrapped
-from checker.report.words import OUTCOME_WORDS, RELATION_WORDS, counted
+from checker.report.words import OUTCOME_WORDS, RELATION_WORDS, counted, range_words
 from checker.review.finding import Check, Finding, Review
 from checker.review.outcomes import Outcome
 from checker.tasks.roles_compared import RolesCompared, Way
@@ -39,6 +39,9 @@ def compared(check: Check) -> str:
         wanted = f", and there is no {check.wanted.title} to hold it against"
     elif check.wanted is not None and check.wanted.fact and check.relation in _NUMBER_RELATIONS and _is_open(check):
         wanted = f", wanted {relation} the {check.wanted.title}, which is {check.wanted.text}"
+    elif check.wanted is not None and check.wanted.fact and check.relation in _NUMBER_RELATIONS:
+        lies = range_words(check.wanted)
+        wanted = wanted if lies is None else f", wanted {relation} the {check.wanted.title}, which {lies}"
     return f"{part}{check.found.title} is {check.found.text}{place}{wanted}{state}"
 
 

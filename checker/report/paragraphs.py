@@ -13,6 +13,7 @@ from checker.report.words import (
     authority_text,
     counted,
     joined,
+    range_words,
 )
 from checker.review.finding import Check, Finding, InForce, Need, Notice, Review
 from checker.review.outcomes import Outcome
@@ -148,8 +149,12 @@ def _shown(check: Check) -> str:
 def _wanted(check: Check) -> str:
     assert check.wanted is not None
     relation = RELATION_WORDS.get(check.relation, check.relation.replace("_", " "))
-    if check.wanted.fact and relation in _BOUNDS and check.wanted.text.startswith(_BOUNDS):
-        return f"{relation} the {check.wanted.title}, which is {check.wanted.text}"
+    if check.wanted.fact and relation in _BOUNDS:
+        if check.wanted.text.startswith(_BOUNDS):
+            return f"{relation} the {check.wanted.title}, which is {check.wanted.text}"
+        lies = range_words(check.wanted)
+        if lies is not None:
+            return f"{relation} the {check.wanted.title}, which {lies}"
     title = f" ({check.wanted.title})" if check.wanted.fact else ""
     return f"{relation} {check.wanted.text}{title}".strip()
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from fractions import Fraction
 
 from checker.catalog.model import Stage
-from checker.review.finding import Finding
+from checker.review.finding import Figure, Finding
 from checker.review.outcomes import Outcome
 from checker.rules.model import Basis, Citation
 
@@ -133,3 +134,16 @@ def joined(items: Iterable[str]) -> str:
     if len(names) <= 1:
         return "".join(names)
     return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+_TO = " to "
+
+
+def range_words(figure: Figure) -> str | None:
+    """What is said of a figure of which only two ends are known: one that begins at nothing is told by its end alone.
+    None where it is one number, or not told by two ends.
+    """
+    if figure.low is None or figure.high is None or figure.low == figure.high or figure.text.count(_TO) != 1:
+        return None
+    low, high = figure.text.split(_TO)
+    return f"is at most {high}" if Fraction(figure.low) == 0 else f"lies between {low} and {high}"

@@ -226,12 +226,15 @@ class OperandReader:
     def _key(self, entry: Entry, table: Table | None, depth: int) -> Typed | None:
         key = next((each for each in table.keys if each.name == entry.key), None) if table else None
         if isinstance(entry.value, Scalar) and (key is None or key.type in ("choice", "flag")):
-            words = kind_of_type("choice" if key is None else key.type, frozenset({entry.value.text.strip()}))
+            is_flag = key is not None and key.type == "flag"
+            words = kind_of_type("flag") if is_flag else kind_of_type("choice", frozenset({entry.value.text.strip()}))
             typed: Typed | None = Typed(Words((_word(entry.value),), is_list=False), words if key else None)
         else:
             typed = self.read(entry.value, depth - 1)
         if table is not None and key is not None and typed is not None and typed.kind is not None:
-            self._check_key(table, entry, kind_of_type(key.type, choices_in(table, key.name)), typed.kind, key.match)
+            # Yes and no are all that a flag can be; no row has to name both.
+            choices = frozenset() if key.type == "flag" else choices_in(table, key.name)
+            self._check_key(table, entry, kind_of_type(key.type, choices), typed.kind, key.match)
         return typed
 
     def _check_key(self, table: Table, entry: Entry, wanted: ValueKind, found: ValueKind, match: str) -> None:

@@ -67,7 +67,7 @@ def operand_definitions(facts: Schema) -> dict[str, Schema]:
     return {
         ANY_OPERAND: saying(operand(facts), type=literal),
         "operand-or-sizes": {"if": lone_table, "then": sizes, "else": ref(ANY_OPERAND)},
-        "key-operand": {"if": {"type": "string"}, "then": TEXT, "else": ref(ANY_OPERAND)},
+        "key-operand": {"if": {"type": "string"}, "then": TEXT, "else": {"if": FLAG, "else": ref(ANY_OPERAND)}},
     }
 
 

@@ -95,8 +95,9 @@ class ListReader:
         written = {entry.key: entry for entry in others}
         for entry in read:
             if entry.key in written:
-                remedy = f"Take {entry.key} out of the paper, or its readings."
-                self._problems.add(f"{entry.key} follows from the readings.", written[entry.key].at, remedy)
+                remedy = f"Take out {entry.key}:, or take out {READINGS}: and write what the paper says."
+                sentence = f"{entry.key} is written, and follows from the readings of the same paper."
+                self._problems.add(sentence, written[entry.key].at, remedy)
         return [*others, *(entry for entry in read if entry.key not in written)]
 
     def _is_claims(self, entry: Entry, subject: Subject) -> bool:

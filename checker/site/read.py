@@ -14,6 +14,7 @@ from checker.site.drawing import Drawing
 from checker.site.equipment import EquipmentReader
 from checker.site.feeding import FeedReader
 from checker.site.flat import FlatReader
+from checker.site.gas_ends import loose_ends
 from checker.site.interlocks import InterlockReader
 from checker.site.lists import ListReader
 from checker.site.model import SITE, Site, Stated
@@ -48,7 +49,10 @@ def read_site(path: Path, catalog: Catalog, root: Path | None = None) -> Site:
         lists=drawing.lists,
         complete_kinds=closed,
         claims=tuple(drawing.claims),
-        notices=(*drawing.notices, *rings(drawing.feeds)),
+        notices=(
+            *(*drawing.notices, *rings(drawing.feeds)),
+            *loose_ends(catalog, drawing.things, drawing.lists, problems.near),
+        ),
     )
 
 

@@ -82,7 +82,8 @@ class SiteFiles:
 
     def _path_named(self, node: Node, file: str, example: str) -> tuple[Path, str]:
         if not isinstance(node, Scalar) or not node.text.strip():
-            raise refusal(f"{example.partition(':')[0]} names no sheet.", node.at, f"Write one file, as {example}.")
+            key = example.partition(":")[0]
+            raise refusal(f"{key}: does not name one file.", node.at, f"Write the path of one file, as {example}.")
         wanted = PurePosixPath(file).parent / node.text.strip()
         path = inside(self._root, str(wanted), node.at)
         return path, path.relative_to(self._root).as_posix()

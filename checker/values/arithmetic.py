@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from fractions import Fraction
 from itertools import product
 
-from checker.values.possible import ENUMERATION_LIMIT, Possible, Span, merged_spans
+from checker.values.possible import ENUMERATION_LIMIT, Possible, Span, merged_spans, number, union_of
 
 SIGNIFICANT_DIGITS = 9
 """A computed number becomes a fact by one rounding to this many significant digits."""
@@ -178,3 +178,9 @@ def _low_order(span: Span) -> tuple[int, Fraction, int]:
 
 def _high_order(span: Span) -> tuple[int, Fraction, int]:
     return (1, Fraction(0), 0) if span.high is None else (0, span.high, -int(span.high_open))
+
+
+def where_absent(value: Possible, instead: Fraction) -> Possible:
+    """The numbers that are possible, with one that stands for what may be absent."""
+    numbers = [Possible(spans=value.spans)] if value.spans else []
+    return union_of([*numbers, *([number(instead)] if value.absent else [])])

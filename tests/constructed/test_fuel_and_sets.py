@@ -8,9 +8,10 @@ from pathlib import Path
 import pytest
 
 from checker.engineering.generator.power_adjustment import adjusted_ratio
-from checker.engineering.timing.cranking import CHARGER_CURRENT
 from checker.engineering.worked import Paper
+from checker.facts.numbers import number_in_force
 from tests.published import shared_tables as shared
+from tests.published import small_sites
 from tests.published.checks import Check, Found, agrees, checks, name_of
 
 CHECKS = checks(Path(__file__).parent / "fuel_and_sets.yaml")
@@ -19,7 +20,7 @@ exact = shared.exact
 
 def pipe(check: Check) -> Found:
     told = check["inputs"]
-    return shared.steel_natural_gas().smallest(exact(told["cfh"]), exact(told["length_ft"])).size
+    return shared.steel_natural_gas().smallest(exact(told["cfh"]), exact(told["length_ft"]))
 
 
 def alpha(check: Check) -> Found:
@@ -28,16 +29,25 @@ def alpha(check: Check) -> Found:
     return paper.result().value
 
 
+CHARGER = """
+site: {{name: Sedge Hall, stage: acceptance, other_sources: none}}
+equipment:
+  UTIL: {{kind: utility_supply, system: 480Y/277 V 3-phase 4-wire}}
+  GEN1: {{kind: generator, start_battery: {{capacity: {ah} Ah}}, battery_charger: {{standing_load: {load} A}}}}
+  ATS1: {{kind: transfer_switch, normal: UTIL, alternate: GEN1}}
+"""
+
+
 def charger(check: Check) -> Found:
+    """Through the program, with the factor and the time that are in force."""
     told = check["inputs"]
-    return CHARGER_CURRENT.at(
-        {
-            "capacity": exact(told["ah"]),
-            "loss_factor": exact(told["K"]),
-            "recharge": exact(told["hours"]) * 3600,
-            "standing_load": exact(told["fixed_load_a"]),
-        }
-    )
+    numbers = small_sites.numbers("NFPA 110", "2022")
+    assert number_in_force(numbers, "charge-put-in-over-charge-that-stays") == exact(told["K"])
+    assert number_in_force(numbers, "longest-time-to-recharge-the-start-battery") == exact(told["hours"]) * 3600
+    text = CHARGER.format(ah=told["ah"], load=told["fixed_load_a"])
+    found = small_sites.fact(text, "GEN1", "charger_output_wanted", numbers).number
+    assert found is not None
+    return found
 
 
 BY_TOPIC: dict[str, Callable[[Check], Found]] = {

@@ -15,7 +15,15 @@ from tests.published.canadian_numbers import SQUARE_FEET, canadian
 
 F = Fraction
 EMPTY = CanadianDwelling(
-    90 * SQUARE_FEET, F(0), F(0), None, (), (), heating_and_cooling_together=False, numbers=canadian()
+    90 * SQUARE_FEET,
+    F(0),
+    F(0),
+    None,
+    (),
+    (),
+    heating_and_cooling_together=False,
+    numbers=canadian(),
+    area_without_basement=90 * SQUARE_FEET,
 )
 
 
@@ -29,7 +37,8 @@ def test_each_further_part_of_an_area_counts_whole(metres: str, load: int) -> No
 
 @pytest.mark.parametrize(("metres", "least"), [("80", 24_000), ("79", 14_400)])
 def test_the_least_load_by_area(metres: str, least: int) -> None:
-    assert canadian_dwelling_load(replace(EMPTY, area=F(metres) * SQUARE_FEET)).value == least
+    # The basic load goes by the whole living area, the least load by the area without a basement.
+    assert canadian_dwelling_load(replace(EMPTY, area_without_basement=F(metres) * SQUARE_FEET)).value == least
 
 
 @pytest.mark.parametrize(("rating", "load"), [(8000, 6000), (12_000, 6000), (14_500, 7000)])
@@ -61,6 +70,18 @@ def test_further_loads_count_at_a_quarter_and_more_without_a_range(
     assert canadian_dwelling_load(case).step("further loads").value == F(load)
 
 
+def test_a_heat_pump_runs_in_both_seasons_and_its_strip_heat_in_one() -> None:
+    """4 kW of compressor; 12 kW of strip heat, of which 10 kW count in full and the rest at 75 %; 5 kW of cooling."""
+    case = replace(EMPTY, heat_pump=F(4000), supplementary=F(12_000), cooling=F(5000))
+    assert canadian_dwelling_load(case).step("heating or cooling").value == 11_500 + 4000
+    apart = replace(case, with_compressor=False)
+    assert canadian_dwelling_load(apart).step("heating or cooling").value == 11_500
+    small_strip = replace(apart, supplementary=F(2000))
+    assert canadian_dwelling_load(small_strip).step("heating or cooling").value == 9000
+    both = replace(case, heating_and_cooling_together=True)
+    assert canadian_dwelling_load(both).step("heating and cooling").value == 11_500 + 4000 + 5000
+
+
 WATTS = st.integers(0, 20_000).map(F)
 
 
@@ -79,6 +100,10 @@ def test_the_load_rises_with_every_part(
     load = canadian_dwelling_load(case).value
     for change in (
         {"area": case.area + more},
+        {"area_without_basement": case.area_without_basement + more},
+        {"heat_pump": more},
+        {"supplementary": more},
+        {"heating_and_cooling_together": True},
         {"heating": heating + more},
         {"cooling": cooling + more},
         {"range_rating": F(9000) + more},

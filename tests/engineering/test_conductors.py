@@ -36,24 +36,9 @@ from checker.engineering.conductors.grounding import (
     GroundedCircuit,
     equipment_grounding_conductor,
 )
-from checker.engineering.conductors.overcurrent import (
-    LARGEST_DEVICE,
-    Protected,
-    largest_device,
-)
-from checker.engineering.conductors.raceway_fill import RACEWAY_FILL, Filled, greatest_fill, raceway_fill
-from checker.engineering.conductors.required_ampacity import (
-    DWELLING_CONDUCTORS,
-    GENERATOR_LEADS,
-    MOTOR_CONDUCTORS,
-    DwellingConductors,
-    GeneratorLeads,
-    dwelling_conductors,
-    generator_leads,
-    transfer_switch_rating,
-)
+from checker.engineering.conductors.motor import MOTOR_CONDUCTORS
+from checker.engineering.conductors.raceway_fill import RACEWAY_FILL, Filled, raceway_fill, that_fit
 from checker.engineering.conductors.tables import size_with_area
-from checker.engineering.conductors.taps import TAP_AMPACITY, Tap, tap_ampacity
 from checker.engineering.conductors.terminals import roof_adder, terminal_column
 from checker.engineering.conductors.voltage_drop import (
     DROP_IN_PERCENT,
@@ -194,146 +179,6 @@ def test_a_roof_adds_less_higher_up(height: int, more: int) -> None:
         assert low >= high
 
 
-# --- overcurrent devices and taps -------------------------------------------------------------------------------------
-
-
-def protected(
-    amperes: Fraction | int, size: str = "1000", *, several: bool = False, edition: str = "2020"
-) -> Protected:
-    return Protected(Fraction(amperes), sized(size), "copper", several, numbers.overcurrent(edition))
-
-
-@pytest.mark.parametrize(
-    ("amperes", "device"), [(380, 400), (400, 400), (790, 800), (800, 800), (801, 800), (999, 800), (1000, 1000)]
-)
-def test_the_next_rating_above_ends_at_800_amperes(amperes: int, device: int) -> None:
-    assert largest_device(protected(amperes)).value == device
-
-
-@pytest.mark.parametrize(("size", "device"), [("14", 15), ("12", 20), ("10", 30), ("8", 50)])
-def test_small_conductors_have_limits_of_their_own(size: str, device: int) -> None:
-    assert largest_device(protected(49, size)).value == device
-
-
-def test_a_circuit_with_several_receptacles_has_no_next_rating_above() -> None:
-    assert largest_device(protected(65, several=True)).value == 60
-    assert largest_device(protected(65)).value == 70
-    assert largest_device(protected(70, several=True)).value == 70
-
-
-@given(AMPERES, MORE, st.sampled_from(("14", "10", "1000")), st.booleans(), EDITIONS)
-def test_the_device_rises_with_the_ampacity(
-    amperes: Fraction, more: Fraction, size: str, several: bool, edition: str
-) -> None:
-    low, high = (
-        largest_device(protected(each + 15, size, several=several, edition=edition)).value
-        for each in (amperes, amperes + more)
-    )
-    assert low <= high
-    assert set(LARGEST_DEVICE.directions) == {"ampacity"}
-    assert low in numbers.standard(edition).ratings
-
-
-def test_ratings_end_somewhere() -> None:
-    with pytest.raises(OutsideLimits, match="6001 A"):
-        numbers.standard("2020").at_or_above(Fraction(6001))
-    with pytest.raises(OutsideLimits, match="as small as 14 A"):
-        numbers.standard("2020").at_or_below(Fraction(14))
-
-
-TAP = Tap(Fraction(10), Fraction(400), Fraction(30), Fraction(60), True, True, True, False, numbers.TAPS)
-
-
-@pytest.mark.parametrize(
-    ("change", "ampacity_needed"),
-    [
-        ({}, 60),
-        ({"device": Fraction(1000)}, 100),
-        ({"device": Fraction(1000), "leaves_enclosure": False}, 60),
-        ({"length": Fraction(11)}, Fraction(400, 3)),
-        ({"length": Fraction(25)}, Fraction(400, 3)),
-        ({"length": Fraction(100), "outdoors": True}, 60),
-        ({"length": Fraction(11), "end_rating": Fraction(200)}, 200),
-        ({"ends_in_one_device": False}, 60),
-    ],
-)
-def test_taps(change: dict[str, object], ampacity_needed: Fraction | int) -> None:
-    """240.21(B): a tenth within 10 ft, a third within 25 ft, any length outdoors to one device; constructed."""
-    found = tap_ampacity(replace(TAP, **change))  # type: ignore[arg-type]
-    assert found.value == rounded(Fraction(ampacity_needed))
-
-
-@pytest.mark.parametrize(
-    "change",
-    [
-        {"length": Fraction(26)},
-        {"length": Fraction(11), "ends_in_one_device": False},
-        {"length": Fraction(11), "end_rating": None},
-        {"protected_from_damage": False},
-    ],
-)
-def test_a_tap_that_no_rule_allows(change: dict[str, object]) -> None:
-    with pytest.raises(OutsideLimits, match=r"240\.21\(B\)"):
-        tap_ampacity(replace(TAP, **change))  # type: ignore[arg-type]
-
-
-@given(st.integers(0, 20).map(Fraction), AMPERES, AMPERES, AMPERES, MORE, st.booleans(), st.booleans())
-def test_a_tap_rises_with_everything(
-    length: Fraction, device: Fraction, load: Fraction, end: Fraction, more: Fraction, leaves: bool, outdoors: bool
-) -> None:
-    tap = replace(
-        TAP, length=length, device=device, load=load, end_rating=end, leaves_enclosure=leaves, outdoors=outdoors
-    )
-    raised = {name: replace(tap, **{name: getattr(tap, name) + more}) for name in ("device", "load", "end_rating")}
-    raised["length"] = replace(tap, length=tap.length + 5)
-    assert raised.keys() == TAP_AMPACITY.directions.keys()
-    for greater in raised.values():
-        assert tap_ampacity(tap).value <= tap_ampacity(greater).value
-
-
-# --- ampacities that are asked for ------------------------------------------------------------------------------------
-
-
-def leads(current: Fraction, *, proof: bool = False, past: bool = False) -> GeneratorLeads:
-    return GeneratorLeads(current, proof, past, Fraction(115, 100), Fraction(1))
-
-
-@given(AMPERES, MORE)
-def test_leads_of_a_generator(current: Fraction, more: Fraction) -> None:
-    assert set(GENERATOR_LEADS.directions) == {"nameplate_current"}
-    assert generator_leads(leads(current)).value <= generator_leads(leads(current + more)).value
-    assert generator_leads(leads(current)).value == Fraction(115, 100) * current
-    assert generator_leads(leads(current, proof=True)).value == current
-    with pytest.raises(OutsideLimits, match="feeder"):
-        generator_leads(leads(current, past=True))
-
-
-def dwelling(rating: Fraction | int, connection: str = "split", *, whole: bool = True) -> DwellingConductors:
-    return DwellingConductors(Fraction(rating), connection, whole, numbers.DWELLING)
-
-
-def test_a_dwelling_has_its_conditions() -> None:
-    assert set(DWELLING_CONDUCTORS.directions) == {"rating"}
-    assert dwelling_conductors(dwelling(100)).value == 83
-    assert dwelling_conductors(dwelling(400, "wye_legs")).value == 332
-    for wrong in (dwelling(99), dwelling(401), dwelling(200, "wye"), dwelling(200, whole=False)):
-        with pytest.raises(OutsideLimits, match=r"310\.12"):
-            dwelling_conductors(wrong)
-
-
-@given(st.integers(100, 399), st.integers(100, 400))
-def test_a_dwelling_rises_with_its_rating(first: int, second: int) -> None:
-    low, high = sorted((first, second))
-    assert dwelling_conductors(dwelling(low)).value <= dwelling_conductors(dwelling(high)).value
-
-
-def test_a_switch_is_not_smaller_than_what_feeds_it() -> None:
-    assert transfer_switch_rating((Fraction(200), Fraction(100)), (Fraction(104),)).value == 200
-    assert transfer_switch_rating((), (Fraction(104),)).value == 104
-    with pytest.raises(OutsideLimits, match="feeds the switch"):
-        transfer_switch_rating((), ())
-
-
 # --- grounding and bonding --------------------------------------------------------------------------------------------
 
 
@@ -459,14 +304,18 @@ def test_fill_rises_with_each_conductor_and_falls_with_the_raceway(
     assert set(RACEWAY_FILL.directions) == {"areas", "inside"}
 
 
-def test_fill_and_its_limits() -> None:
-    """Three conductors of 0.1855 in2 (3 AWG THWN among them, from memory) in a raceway of 1.5 in2; constructed."""
+def test_fill_and_how_many_fit() -> None:
+    """Three conductors of 0.2 in2 in a raceway of 1.5 in2, and how many of 0.1 in2 fill 40 % of it; constructed."""
     assert raceway_fill(Filled((Fraction("0.2"),) * 3, Fraction("1.5"))).value == Fraction(2, 5)
-    limits = [greatest_fill(count, shared.fill_limits("2020", nipple=False)) for count in (1, 2, 3, 20)]
-    assert limits == [Fraction(53, 100), Fraction(31, 100), Fraction(2, 5), Fraction(2, 5)]
-    assert greatest_fill(3, shared.fill_limits("2020", nipple=True)) == Fraction(3, 5)
     with pytest.raises(OutsideLimits, match="inside"):
         raceway_fill(Filled((), Fraction(0)))
+    of = {
+        inside: that_fit(Fraction(1, 10), Fraction(inside), Fraction(2, 5), Fraction(4, 5))
+        for inside in ("1.69", "1.7")
+    }
+    assert of == {"1.69": 6, "1.7": 7}
+    with pytest.raises(OutsideLimits, match="needs an area"):
+        that_fit(Fraction(0), Fraction(1), Fraction(2, 5), Fraction(4, 5))
 
 
 def drop_inputs(calculation: Calculation) -> st.SearchStrategy[dict[str, Fraction]]:

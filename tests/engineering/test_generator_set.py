@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from checker.engineering.calculation import Direction, OutsideLimits
 from checker.engineering.full_load_current import FULL_LOAD_CURRENT
+from checker.engineering.generator.air import barometric_pressure, steam_pressure
 from checker.engineering.generator.derating import (
     SITE_RATING,
     Combined,
@@ -19,33 +20,26 @@ from checker.engineering.generator.derating import (
     FactorList,
     SiteRating,
     StepRule,
-    rating_on_fuel,
     site_rating,
 )
-from checker.engineering.generator.motor_starting import (
-    STARTING_POWER,
-    CodeLetters,
-    LetterBand,
-    Starting,
-    StartingMethod,
-    starting_power,
-)
-from checker.engineering.generator.performance_class import QUANTITIES, Answer, Block, PerformanceClass, against_class
 from checker.engineering.generator.phase_load import PHASE_CURRENTS, PhaseLoads, SinglePhaseLoad, phase_currents
 from checker.engineering.generator.power_adjustment import (
+    ADJUSTED_RATING,
+    AdjustedRating,
     Adjustment,
     Air,
     Exponents,
+    Surroundings,
+    adjust,
+    adjusted_rating,
     indicated_ratio,
-    power_adjustment,
 )
 from checker.engineering.generator.voltage_dip import (
     DIP_FROM_RATED_START,
-    FIRST_ORDER_DIP,
     GREATEST_START,
-    MEAN_REACTANCE_DIP,
     VOLTAGE_DIP,
 )
+from checker.engineering.worked import Paper
 
 F = Fraction
 
@@ -106,12 +100,6 @@ def test_sites_without_an_answer() -> None:
         site_rating(SiteRating(F(1), "W", F(1), F(1), half, half, Combined.ADDED))
 
 
-def test_the_rating_on_another_fuel_is_never_taken() -> None:
-    assert rating_on_fuel({"propane": F(22), "natural_gas": F(20)}, "natural_gas") == 20
-    with pytest.raises(OutsideLimits, match="natural_gas; there is one for propane"):
-        rating_on_fuel({"propane": F(22)}, "natural_gas")
-
-
 # --- power adjustment ------------------------------------------------------------------------------------------------
 
 REFERENCE = Air(F(100), F("3.17"), F(3, 10), F(298), F(298))
@@ -119,9 +107,13 @@ NATURAL = Exponents(F(1), F(1), F(3, 4), F(0), "naturally aspirated")
 TURBO = Exponents(F(0), F(7, 10), F(6, 5), F(1), "with charge air cooling")
 
 
+def alpha_of(case: Adjustment) -> Fraction:
+    return adjust(Paper(), case).value
+
+
 @pytest.mark.parametrize("exponents", [NATURAL, TURBO])
 def test_at_the_reference_nothing_is_adjusted(exponents: Exponents) -> None:
-    assert power_adjustment(Adjustment(REFERENCE, REFERENCE, exponents, F(4, 5))).value == 1
+    assert alpha_of(Adjustment(REFERENCE, REFERENCE, exponents, F(4, 5))) == 1
 
 
 def test_a_turbocharged_engine_by_hand() -> None:
@@ -130,7 +122,7 @@ def test_a_turbocharged_engine_by_hand() -> None:
     case = Adjustment(REFERENCE, site, TURBO, F(4, 5))
     ratio = 0.8**0.7 * (298 / 313) ** 1.2 * (298 / 310)
     assert float(indicated_ratio(case)) == pytest.approx(ratio, rel=1e-12)
-    assert float(power_adjustment(case).value) == pytest.approx(ratio - 0.7 * (1 - ratio) * 0.25, rel=1e-8)
+    assert float(alpha_of(case)) == pytest.approx(ratio - 0.7 * (1 - ratio) * 0.25, rel=1e-8)
 
 
 @given(
@@ -143,14 +135,14 @@ def test_thin_or_warm_air_never_gives_more(
     pressure: Fraction, temperature: Fraction, more: Fraction, exponents: Exponents
 ) -> None:
     site = Air(pressure, F(3), F(1, 2), temperature, F(300))
-    alpha = power_adjustment(Adjustment(REFERENCE, site, exponents, F(4, 5))).value
+    alpha = alpha_of(Adjustment(REFERENCE, site, exponents, F(4, 5)))
     for change, rises in (
         ({"pressure": pressure + more}, True),
         ({"temperature": temperature + more}, False),
         ({"coolant": 300 + more}, False),
         ({"humidity": F(1)}, False),
     ):
-        other = power_adjustment(Adjustment(REFERENCE, replace(site, **change), exponents, F(4, 5))).value
+        other = alpha_of(Adjustment(REFERENCE, replace(site, **change), exponents, F(4, 5)))
         assert alpha <= other if rises else alpha >= other
 
 
@@ -163,48 +155,62 @@ def test_adjustments_without_an_answer() -> None:
         replace(case, site=replace(REFERENCE, temperature=F(0))),
     ):
         with pytest.raises(OutsideLimits):
-            power_adjustment(wrong)
+            alpha_of(wrong)
     with pytest.raises(OutsideLimits, match="leaves nothing"):
-        power_adjustment(replace(case, site=replace(REFERENCE, pressure=F(5)), efficiency=F(1, 2)))
+        alpha_of(replace(case, site=replace(REFERENCE, pressure=F(5)), efficiency=F(1, 2)))
 
 
-# --- motors and dips -------------------------------------------------------------------------------------------------
-
-LETTERS = CodeLetters((LetterBand("G", F("5.6"), F("6.29")), LetterBand("V", F("22.4"), None)), "Table 430.7(B)")
-ACROSS = StartingMethod("across the line", F(1), "")
+STANDARD = Surroundings(F(100), F(25), F(3, 10), F(25))
+RATED = AdjustedRating(F(500), "kW", F(5000), F(40), F(1, 2), F(60), STANDARD, TURBO, F(4, 5))
 
 
-def test_starting_power_by_letter_and_method() -> None:
-    start = Starting(F(60), LETTERS.highest("G"), "letter G", ACROSS)
-    assert starting_power(start).value == 60 * F("6.29") * 1000
-    third = replace(start, method=StartingMethod("wye-delta", F(1, 3), ""))
-    assert starting_power(third).value == pytest.approx(starting_power(start).value / 3)
+def test_a_rating_adjusted_by_hand() -> None:
+    """Constructed: 5,000 ft (84.31 kPa), 104 °F, coolant at 60 °C, worked out in floating point."""
+    ratio = (84.307 / 100) ** 0.7 * (298.15 / 313.15) ** 1.2 * (298.15 / 333.15)
+    wanted = 500 * (ratio - 0.7 * (1 - ratio) * 0.25)
+    worked = adjusted_rating(RATED)
+    assert float(worked.value) == pytest.approx(wanted, rel=1e-4)
+    assert "pressure of saturated steam" not in {step.quantity for step in worked.steps}
+    damp = adjusted_rating(replace(RATED, exponents=NATURAL))
+    assert float(damp.step("pressure of saturated steam").value) == pytest.approx(7.38, rel=1e-3)
 
 
-@given(st.sampled_from(["horsepower", "locked_rotor"]), st.integers(0, 200).map(F), st.integers(0, 100).map(F))
-def test_starting_power_rises_with_motor_letter_and_share(name: str, more: Fraction, percent: Fraction) -> None:
-    assert set(STARTING_POWER.directions.values()) == {Direction.RISES}
-    start = Starting(F(60), F("6.29"), "letter G", replace(ACROSS, share=percent / 100))
-    assert STARTING_POWER(start).value <= STARTING_POWER(replace(start, **{name: getattr(start, name) + more})).value
-    assert STARTING_POWER(start).value <= STARTING_POWER(replace(start, method=ACROSS)).value
+def test_a_kind_site_gives_no_more_than_the_rating() -> None:
+    worked = adjusted_rating(replace(RATED, altitude=F(-500), temperature=F(10), coolant=F(20)))
+    assert worked.step("factor alpha").value > 1
+    assert worked.value == 500
 
 
-def test_letters_without_an_upper_end() -> None:
-    with pytest.raises(OutsideLimits, match="locked-rotor current"):
-        LETTERS.highest("V")
-    with pytest.raises(OutsideLimits, match="no code letter Q"):
-        LETTERS.band("Q")
-    with pytest.raises(OutsideLimits):
-        starting_power(Starting(F(-1), F(1), "", ACROSS))
+@given(
+    st.sampled_from(["rating", "efficiency", "altitude", "temperature", "humidity", "coolant"]),
+    st.integers(1, 50).map(F),
+    st.sampled_from([NATURAL, TURBO]),
+)
+def test_an_adjusted_rating_moves_as_it_declares(name: str, more: Fraction, exponents: Exponents) -> None:
+    step = more / 100 if name in ("efficiency", "humidity") else more / 10
+    case = replace(RATED, exponents=exponents, efficiency=F(1, 2), humidity=F(1, 10))
+    before, after = (
+        adjusted_rating(each).value for each in (case, replace(case, **{name: getattr(case, name) + step}))
+    )
+    assert before <= after if ADJUSTED_RATING.directions[name] is Direction.RISES else before >= after
+
+
+def test_air_outside_of_the_formulas() -> None:
+    for altitude in (F(-7000), F(37_000)):
+        with pytest.raises(OutsideLimits, match="standard atmosphere"):
+            barometric_pressure(altitude)
+    for temperature in (F(-41), F(51)):
+        with pytest.raises(OutsideLimits, match="steam"):
+            steam_pressure(temperature)
+
+
+# --- dips ------------------------------------------------------------------------------------------------------------
 
 
 def test_a_dip_by_hand() -> None:
     """Constructed: X'd 0.25, 100 kVA, a motor that starts with 100 kVA: 0.25 / (0.25 + 1) = 20 %."""
     point = {"reactance": F(1, 4), "set": F(100_000), "starting": F(100_000)}
     assert VOLTAGE_DIP.at(point) == F(1, 5)
-    assert FIRST_ORDER_DIP.at(point) == F(1, 4)
-    mean = {"transient": F(3, 10), "subtransient": F(2, 10), "set": F(100_000), "starting": F(100_000)}
-    assert MEAN_REACTANCE_DIP.at(mean) == F(1, 5)
     assert GREATEST_START.at({"reactance": F(1, 4), "set": F(100_000), "dip": F(1, 5)}) == 100_000
 
 
@@ -213,13 +219,13 @@ REACTANCES = st.integers(5, 60).map(lambda percent: F(percent, 100))
 
 
 @given(REACTANCES, POWERS, POWERS)
-def test_dips_are_shares_and_the_short_form_is_never_below(
+def test_dips_are_shares_and_the_published_short_form_is_never_below(
     reactance: Fraction, set_: Fraction, start: Fraction
 ) -> None:
     point = {"reactance": reactance, "set": set_, "starting": start}
     dip = VOLTAGE_DIP.at(point)
     assert 0 < dip < 1
-    assert dip <= FIRST_ORDER_DIP.at(point)
+    assert dip <= reactance * start / set_
     back = GREATEST_START.at({"reactance": reactance, "set": set_, "dip": dip})
     assert back == pytest.approx(start, rel=1e-6)
 
@@ -231,43 +237,6 @@ def test_the_makers_figure_says_the_same_as_its_reactance(
     dip = VOLTAGE_DIP.function({"reactance": reactance, "set": set_, "starting": stated})
     found = DIP_FROM_RATED_START.at({"rated_start": stated, "rated_dip": dip, "starting": start})
     assert found == VOLTAGE_DIP.at({"reactance": reactance, "set": set_, "starting": start})
-
-
-# --- performance classes ---------------------------------------------------------------------------------------------
-
-LIMITS = Answer(F(10, 100), F(12, 100), F(5), F(20, 100), F(25, 100), F(6))
-CLASS = PerformanceClass("G2", LIMITS, "ISO 8528-5")
-BLOCK = Block(F(1, 2), F(1, 2))
-
-
-def test_an_answer_on_its_limits_is_within() -> None:
-    assert against_class(LIMITS, BLOCK, CLASS).within is True
-
-
-def test_one_quantity_past_its_limit_is_named() -> None:
-    found = against_class(replace(LIMITS, voltage_dip=F(201, 1000)), BLOCK, CLASS)
-    assert found.exceeded == ("voltage_dip",)
-    assert found.within is False
-
-
-def test_what_nobody_states_leaves_it_open_unless_something_is_past() -> None:
-    open_ = replace(LIMITS, voltage_recovery=None)
-    found = against_class(open_, BLOCK, CLASS)
-    assert (found.within, found.not_stated) == (None, ("voltage_recovery",))
-    assert against_class(replace(open_, frequency_dip=F(11, 100)), BLOCK, CLASS).within is False
-
-
-def test_a_class_by_agreement_stays_open() -> None:
-    found = against_class(LIMITS, BLOCK, PerformanceClass("G4", Answer(), "ISO 8528-5"))
-    assert found.within is None
-    assert found.by_agreement == QUANTITIES
-
-
-def test_a_class_without_its_block_says_nothing() -> None:
-    with pytest.raises(OutsideLimits, match="without the block"):
-        against_class(LIMITS, Block(None, F(1, 2)), CLASS)
-    with pytest.raises(OutsideLimits, match="50 % of the rating; the site puts on 60 %"):
-        against_class(LIMITS, Block(F(1, 2), F(3, 5)), CLASS)
 
 
 # --- phases ----------------------------------------------------------------------------------------------------------

@@ -21,7 +21,13 @@ from checker.engineering.loads.dwelling import (
     optional_load,
     standard_load,
 )
-from checker.engineering.loads.dwelling_neutral import NeutralCase, dwelling_neutral_load
+from checker.engineering.loads.dwelling_neutral import (
+    Demand,
+    NeutralCase,
+    NeutralOnLegs,
+    dwelling_neutral_current,
+    dwelling_neutral_load,
+)
 from checker.engineering.loads.existing import (
     DemandRecord,
     ExistingCase,
@@ -29,12 +35,13 @@ from checker.engineering.loads.existing import (
     existing_dwelling_load,
     measured_load,
 )
-from checker.engineering.loads.multifamily import MultifamilyCase, multifamily_load
+from checker.engineering.loads.multifamily import MultifamilyCase, Part, multifamily_load
 from checker.engineering.loads.neutral import NeutralLoad, neutral_load
 from checker.engineering.loads.other_buildings import Building, BuildingCase, building_load, conductor_load
 from checker.engineering.worked import Paper, Worked, letters
 from tests.published import load_numbers as numbers
 
+EMPTY = Dwelling(Fraction(0), 0, 0, (), (), (), (), Heating())
 RATINGS = st.integers(100, 12_000).map(Fraction)
 AREAS = st.integers(300, 6_000).map(Fraction)
 EDITIONS = st.sampled_from(numbers.EDITIONS)
@@ -96,7 +103,7 @@ def test_every_load_of_a_dwelling_rises_with_every_rating(
             lambda each: optional_load(OptionalCase(each, Fraction(200), optional)),
             lambda each: existing_dwelling_load(ExistingCase(each, True, tiers, optional, "220.83")),
             lambda each: existing_dwelling_load(ExistingCase(each, False, tiers, optional, "220.83")),
-            lambda each: dwelling_neutral_load(NeutralCase(StandardCase(each, standard), Fraction(7, 10), "220.61")),
+            lambda each: dwelling_neutral_load(NeutralCase(StandardCase(each, standard), numbers.neutral())),
         )
         for load in loads:
             assert load(home).value <= load(greater).value
@@ -192,11 +199,45 @@ def test_the_neutral_rises_and_never_passes_what_is_unbalanced(
     assert load(whole, min(whole, fixed)) <= load(whole, min(whole, fixed + more))
 
 
+@given(dwellings(), EDITIONS, st.booleans())
+def test_each_load_alone_is_never_less_and_in_full_is_the_most(home: Dwelling, edition: str, reduces: bool) -> None:
+    case = NeutralCase(StandardCase(home, numbers.standard(edition)), numbers.neutral(), reduces)
+    together, alone, in_full = (dwelling_neutral_load(replace(case, demand=each)).value for each in Demand)
+    assert together <= alone <= in_full
+    assert dwelling_neutral_load(replace(case, reduces=True)).value <= together
+
+
+def test_a_neutral_on_two_legs_of_a_wye_is_not_reduced() -> None:
+    """60 kVA at 2 x 120 V are 250 A: 200 A and 70 % of 50 A on a split phase, all of it on a wye (220.61(B), (C))."""
+    home = replace(EMPTY, appliances=(Appliance("spa", Fraction(60_000), to_neutral=True),))
+    case = NeutralCase(StandardCase(home, numbers.standard("2020")), numbers.neutral())
+    assert dwelling_neutral_current(NeutralOnLegs(case, Fraction(120))).value == 235
+    of_wye = NeutralOnLegs(replace(case, reduces=False), Fraction(120))
+    assert dwelling_neutral_current(of_wye).value == 250
+    with pytest.raises(OutsideLimits, match="voltage to the neutral"):
+        dwelling_neutral_current(replace(of_wye, to_neutral=Fraction(0)))
+
+
+def test_four_appliances_count_three_quarters_also_on_the_neutral() -> None:
+    """220.53 counts all that are fastened, 220.61 what of it loads the neutral: 75 % of 2 x 1000 VA."""
+    two, without = (tuple(Appliance("appliance", Fraction(1000), each) for _ in range(2)) for each in (True, False))
+    home = replace(EMPTY, appliances=(*two, *without))
+    case = NeutralCase(StandardCase(home, numbers.standard("2020")), numbers.neutral())
+    assert dwelling_neutral_load(case).value == 1500
+    three = replace(case, standard=StandardCase(replace(home, appliances=(*two, without[0])), case.standard.numbers))
+    assert dwelling_neutral_load(three).value == 2000
+
+
 def test_several_dwellings_have_their_limits() -> None:
-    factors = numbers.by_count(numbers.FACTORS["multifamily"], "Table 220.84", Fraction(1, 100))
-    three = MultifamilyCase(3, Fraction(30_000), Fraction(5_000), factors, 3, True, True)
+    factors = numbers.dwelling_units("2020")
+    whole, nothing = Fraction(5_000), Fraction(0)
+    house = BuildingCase(Building(nothing, nothing, nothing, nothing, other=whole), numbers.building())
+    three = MultifamilyCase(3, (Part("units", "given", Fraction(30_000)),), house, factors, 3, True, True)
     assert multifamily_load(three).value == 18_500
-    for wrong in (replace(three, units=2), replace(three, electric_cooking=False)):
+    assert multifamily_load(replace(three, house=None)).value == 13_500
+    assert multifamily_load(replace(three, in_full=(Part("vehicles", "given", Fraction(7200)),))).value == 25_700
+    without = (replace(three, electric_cooking=False), replace(three, electric_heating_or_cooling=False))
+    for wrong in (replace(three, units=2), *without):
         with pytest.raises(OutsideLimits):
             multifamily_load(wrong)
 

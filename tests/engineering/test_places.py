@@ -5,13 +5,12 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from fractions import Fraction
-from itertools import pairwise
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.engineering.calculation import Direction, OutsideLimits
+from checker.engineering.calculation import OutsideLimits
 from checker.engineering.sites.distances import DistanceLimit, Sense, allowed
 from checker.engineering.sites.enclosures import (
     CrossTable,
@@ -19,9 +18,7 @@ from checker.engineering.sites.enclosures import (
     Protection,
     for_place,
     read_protection,
-    types_for,
 )
-from checker.engineering.sites.lot_line import SOUND_MARGIN, LotLine, SoundSource, sound_margin
 from checker.engineering.sites.sound import (
     DISTANCE_FOR_LEVEL,
     SOUND_AT_DISTANCE,
@@ -29,7 +26,6 @@ from checker.engineering.sites.sound import (
     SOUND_OF_LINE,
     sum_of_levels,
 )
-from checker.engineering.sites.working_space import DepthRow, Opposite, SpaceNumbers, WorkingSpace, working_space
 
 F = Fraction
 LEVELS = st.integers(0, 1300).map(lambda tenth: F(tenth, 10))
@@ -79,31 +75,11 @@ def test_half_a_sphere_is_three_decibels_louder_than_a_whole_one() -> None:
     assert float(half - whole) == pytest.approx(THREE_DECIBELS)
 
 
-SET = SoundSource("GEN1", F(65), F(23), F(46))
-LINE = LotLine((SET,), F(60), "town code")
-
-
-def test_what_is_left_at_a_lot_line() -> None:
-    worked = sound_margin(LINE)
-    assert float(worked.value) == pytest.approx(60 - (65 - 20 * math.log10(2)))
-    assert worked.step("limit").source == "town code"
-    two = replace(LINE, sources=(SET, replace(SET, name="GEN2")))
-    assert float(worked.value - sound_margin(two).value) == pytest.approx(THREE_DECIBELS)
-    assert worked.value - sound_margin(replace(LINE, tone_penalty=F(5))).value == 5
-
-
-@given(st.sampled_from(["level", "measured_at", "distance", "correction"]), FEET)
-def test_the_margin_moves_as_it_declares(name: str, more: Fraction) -> None:
-    moved = replace(SET, **{name: getattr(SET, name) + more})
-    before, after = sound_margin(LINE).value, sound_margin(replace(LINE, sources=(moved,))).value
-    assert before >= after if SOUND_MARGIN.directions[name] is Direction.FALLS else before <= after
-
-
 def test_sound_without_an_answer() -> None:
     with pytest.raises(OutsideLimits, match="distances above zero"):
-        sound_margin(replace(LINE, sources=(replace(SET, distance=F(0)),)))
+        SOUND_AT_DISTANCE.at({"level": F(65), "measured_at": F(23), "distance": F(0), "correction": F(0)})
     with pytest.raises(OutsideLimits, match="Nothing makes any sound"):
-        sound_margin(replace(LINE, sources=()))
+        sum_of_levels([])
 
 
 # --- distances -------------------------------------------------------------------------------------------------------
@@ -159,42 +135,6 @@ def test_a_distance_holds_where_no_limit_is_missed(limits: list[DistanceLimit], 
         assert allowed(limits[1:]).holds(distance)
 
 
-# --- working space ---------------------------------------------------------------------------------------------------
-
-NUMBERS = SpaceNumbers(
-    (DepthRow(F(150), (F(3), F(3), F(3))), DepthRow(F(600), (F(3), F(7, 2), F(4)))), F(5, 2), F(13, 2), "the table"
-)
-
-
-@pytest.mark.parametrize(
-    ("volts", "opposite", "depth"),
-    [(150, Opposite.LIVE, "3"), (151, Opposite.LIVE, "4"), (600, Opposite.GROUNDED, "3.5"), (0, Opposite.LIVE, "3")],
-)
-def test_depth_by_voltage_and_by_what_stands_opposite(volts: int, opposite: Opposite, depth: str) -> None:
-    assert working_space(F(volts), opposite, F(1), F(1), NUMBERS).depth == F(depth)
-
-
-def test_large_equipment_sets_width_and_height() -> None:
-    opposite = Opposite.NOTHING_LIVE_OR_GROUNDED
-    assert working_space(F(120), opposite, F(2), F(6), NUMBERS) == WorkingSpace(F(3), F(5, 2), F(13, 2))
-    assert working_space(F(120), opposite, F(3), F(7), NUMBERS) == WorkingSpace(F(3), F(3), F(7))
-
-
-@given(st.integers(0, 599).map(F), st.sampled_from(Opposite))
-def test_depth_never_falls_with_the_voltage_or_the_condition(volts: Fraction, opposite: Opposite) -> None:
-    here = working_space(volts, opposite, F(1), F(1), NUMBERS).depth
-    assert here <= working_space(volts + 1, opposite, F(1), F(1), NUMBERS).depth
-    for milder, stricter in pairwise(Opposite):
-        mild, strict = (working_space(volts, each, F(1), F(1), NUMBERS).depth for each in (milder, stricter))
-        assert mild <= strict
-
-
-@pytest.mark.parametrize("volts", [601, -1])
-def test_voltages_without_a_depth(volts: int) -> None:
-    with pytest.raises(OutsideLimits):
-        working_space(F(volts), Opposite.LIVE, F(1), F(1), NUMBERS)
-
-
 # --- enclosures ------------------------------------------------------------------------------------------------------
 
 TYPES = EnclosureTable(
@@ -204,9 +144,6 @@ CODES = CrossTable({"3R": Protection(2, 4), "6P": Protection(6, 8), "4X": Protec
 
 
 def test_types_for_a_place() -> None:
-    assert types_for(("rain",), TYPES) == {"3R", "3S", "4X"}
-    assert types_for(("rain", "corrosion"), TYPES) == {"4X"}
-    assert types_for(("ice", "corrosion"), TYPES) == frozenset()
     assert for_place("3R", ("rain", "ice", "corrosion"), TYPES).not_made_for == ("ice", "corrosion")
     assert for_place("3R", ("rain",), TYPES).serves
 
@@ -215,11 +152,6 @@ def test_types_for_a_place() -> None:
 def test_places_and_types_that_the_table_does_not_have(type_: str, conditions: tuple[str, ...]) -> None:
     with pytest.raises(OutsideLimits):
         for_place(type_, conditions, TYPES)
-
-
-def test_a_place_of_which_nothing_is_said() -> None:
-    with pytest.raises(OutsideLimits, match="Nothing is said"):
-        types_for((), TYPES)
 
 
 @pytest.mark.parametrize(

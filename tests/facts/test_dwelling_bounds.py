@@ -25,6 +25,7 @@ from checker.values.truth import Truth
 KINDS = (
     *("appliance", "cooking", "dryer", "cooling", "heat_pump", "supplementary_heat", "heat", "storage_heat"),
     *("vehicle_supply", "circuit", "lighting", "receptacles", "kitchen", "sign"),
+    *("water_heater", "tankless_or_pool_heater"),
 )
 FIGURES = ("floor_area", "small_appliance_circuits", "laundry_circuits")
 SURE = (Truth.YES, Truth.NO)

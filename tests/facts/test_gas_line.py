@@ -6,6 +6,8 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from checker.tasks.reviewing import Library
 from tests.facts.gas_sites import PIPE, Site, ends, read
@@ -80,6 +82,34 @@ def test_the_example_of_the_code(site: Site) -> None:
     leading = [facts.of(f"pipe {place}", "leads_to_a_set").atom for place in range(1, 8)]
     assert leading == [True, False, True, False, False, False, True]
     assert ends(facts.of("GM1", "gas_demand")) == (245, 245)
+
+
+@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(feet=st.lists(st.integers(1, 60), min_size=5, max_size=5))
+def test_a_branch_is_sized_for_its_own_most_remote_end(feet: list[int], site: Site) -> None:
+    """402.4.1 and 402.4.2: by the longest length every piece counts for the most remote end of all, by branch lengths a
+    piece for the most remote end past it, from the meter on; so a branch never asks for more pipe.
+    """
+    runs = (("GM1", "a"), ("a", "b"), ("a", "c"), ("c", "GEN1"), ("b", "range"))
+    pipes = ", ".join(
+        f"{{starts_at: {start}, ends_at: {end}, pipe_size: 1 in, pipe_material: steel, pipe_length: {length} ft, "
+        "fittings_length: none}"
+        for (start, end), length in zip(runs, feet, strict=True)
+    )
+    facts = site(pipes=pipes, appliances="{name: range, appliance_gas: 35 cfh}")
+    first, to_b, to_c, to_set, to_range = feet
+    range_end, set_end = first + to_b + to_range, first + to_c + to_set
+    longest = max(range_end, set_end)
+    wanted = [longest, range_end, set_end, set_end, range_end]
+    assert [ends(facts.of(f"pipe {place}", "branch_length"))[0] for place in range(1, 6)] == wanted
+    assert {ends(facts.of(f"pipe {place}", "longest_length"))[0] for place in range(1, 6)} == {longest}
+    for place in range(1, 6):
+        by_longest, by_branch = (
+            ends(facts.of(f"pipe {place}", each))[0] for each in ("gas_capacity", "gas_capacity_by_branch")
+        )
+        assert by_longest is not None
+        assert by_branch is not None
+        assert by_longest <= by_branch
 
 
 def test_heat_is_turned_into_cubic_feet(site: Site) -> None:

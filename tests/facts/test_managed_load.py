@@ -145,3 +145,26 @@ def test_what_is_managed_too_does_not_take_the_room(tmp_path: Path, library: Lib
     """50 A beside 54.06 A: the air conditioner waits as well."""
     assert range_fits(tmp_path, library, capacity="104.06 A", cooling="until_it_fits").atom is True
     assert range_fits(tmp_path, library, capacity="104.06 A").atom is False
+
+
+@pytest.mark.parametrize(("places", "told"), [((1, 1), ["air conditioner, range"]), ((1, 2), []), ((2, 1), [])])
+def test_the_worksheet_names_loads_that_share_a_place(
+    places: tuple[int, int], told: list[str], tmp_path: Path, library: Library
+) -> None:
+    cooling, kept_off = (f"until_it_fits, priority: {place}" for place in places)
+    view = house(tmp_path, library, cooling=cooling, kept_off=kept_off)
+    sheet = view.known(view.ground.drawing.pieces["GEN1"], "managed_load").worksheet
+    assert sheet is not None
+    assert [line.value for line in sheet.lines if line.quantity == "same place in the order"] == told
+
+
+def test_the_steps_are_left_out_where_one_load_may_be_kept_off_for_good(tmp_path: Path, library: Library) -> None:
+    assert not _steps(house(tmp_path, library, cooling="until_it_fits or while_the_set_runs"))
+    assert _steps(house(tmp_path, library, cooling="until_it_fits"))
+
+
+def _steps(view: View) -> list[str]:
+    """The steps that the worksheet tells after the source has taken over."""
+    sheet = view.known(view.ground.drawing.pieces["GEN1"], "managed_load").worksheet
+    assert sheet is not None
+    return [line.quantity for line in sheet.lines if line.quantity == "air conditioner put on"]

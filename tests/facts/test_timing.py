@@ -42,13 +42,18 @@ def time(folder: Path, library: Library, **but: str) -> Possible:
         ({"sensing": "unknown"}, "7.5", None),
         ({"more": ", time_to_load: 8 s"}, "8", "8"),
         ({"more": ", time_to_load: 20 s"}, "8.5", "20"),
+        ({"more": ", last_load_delay: 4 s"}, "8.5", "8.5"),
+        ({"more": ", loads_in_steps: yes, last_load_delay: 4 s"}, "12.5", "12.5"),
+        ({"more": ", loads_in_steps: yes, last_load_delay: 2 s to 4 s"}, "10.5", "12.5"),
+        ({"more": ", loads_in_steps: yes"}, "8.5", None),
+        ({"more": ", loads_in_steps: yes or no, last_load_delay: 4 s"}, "8.5", "12.5"),
     ],
 )
 def test_the_time_is_the_sum_of_the_steps(
     but: dict[str, str], low: str, high: str | None, tmp_path: Path, library: Library
 ) -> None:
     """1 s of sensing, 7 s until the set is ready and 0.5 s of transfer: 8.5 s, by hand. A test that says much more
-    leaves both open.
+    leaves both open. Where the loads come on in steps, that of the last load 4 s after the transfer, it is 12.5 s.
     """
     found = time(tmp_path, library, **but)
     assert ends(found, 1) == (Fraction(low), None if high is None else Fraction(high))

@@ -47,6 +47,7 @@ _GRID: Mapping[str, tuple[str, ...]] = {
     "pressure": ("7 in wc", "11 in wc", "2 psi", "5 psi"),
     "volume": ("100 gal", "250 gal", "500 gal"),
     "fuel_rate": ("1 gal/h", "2 gal/h", "10 gal/h"),
+    "battery_capacity": ("20 Ah", "100 Ah", "200 Ah"),
 }
 _COUNTS = (1, 2, 3, 4)
 _SIZES = ("8 AWG", "4 AWG", "3 AWG", "2/0 AWG", "250 kcmil")

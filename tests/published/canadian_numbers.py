@@ -1,28 +1,22 @@
-"""The numbers of the Canadian rule 8-200 for a single dwelling, from memory; the published example follows them."""
+"""The numbers of the Canadian rule 8-200 for a single dwelling as the pack has them."""
 
 from __future__ import annotations
 
+from datetime import date
 from fractions import Fraction
+from functools import cache
 
 from checker.engineering.loads.canadian_dwelling import CanadianNumbers
-from checker.engineering.loads.demand import Tier, Tiers
+from checker.facts.loads.canadian import canadian_numbers
+from checker.tasks.reviewing import Library
+from checker.tasks.standing import standing
 
 SQUARE_FEET = 1 / Fraction("0.3048") ** 2
 """Square feet in a square metre."""
 
 
+@cache
 def canadian() -> CanadianNumbers:
-    return CanadianNumbers(
-        first=Fraction(5000),
-        each=Fraction(1000),
-        step=90 * SQUARE_FEET,
-        heating=Tiers((Tier(Fraction(10_000), Fraction(1)), Tier(None, Fraction(3, 4))), "62-118"),
-        range_load=Fraction(6000),
-        range_up_to=Fraction(12_000),
-        range_over=Fraction(2, 5),
-        large_from=Fraction(1500),
-        large_share=Fraction(1, 4),
-        without_range_up_to=Fraction(6000),
-        floors=((80 * SQUARE_FEET, Fraction(24_000)), (Fraction(0), Fraction(14_400))),
-        source="8-200",
-    )
+    library = Library.shipped()
+    found = standing("csa-c22-1-2021", library.profiles, library)
+    return canadian_numbers(found.on(date(2026, 3, 14)).numbers)

@@ -7,10 +7,7 @@ from functools import cache
 
 from checker.catalog.load import shipped_catalog
 from checker.engineering.conductors.ampacity import AmpacityCase, AmpacityTables, Conductors, Surroundings
-from checker.engineering.conductors.overcurrent import OvercurrentNumbers, StandardRatings
-from checker.engineering.conductors.required_ampacity import DwellingNumbers
 from checker.engineering.conductors.tables import SizeRow, SizesBy
-from checker.engineering.conductors.taps import TapRule
 from checker.engineering.conductors.terminals import RoofRow, TerminalNumbers
 from checker.files.folders import data_folder
 from checker.rules.model import Pack
@@ -33,34 +30,10 @@ ROOFS_OF_2008 = tuple(
 ROOFS_SINCE_2017 = (RoofRow(INCH * Fraction(7, 8), False, FAHRENHEIT * 60),)
 """310.15(B)(3)(c) of 2017, 310.15(B)(2) later: trade articles."""
 
-DWELLING = DwellingNumbers(Fraction(83, 100), Fraction(100), Fraction(400), frozenset({"split", "wye_legs"}), "310.12")
-
-TAPS = (
-    TapRule("10 ft", Fraction(10), Fraction(1, 10), True, False, False, "240.21(B)(1)"),
-    TapRule("25 ft", Fraction(25), Fraction(1, 3), False, True, False, "240.21(B)(2)"),
-    TapRule("outdoors", None, Fraction(0), False, True, True, "240.21(B)(5)"),
-)
-"""240.21(B): from memory and trade articles."""
-
 
 @cache
 def pack() -> Pack:
     return read_pack(data_folder("rulesets") / "nfpa-70", shipped_catalog())
-
-
-@cache
-def standard(edition: str) -> StandardRatings:
-    rows = pack().tables["standard-overcurrent-sizes"].values[edition].rows
-    return StandardRatings(tuple(shared.value(row) for row in rows), "240.6(A)")
-
-
-@cache
-def overcurrent(edition: str) -> OvercurrentNumbers:
-    rows = pack().tables["small-conductor-limit"].values[edition].rows
-    small = {
-        (shared.size_of(shared.exact(row, "size")), shared.word(row, "material")): shared.value(row) for row in rows
-    }
-    return OvercurrentNumbers(standard(edition), Fraction(800), small)
 
 
 @cache

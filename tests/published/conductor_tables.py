@@ -27,7 +27,7 @@ from checker.rules.model import Row, Table
 from checker.rules.pack_files import read_pack_file
 from checker.rules.problem_list import ProblemList
 from checker.rules.tables import read_table
-from checker.values.possible import Possible, exactly, number
+from checker.values.possible import Possible, number
 from checker.values.wire_sizes import SIZES, WireSize, read_wire_size, show_wire_size
 
 EDITIONS = ("2017", "2020", "2023")
@@ -150,14 +150,6 @@ def impedances(edition: str, material: str, raceway: str) -> Impedances:
     }
     return Impedances(
         {size_of(area): Impedance(each, reactances[area]) for area, each in resistances.items()}, "Chapter 9, Table 9"
-    )
-
-
-def fill_limits(edition: str, *, nipple: bool) -> tuple[LimitedRow, ...]:
-    return tuple(
-        LimitedRow(upper_end(row, "conductors"), value(row))
-        for row in rows("raceway-fill", edition)
-        if row.keys["nipple"] == exactly(nipple)
     )
 
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from datetime import date
 from fractions import Fraction
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -14,10 +16,15 @@ from checker.engineering.loads.dwelling import OptionalNumbers, StandardNumbers
 from checker.engineering.loads.existing import MeasuredNumbers
 from checker.engineering.loads.neutral import NeutralNumbers
 from checker.engineering.loads.other_buildings import BuildingNumbers
+from checker.facts.loads.numbers import by_count as factors_by_count
+from checker.facts.loads.several_dwellings import FACTORS as FACTORS_OF_UNITS
+from checker.tasks.reviewing import Library
+from checker.tasks.standing import standing
 
 FACTORS: dict[str, Any] = yaml.safe_load((Path(__file__).parent / "load_factors.yaml").read_text(encoding="utf-8"))
 EDITIONS = ("2017", "2020", "2023", "2026")
 _PERCENT = Fraction(1, 100)
+_ANY_DAY = date(2026, 3, 14)
 
 
 def exact(number: Any) -> Fraction:
@@ -117,6 +124,13 @@ def measured(edition: str) -> MeasuredNumbers:
         source_bars_all=edition in ("2023", "2026"),
         source="220.87",
     )
+
+
+@cache
+def dwelling_units(year: str) -> ByCount:
+    """The factors by number of dwelling units as the pack has them in an edition."""
+    library = Library.shipped()
+    return factors_by_count(standing(f"nec-{year}", library.profiles, library).on(_ANY_DAY).numbers, FACTORS_OF_UNITS)
 
 
 def building() -> BuildingNumbers:

@@ -3,23 +3,24 @@
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Iterator
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from checker.catalog.load import shipped_catalog
-from checker.engineering.fuel.gas_pipe import ByEquation, Pipe, PipeRow, PipeTable
+from checker.engineering.calculation import OutsideLimits
 from checker.engineering.fuel.part_load import Curve, Point
+from checker.engineering.fuel.pipe_sizing import Sizing
 from checker.engineering.fuel.propane import FactorRow, VaporizationFactors
-from checker.engineering.generator.motor_starting import CodeLetters, LetterBand, StartingMethod
-from checker.engineering.generator.performance_class import Answer, PerformanceClass
 from checker.engineering.generator.power_adjustment import Exponents
 from checker.engineering.sites.enclosures import CrossTable, EnclosureTable, read_protection
+from checker.facts.fuel.numbers import Pressures, sizing
 from checker.files.folders import data_folder
 from checker.rules.model import Row, Table
 from checker.rules.read import read_pack
+from tests.published.small_sites import numbers
 
 EDITION = "2020"
 _PACK = """\
@@ -87,32 +88,108 @@ def number(row: Row) -> Fraction:
 def sized(row: Row, name: str) -> str:
     """A size as it is called: ``1-1/4`` of a length, ``18`` of a count."""
     value = key(row, name)
-    if name == "flow_designation":
-        return str(value)
-    whole, part = divmod(value * 12, 1)
+    return str(value) if name == "flow_designation" else called(value)
+
+
+def called(feet: Fraction) -> str:
+    """A nominal size, given in feet, as it is called: ``1-1/4``."""
+    whole, part = divmod(feet * 12, 1)
     return "-".join(str(each) for each in (whole, part) if each) or "0"
 
 
+@dataclass(frozen=True, slots=True)
+class PrintedRow:
+    """Capacities up to this length (ft), one for each size of the table; None where the table prints none."""
+
+    length: Fraction
+    capacities: tuple[Fraction | None, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PrintedTable:
+    """A table as it is printed: sizes from small to large, rows by length, the unit of its capacities."""
+
+    sizes: tuple[str, ...]
+    rows: tuple[PrintedRow, ...]
+    unit: str
+
+    def capacity(self, size: str, length: Fraction) -> Fraction:
+        """The cell in the row at or above the length (ft)."""
+        row = next(row for row in self.rows if row.length >= length)
+        found = row.capacities[self.sizes.index(size)]
+        assert found is not None
+        return found
+
+
 @cache
-def pipe_table(name: str) -> PipeTable:
+def pipe_table(name: str) -> PrintedTable:
     size_key = "size" if "size" in {each.name for each in tables()[name].keys} else "flow_designation"
     cells = {(key(row, "length"), sized(row, size_key)): number(row) for row in rows(name)}
     sizes = tuple(dict.fromkeys(size for _, size in cells))
     lengths = dict.fromkeys(length for length, _ in cells)
-    lines = tuple(PipeRow(length, tuple(cells.get((length, size)) for size in sizes)) for length in lengths)
-    return PipeTable(sizes, lines, "BTU/h" if "propane" in name else "ft3/h", name)
+    lines = tuple(PrintedRow(length, tuple(cells.get((length, size)) for size in sizes)) for length in lengths)
+    return PrintedTable(sizes, lines, "BTU/h" if "propane" in name else "ft3/h")
 
 
 def diameters() -> tuple[tuple[str, Fraction], ...]:
     return tuple((sized(row, "size"), number(row)) for row in rows("schedule-40-inside-diameters"))
 
 
-def steel_natural_gas() -> Pipe:
-    return Pipe(pipe_table("natural-gas-steel-0-5"), ByEquation(diameters(), Fraction(1, 2), NATURAL_GAS))
+@dataclass(frozen=True, slots=True)
+class Sized:
+    """What the program sizes pipe by, with sizes as they are called."""
+
+    sizing: Sizing
+
+    def smallest(self, demand: Fraction, length: Fraction) -> str:
+        """The smallest size that carries the demand over the length (ft)."""
+        return called(self.sizing.smallest(demand, length))
+
+    def by(self, step: str, size: str, length: Fraction) -> Fraction:
+        """The capacity by the table, by the equation, or the one that counts."""
+        worked = self.sizing.worked(next(each for each in self.sizing.sizes if called(each) == size), length)
+        return worked.step(step).value
+
+    def holds(self, size: str, demand: Fraction, length: Fraction) -> bool:
+        """Whether a size carries a demand; no where nothing answers for it."""
+        try:
+            return self.by("capacity", size, length) >= demand
+        except OutsideLimits:
+            return False
 
 
-def steel_propane() -> Pipe:
-    return Pipe(pipe_table("propane-steel-11-in-wc"), ByEquation(diameters(), Fraction(1, 2), PROPANE, PROPANE_HEAT))
+def half_an_inch_lost(gas: str, material: str, inlet: Fraction) -> Sizing:
+    """What answers by the fuel gas code of 2021 where 0.5 in wc may be lost."""
+    in_force = numbers("International Fuel Gas Code", "2021")
+    return sizing(in_force, gas, material, Pressures(inlet, Fraction(1, 2)))
+
+
+def steel_natural_gas() -> Sized:
+    """Steel, below 2 psi, with 0.5 in wc to lose."""
+    return Sized(
+        sizing(
+            numbers("International Fuel Gas Code", "2021"),
+            "natural_gas",
+            "steel",
+            Pressures(Fraction(7), Fraction(1, 2)),
+        )
+    )
+
+
+def steel_propane() -> Sized:
+    """Steel at 11 in wc with 0.5 in wc to lose."""
+    return Sized(
+        sizing(
+            numbers("International Fuel Gas Code", "2021"), "propane", "steel", Pressures(Fraction(11), Fraction(1, 2))
+        )
+    )
+
+
+def tubing_natural_gas() -> Sizing:
+    """Corrugated tubing, below 2 psi, with 0.5 in wc to lose; its sizes are flow designations."""
+    return sizing(
+        numbers("International Fuel Gas Code", "2021"), "natural_gas", "csst", Pressures(Fraction(7), Fraction(1, 2))
+    )
 
 
 def vaporization_factors() -> VaporizationFactors:
@@ -140,37 +217,25 @@ def diesel_curve(kilowatts: int) -> Curve:
     return Curve(tuple(Point(key(row, "load"), number(row)) for row in points), "gal/h", "chart of diesel consumption")
 
 
-def code_letters() -> CodeLetters:
+def code_letters() -> dict[str, tuple[Fraction, Fraction | None]]:
+    """Both ends of the band of each letter in kVA/hp; the last one has no upper end."""
     high = {word(row, "letter"): number(row) for row in rows("locked-rotor-input-greatest")}
     least = rows("locked-rotor-input-least")
-    bands = (LetterBand(word(row, "letter"), number(row), high.get(word(row, "letter"))) for row in least)
-    return CodeLetters(tuple(bands), "Table 430.7(B)")
+    return {word(row, "letter"): (number(row), high.get(word(row, "letter"))) for row in least}
 
 
-def starting_methods() -> dict[str, StartingMethod]:
-    found = (StartingMethod(word(row, "method"), number(row), "common practice") for row in rows("starting-methods"))
-    return {each.name: each for each in found}
+def starting_methods() -> dict[str, Fraction]:
+    """Shares of the locked-rotor input by method."""
+    return {word(row, "method"): number(row) for row in rows("starting-methods")}
 
 
-def performance_classes(engine: str) -> Iterator[PerformanceClass]:
+def performance_classes() -> dict[str, dict[str, Fraction]]:
+    """Limits of each class by quantity."""
     limits: dict[str, dict[str, Fraction]] = {}
     for name in ("performance-class-deviations", "performance-class-recovery"):
         for row in rows(name):
             limits.setdefault(word(row, "class"), {})[word(row, "quantity")] = number(row)
-    for name, found in limits.items():
-        yield PerformanceClass(
-            name,
-            Answer(
-                found[f"frequency_dip_{engine}"],
-                found["frequency_rise"],
-                found["frequency_recovery"],
-                found["voltage_dip"],
-                found["voltage_rise"],
-                found["voltage_recovery"],
-            ),
-            "ISO 8528-5",
-        )
-    yield PerformanceClass("G4", Answer(), "ISO 8528-5")
+    return limits
 
 
 def enclosure_types(where: str) -> EnclosureTable:

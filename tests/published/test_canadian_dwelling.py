@@ -28,6 +28,7 @@ def test_published_dwelling(check: Check) -> None:
             (exact(told["dryer_w"]), exact(told["water_heater_w"])),
             heating_and_cooling_together=False,
             numbers=canadian(),
+            area_without_basement=exact(told["living_area_m2"]) * SQUARE_FEET,
         )
     )
     assert worked.value == 36_575

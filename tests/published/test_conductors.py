@@ -19,14 +19,6 @@ from checker.engineering.conductors.bonding import (
     electrode_conductor,
 )
 from checker.engineering.conductors.grounding import GroundedCircuit, equipment_grounding_conductor
-from checker.engineering.conductors.overcurrent import Protected, largest_device
-from checker.engineering.conductors.required_ampacity import (
-    DwellingConductors,
-    GeneratorLeads,
-    dwelling_conductors,
-    generator_leads,
-    transfer_switch_rating,
-)
 from checker.engineering.conductors.tables import SizeRow, SizesBy
 from checker.engineering.conductors.terminals import roof_adder
 from checker.engineering.conductors.voltage_drop import (
@@ -41,6 +33,7 @@ from checker.values.possible import exactly
 from checker.values.wire_sizes import WireSize
 from tests.published import conductor_numbers as numbers
 from tests.published import conductor_tables as shared
+from tests.published import rules_used as asked
 from tests.published.conductor_tables import sized
 from tests.published.test_loads import WORKED as LOADS
 
@@ -59,17 +52,48 @@ def exact(number: Any) -> Fraction:
 
 
 def device_of_a_store(told: Told) -> Fraction:
-    return numbers.standard(EDITION).at_or_above(LOADS["W-010.2"](told) / 240)
+    load = asked.amperes(LOADS["W-010.2"](told) / 240)
+    facts = f"calculated_load: {load}, load_with_vehicles_in_full: {load}"
+    return smallest_rating(
+        lambda rating: f"{facts}, service_rating: {rating}", "service-disconnects-carry-the-calculated-load", NEW
+    )
+
+
+NEW = "service_disconnects: {complete: yes, list: [{status: new}]}, "
+
+
+def smallest_rating(facts: Callable[[str], str], rule: str, before: str = "", pack: str = asked.NFPA_70) -> Fraction:
+    """The smallest standard rating with which a rule is met."""
+    met = [
+        each
+        for each in asked.standard_ratings()
+        if asked.outcome(rule, before + facts(asked.amperes(each)), pack) == "met"
+    ]
+    return min(met)
 
 
 def device_for_conductors(told: Told) -> Fraction:
-    case = Protected(exact(told["conductor_ampacity_a"]), sized("500"), "copper", False, numbers.overcurrent(EDITION))
-    return largest_device(case).value
+    """The largest standard device behind which the conductors may stand."""
+    carry = f"{NO_TAP}, ampacity: {told['conductor_ampacity_a']} A"
+    return max(each for each in asked.standard_ratings() if behind(each, carry) == "met")
+
+
+NO_TAP = "site.occupancy: business, from.kind: panelboard, length: 100 ft, run_outdoors: no, end_rating: 400 A"
+
+
+def behind(device: Fraction, facts: str) -> str:
+    """What the rule says of conductors behind a device (A)."""
+    return asked.outcome(
+        "conductors-protected-at-their-ampacity",
+        f"{facts}, overcurrent: {{rated_current: {asked.amperes(device)}}}",
+    )
 
 
 def of_a_dwelling(told: Told) -> Fraction:
-    case = DwellingConductors(exact(told["service_a"]), "split", True, numbers.DWELLING)
-    return dwelling_conductors(case).value
+    home = NO_TAP.replace("business", "one_family_dwelling")
+    facts = f"{home}, system: {{connection: split}}, whole_dwelling_load: yes"
+    device = exact(told["service_a"])
+    return asked.least_amperes(lambda carried: behind(device, f"{facts}, ampacity: {asked.amperes(carried)}"))
 
 
 def size_of_a_dwelling(told: Told) -> WireSize:
@@ -88,17 +112,28 @@ def size_of_a_dwelling(told: Told) -> WireSize:
     return found
 
 
-def of_a_generator(told: Told) -> Fraction:
-    current = FULL_LOAD_CURRENT.at(
+def current_of(told: Told, power: str, power_factor: Fraction) -> Fraction:
+    """The full-load current (A) of a set."""
+    return FULL_LOAD_CURRENT.at(
         {
-            "power": exact(told["kva"]) * 1000,
+            "power": exact(told[power]) * 1000,
             "voltage": exact(told["voltage"]),
-            "power_factor": Fraction(1),
+            "power_factor": power_factor,
             "phases": Fraction(told["phases"]),
         }
     )
-    proof = told.get("exception_100_percent", False)
-    return generator_leads(GeneratorLeads(current, proof, False, Fraction(115, 100), Fraction(1))).value
+
+
+def of_a_generator(told: Told) -> Fraction:
+    proof = "yes" if told.get("exception_100_percent", False) else "no"
+    facts = f"from.kind: generator, overcurrent: none, from.overload_proof: {proof}"
+    current = asked.amperes(current_of(told, "kva", Fraction(1)))
+    return asked.least_amperes(
+        lambda carried: asked.outcome(
+            "set-conductors-carry-the-set",
+            f"{facts}, from.greatest_current: {current}, ampacity: {asked.amperes(carried)}",
+        )
+    )
 
 
 def size_of_a_generator(told: Told) -> WireSize:
@@ -106,24 +141,17 @@ def size_of_a_generator(told: Told) -> WireSize:
     return smallest_size(case, of_a_generator(told))
 
 
-def current_of_a_set(told: Told) -> Fraction:
-    return FULL_LOAD_CURRENT.at(
-        {
-            "power": exact(told["kw"]) * 1000,
-            "voltage": exact(told["voltage"]),
-            "power_factor": exact(told["pf"]),
-            "phases": Fraction(told["phases"]),
-        }
+def switch_for_a_breaker(told: Told) -> Fraction:
+    limits = f"normal.overcurrent_limit: {told['main_breaker_a']} A, alternate.overcurrent_limit: 100 A"
+    return asked.least_amperes(
+        lambda rated: asked.outcome("switch-not-below-its-breakers", f"{limits}, rated_current: {asked.amperes(rated)}")
     )
 
 
-def switch_for_a_breaker(told: Told) -> Fraction:
-    return transfer_switch_rating((exact(told["main_breaker_a"]),), ()).value
-
-
 def switch_for_a_set(told: Told) -> Fraction:
-    least = transfer_switch_rating((), (current_of_a_set(told),)).value
-    return numbers.standard(EDITION).at_or_above(least)
+    current = asked.amperes(current_of(told, "kw", exact(told["pf"])))
+    facts = f"alternate.kind: generator, alternate.current_to_carry: {current}"
+    return smallest_rating(lambda rated: f"{facts}, rated_current: {rated}", "switch-carries-the-set", pack=asked.TRADE)
 
 
 # --- grounding and bonding --------------------------------------------------------------------------------------------

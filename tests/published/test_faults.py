@@ -10,32 +10,28 @@ from typing import Any
 import pytest
 import yaml
 
-from checker.engineering.conductors.required_ampacity import MOTOR_CONDUCTORS
-from checker.engineering.faults.generators import (
-    Generator,
-    GeneratorCase,
-    Period,
-    Reactances,
-    generator_fault,
+from checker.engineering.conductors.motor import MOTOR_CONDUCTORS
+from checker.engineering.faults.along import (
+    NOTHING_BETWEEN,
+    Beginning,
+    Between,
+    Conductors,
+    least_past,
+    point_to_point_factor,
 )
-from checker.engineering.faults.loops import Available, Fault, FaultCurrent, Loop, current_of, driving_voltage, loop_of
-from checker.engineering.faults.point_to_point import (
-    PointToPoint,
-    Segment,
-    at_center_tap,
-    past_transformer,
-    point_to_point,
-)
-from checker.engineering.faults.runs import Run, RunsCase, fault_past_runs
+from checker.engineering.faults.generators import times_rated
+from checker.engineering.faults.loops import Fault, FaultCurrent, Loop, current_of, driving_voltage
 from checker.engineering.faults.transformers import (
     Primary,
     Transformer,
     TransformerCase,
+    at_center_tap,
     fault_power,
     full_load,
     secondary_fault,
     secondary_loop,
 )
+from checker.engineering.full_load_current import FULL_LOAD_CURRENT
 from checker.engineering.impedance import Impedance
 from tests.published.conductor_tables import asked, look_up
 
@@ -79,18 +75,33 @@ def power_at_the_secondary(told: Told) -> Fraction:
     return exact(told["voltage"]) ** 2 / loop.impedance.magnitude / 1_000_000
 
 
-def segments(told: Told, count: int) -> tuple[Segment, ...]:
-    return tuple(
-        Segment(exact(each["length_ft"]), each["n"], exact(each["C"]))
-        for each in (told["seg1"], told.get("seg2"))[:count]
-        if each is not None
-    )
+def run_by_constant(told: Told, fault: Fault) -> Impedance:
+    """A run of the point-to-point method, as a resistance: 1 / C ohm per foot in each of n conductors, the whole way
+    round as the product counts it.
+    """
+    ohms = Impedance(exact(told["length_ft"]) / exact(told["C"]) / told["n"], Fraction(0))
+    each = Between(ohms, ohms)
+    added = Conductors(each, each).round_of(fault).most
+    assert added is not None
+    return added
 
 
-def by_points(told: Told, count: int = 1) -> FaultCurrent:
+def by_points(
+    amperes: Fraction, fault: Fault, volts: Fraction, told: Told, count: int = 1
+) -> tuple[Fraction, Fraction]:
+    """f of the last run and the current at its end, source and runs at one angle: M = 1 / (1 + f), I' = M I."""
+    factor = Fraction(0)
+    for run in [told[name] for name in ("seg1", "seg2")[:count]]:
+        begin, added = Beginning(amperes, volts), run_by_constant(run, fault)
+        factor, amperes = point_to_point_factor(begin, added), least_past(begin, added)
+    return factor, amperes
+
+
+def past_the_transformer(told: Told, count: int = 1) -> tuple[Fraction, Fraction]:
     each = transformer(told)
-    case = PointToPoint(without_limit(told).value, OWN_FAULT[each.phases], each.between_lines, segments(told, count))
-    return point_to_point(case)
+    fault = OWN_FAULT[each.phases]
+    volts = driving_voltage(fault, each.between_lines, None)
+    return by_points(without_limit(told).value, fault, volts, told, count)
 
 
 PUBLISHED_FACTOR = Fraction(3, 2)
@@ -102,22 +113,19 @@ def to_neutral_at_the_terminals(told: Told) -> Fraction:
 
 
 def to_neutral_at_the_panel(told: Told) -> Fraction:
-    case = PointToPoint(
-        to_neutral_at_the_terminals(told), Fault.LINE_AND_NEUTRAL, exact(told["voltage"]) / 2, segments(told, 1)
-    )
-    return point_to_point(case).value
+    volts = exact(told["voltage"]) / 2
+    return by_points(to_neutral_at_the_terminals(told), Fault.LINE_AND_NEUTRAL, volts, told)[1]
 
 
 def of_a_generator(told: Told) -> Fraction:
+    """Rated current over reactance, of whatever time it is."""
     rating = exact(told["mva"]) * 1_000_000 if "mva" in told else exact(told["kva"]) * 1000
     volts = exact(told["kv"]) * 1000 if "kv" in told else exact(told["voltage"])
-    period = Period.TRANSIENT if "xd_transient_pu" in told else Period.SUBTRANSIENT
-    own = Reactances(
-        exact(told["xd_subtransient_pu"]) if "xd_subtransient_pu" in told else None,
-        exact(told["xd_transient_pu"]) if "xd_transient_pu" in told else None,
-        None,
+    rated = FULL_LOAD_CURRENT.at(
+        {"power": rating, "voltage": volts, "power_factor": Fraction(1), "phases": Fraction(3)}
     )
-    return generator_fault(GeneratorCase(Generator(rating, 3, volts, None, own), period, Fault.THREE_PHASE)).value
+    reactance = exact(told.get("xd_subtransient_pu", told.get("xd_transient_pu")))
+    return rated * times_rated(Fault.THREE_PHASE, reactance, reactance, Fraction(0))
 
 
 def of_an_impedance(told: Told) -> Fraction:
@@ -127,9 +135,10 @@ def of_an_impedance(told: Told) -> Fraction:
 
 def past_a_drop(told: Told) -> Fraction:
     """As in the post the impedances are added as numbers: a source of resistance alone before a run of resistance."""
-    source = loop_of(Available(Fault.LINES, exact(told["source_a"]), exact(told["voltage"]), Fraction(0)))
-    run = Run(exact(told["length_ft"]), Impedance(exact(told["R_dc_ohm_per_kft"]), Fraction(0)))
-    return fault_past_runs(RunsCase(source, (run,))).value
+    ohms = Impedance(exact(told["length_ft"]) / 1000 * exact(told["R_dc_ohm_per_kft"]), Fraction(0))
+    added = Conductors(Between(ohms, ohms), NOTHING_BETWEEN).round_of(Fault.LINES).most
+    assert added is not None
+    return least_past(Beginning(exact(told["source_a"]), exact(told["voltage"])), added)
 
 
 def motor_current(told: Told) -> Fraction:
@@ -147,10 +156,10 @@ WORKED: Mapping[str, Callable[[Told], Fraction]] = {
     "W-034": lambda told: without_limit(told).value,
     "W-035.1": lambda told: full_load(transformer(told)),
     "W-035.2": lambda told: without_limit(told).value,
-    "W-035.3": lambda told: by_points(told).step("f").value,
-    "W-035.4": lambda told: by_points(told).step("M").value,
-    "W-035.5": lambda told: by_points(told).value,
-    "W-035.6": lambda told: by_points(told, 2).value,
+    "W-035.3": lambda told: past_the_transformer(told)[0],
+    "W-035.4": lambda told: 1 / (1 + past_the_transformer(told)[0]),
+    "W-035.5": lambda told: past_the_transformer(told)[1],
+    "W-035.6": lambda told: past_the_transformer(told, 2)[1],
     "W-036.1": power_at_the_secondary,
     "W-036.2": lambda told: secondary_fault(behind_a_utility(told)).value,
     "W-037.2": of_a_generator,
@@ -160,12 +169,12 @@ WORKED: Mapping[str, Callable[[Told], Fraction]] = {
     "W-041.3": motor_conductors,
     **{f"W-103.{row}": motor_current for row in range(1, 8)},
     "M-002.1": lambda told: without_limit(told).value,
-    "M-002.2": lambda told: by_points(told).value,
+    "M-002.2": lambda told: past_the_transformer(told)[1],
     "M-002.3": to_neutral_at_the_terminals,
     "M-002.4": to_neutral_at_the_panel,
     "M-003.1": lambda told: without_limit(told).value,
-    "M-003.2": lambda told: by_points(told).value,
-    "M-003.3": lambda told: by_points(told, 2).value,
+    "M-003.2": lambda told: past_the_transformer(told)[1],
+    "M-003.3": lambda told: past_the_transformer(told, 2)[1],
 }
 """What of our own answers each check."""
 
@@ -181,15 +190,3 @@ def test_published_fault(check: Check) -> None:
     assert abs(found - exact(expected["value"])) <= tolerance, float(found)
     if check["kind"] == "published-wrong":
         assert abs(found - exact(check["printed"])) > tolerance
-
-
-def test_a_transformer_past_a_transformer_by_f_and_m_is_that_by_impedances() -> None:
-    """Second transformer of the point-to-point method against impedances of one angle: the same to the ampere."""
-    primary, rating, impedance = Fraction(31_378), Fraction(225_000), Fraction("0.012")
-    found = past_transformer(primary, rating, impedance, Fraction(480), Fraction(208), 3)
-    case = TransformerCase(
-        Transformer(rating, impedance, Fraction(1), None, 3, Fraction(208), None),
-        Primary(fault_power(primary, Fraction(480), 3), None),
-        Fault.THREE_PHASE,
-    )
-    assert abs(found - secondary_fault(case).value) < 1

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -11,9 +12,8 @@ import pytest
 from checker.engineering.calculation import OutsideLimits
 from checker.engineering.fuel.gas_demand import GAS_FLOW
 from checker.engineering.fuel.gas_equation import LOW_PRESSURE_FLOW
-from checker.engineering.fuel.gas_pipe import Pipe, PipeRow, PipeTable
-from checker.engineering.fuel.gas_system import Lengths, Section, System, size_system
 from checker.engineering.fuel.part_load import PartLoad, fuel_at_load
+from checker.engineering.fuel.pipe_sizing import Printed, Sizing
 from checker.engineering.fuel.propane import Tank, vaporization
 from checker.engineering.fuel.running_time import PROPANE_RUNNING_TIME, TANK_VOLUME
 from checker.values.kinds import kind
@@ -27,41 +27,41 @@ exact = shared.exact
 
 def steel(check: Check) -> Found:
     told = check["inputs"]
-    return shared.steel_natural_gas().smallest(exact(told["cfh"]), exact(told["longest_length_ft"])).size
+    return shared.steel_natural_gas().smallest(exact(told["cfh"]), exact(told["longest_length_ft"]))
 
 
 def steel_of_old(check: Check) -> Found:
     """The older table had a column for 3/8 in, 36 ft3/h at 60 ft; today's begins with 1/2 in."""
-    told, table = check["inputs"], shared.pipe_table("natural-gas-steel-0-5")
-    row = next(row for row in table.rows if row.length == 60)
-    old = PipeTable(
-        ("3/8", *table.sizes), (PipeRow(Fraction(60), (Fraction(36), *row.capacities)),), table.unit, "older table"
-    )
-    return Pipe(old).smallest(exact(told["cfh"]), exact(told["longest_length_ft"])).size
+    told, today = check["inputs"], shared.steel_natural_gas()
+    row = {each: today.by("by the table", each, Fraction(60)) for each in map(shared.called, today.sizing.sizes)}
+    old = one_row({"3/8": Fraction(36), **row}, 60, "ft3/h")
+    return shared.called(old.smallest(exact(told["cfh"]), exact(told["longest_length_ft"])))
 
 
-def one_row(sizes: dict[str, int], length: int, unit: str) -> Pipe:
-    capacities = tuple(Fraction(each) for each in sizes.values())
-    return Pipe(PipeTable(tuple(sizes), (PipeRow(Fraction(length), capacities),), unit, "the row of the example"))
+def one_row(sizes: Mapping[str, Fraction], length: int, unit: str) -> Sizing:
+    """Pipe by one row of a table, without the equation."""
+    cells = tuple((Fraction(length), inches(size) / 12, capacity) for size, capacity in sizes.items())
+    return Sizing(Printed(cells, "the row of the example"), None, unit)
+
+
+def inches(called: str) -> Fraction:
+    return sum((Fraction(part) for part in called.split("-")), Fraction(0))
 
 
 def tubing(check: Check) -> Found:
     told = check["inputs"]
-    row = {str(size): capacity for size, capacity in told["ehd_capacity_row_40ft"].items()}
-    length = exact(told["length_ft"])
-    found = one_row(row, 40, "ft3/h").smallest(exact(told["cfh"]), length)
-    ours = Pipe(shared.pipe_table("natural-gas-csst-0-5"))
-    assert {size: ours.capacity(size, length).counts for size in row} == row
-    return found.size
+    row = {Fraction(str(size)): Fraction(capacity) for size, capacity in told["ehd_capacity_row_40ft"].items()}
+    length, ours = exact(told["length_ft"]), shared.tubing_natural_gas()
+    assert {size: ours.capacity(size, length) for size in row} == row
+    return str(ours.smallest(exact(told["cfh"]), length))
 
 
 def low_pressure_propane(check: Check) -> Found:
     told = check["inputs"]
-    row = {size: capacity * 1000 for size, capacity in told["row_60ft_mbh"].items()}
-    found = one_row(row, 60, "BTU/h").smallest(exact(told["btu_h"]), exact(told["length_ft"]))
-    today = shared.steel_propane().smallest(exact(told["btu_h"]), exact(told["length_ft"]))
-    assert today.size == found.size
-    return found.size
+    row = {size: Fraction(capacity * 1000) for size, capacity in told["row_60ft_mbh"].items()}
+    demanded, length = exact(told["btu_h"]), exact(told["length_ft"])
+    assert shared.called(one_row(row, 60, "BTU/h").smallest(demanded, length)) == "3/4"
+    return shared.steel_propane().smallest(demanded, length)
 
 
 def equation(check: Check) -> Found:
@@ -133,7 +133,7 @@ def vapor(check: Check) -> Found:
 
 def table_cell(check: Check) -> Found:
     told = check["inputs"]
-    return shared.pipe_table("natural-gas-steel-0-5").capacity(told["size_in"], exact(told["length_ft"]))
+    return shared.steel_natural_gas().by("by the table", told["size_in"], exact(told["length_ft"]))
 
 
 BY_TOPIC: dict[str, Callable[[Check], Found]] = {
@@ -162,49 +162,20 @@ def test_published_fuel(check: Check) -> None:
 
 def test_today_the_smallest_size_is_a_half_inch() -> None:
     """The example's outlet of 35 ft3/h over 60 ft: 3/8 in by the older table, 1/2 in by today's."""
-    assert shared.steel_natural_gas().smallest(Fraction(35), Fraction(60)).size == "1/2"
+    assert shared.steel_natural_gas().smallest(Fraction(35), Fraction(60)) == "1/2"
 
 
 def test_the_printed_propane_table_is_passed_and_the_equation_is_not() -> None:
     """The labels of the printed 11 in wc table are shifted from 80 ft on: at 150 ft it reads a quarter too much."""
-    pipe = shared.steel_propane()
-    found = pipe.capacity("1-1/4", Fraction(150))
-    assert found.by_table == 677_000
-    assert found.by_equation is not None
-    assert found.by_equation < Fraction(4, 5) * found.by_table * Fraction(102, 100)
-    demand_there = Fraction(600_000)
-    assert found.only_table_carries(demand_there)
-    assert pipe.smallest(demand_there, Fraction(150)).size == "1-1/2"
-    assert Pipe(pipe.table).smallest(demand_there, Fraction(150)).size == "1-1/4"
-
-
-def test_the_example_of_the_code_as_a_whole_system() -> None:
-    """NFPA 54, annex C, example 1: four outlets of 35, 75, 35 and 100 ft3/h, 60 ft to the most remote one.
-
-    Sizes as printed, but that today's table begins with 1/2 in. Where each section ends is from memory; by the longest
-    length nothing but the 60 ft depends on that.
-    """
-    sections = (
-        Section("3", Fraction(10), None),
-        Section("1", Fraction(15), "3"),
-        Section("2", Fraction(20), "3"),
-        Section("A", Fraction(15), "1", Fraction(35)),
-        Section("B", Fraction(15), "1", Fraction(75)),
-        Section("C", Fraction(10), "2", Fraction(35)),
-        Section("D", Fraction(30), "2", Fraction(100)),
-    )
-    found = size_system(System(sections, shared.steel_natural_gas(), Lengths.LONGEST))
-    assert {each.length for each in found} == {60}
-    sizes = {each.section.name: (int(each.demand), each.smallest.size) for each in found}
-    assert sizes == {
-        "3": (245, "1"),
-        "1": (110, "3/4"),
-        "2": (135, "3/4"),
-        "A": (35, "1/2"),
-        "B": (75, "3/4"),
-        "C": (35, "1/2"),
-        "D": (100, "3/4"),
-    }
+    pipe, length, wanted = shared.steel_propane(), Fraction(150), Fraction(600_000)
+    printed, borne_out = (pipe.by(each, "1-1/4", length) for each in ("by the table", "by the equation"))
+    assert printed == 677_000
+    assert borne_out < Fraction(4, 5) * printed * Fraction(102, 100)
+    assert borne_out < wanted < printed
+    assert not pipe.holds("1-1/4", wanted, length)
+    assert pipe.smallest(wanted, length) == "1-1/2"
+    by_table_alone = replace(pipe.sizing, equation=None)
+    assert shared.called(by_table_alone.smallest(wanted, length)) == "1-1/4"
 
 
 def test_tanks_of_usual_sizes_hold_what_they_are_called_by() -> None:
@@ -215,8 +186,14 @@ def test_tanks_of_usual_sizes_hold_what_they_are_called_by() -> None:
         assert cubic_feet * 1728 / 231 == pytest.approx(gallons, rel=0.15), gallons
 
 
-def test_past_the_table_there_is_no_capacity() -> None:
-    with pytest.raises(OutsideLimits, match="201 ft"):
-        shared.steel_natural_gas().capacity("1", Fraction(201))
+def test_past_the_table_the_equation_goes_on_and_never_above_its_last_row() -> None:
+    """At 201 ft the equation would give a little more for 1 in than the last row prints, at 300 ft less."""
+    pipe, last = shared.steel_natural_gas(), Fraction(134)
+    assert pipe.by("by the table", "1", Fraction(200)) == last
+    assert pipe.by("by the equation", "1", Fraction(201)) > pipe.by("capacity", "1", Fraction(201)) == last
+    far = Fraction(300)
+    assert pipe.by("capacity", "1", far) == pipe.by("by the equation", "1", far) < last
+    with pytest.raises(OutsideLimits, match="Neither table nor equation"):
+        replace(pipe.sizing, equation=None).capacity(Fraction(1, 12), far)
     with pytest.raises(OutsideLimits, match="No size"):
-        shared.steel_natural_gas().smallest(Fraction(23_101), Fraction(10))
+        pipe.smallest(Fraction(23_101), Fraction(10))

@@ -9,7 +9,6 @@ from pathlib import Path
 import pytest
 
 from checker.engineering.full_load_current import FULL_LOAD_CURRENT
-from checker.engineering.generator.capacity import CAPACITY_LEFT
 from checker.engineering.generator.derating import (
     Combined,
     FactorLine,
@@ -18,9 +17,10 @@ from checker.engineering.generator.derating import (
     StepRule,
     site_rating,
 )
-from checker.engineering.generator.motor_starting import LOCKED_ROTOR_CURRENT, Starting, starting_power
 from checker.engineering.generator.voltage_dip import DIP_FROM_RATED_START, GREATEST_START, VOLTAGE_DIP
+from checker.review.outcomes import Outcome
 from tests.published import shared_tables as shared
+from tests.published import small_sites
 from tests.published.checks import Check, Found, agrees, checks, name_of, repeats_the_print
 
 CHECKS = checks(Path(__file__).parent / "generator_set.yaml")
@@ -75,34 +75,74 @@ def current(kilovoltamperes: Fraction, voltage: Fraction, phases: int) -> Fracti
     )
 
 
+HOUSE = """
+site: {{name: Sedge House, stage: plan_review, occupancy: one_family_dwelling, other_sources: none,
+       complete: [load_manager]}}
+equipment:
+  UTIL: {{kind: utility_supply, system: 120/240 V 1-phase 3-wire}}
+  ATS1: {{kind: transfer_switch, normal: UTIL, alternate: GEN1/1, operation: automatic, classes: [optional],
+         rated_current: {switch} A}}
+  GEN1: {{kind: generator, system: 120/240 V 1-phase 3-wire, fuel: natural_gas, rated_power: {{natural_gas: {kw} kW}},
+         power_factor: "1", power_at_site: {kw} kW, automatic_load: {load} A, classes: [optional],
+         ways: {{1: {{overcurrent: {breaker} A}}}}}}
+"""
+CARRIES = "automatic-source-carries-its-load"
+
+
 def whole_load(check: Check) -> Found:
     """30 kW on one phase against the whole calculated load, as the switch is automatic and nothing is managed."""
     told = check["inputs"]
     assert told["automatic"]
     assert not told["load_management"]
-    carries = min(
-        current(exact(told["kw"]), exact(told["voltage"]), told["phases"]), exact(told["generator_breaker_a"])
-    )
-    left = CAPACITY_LEFT.at({"capacity": carries, "load": exact(told["calculated_load_a"])})
-    return "adequate" if left >= 0 else "inadequate"
+    given = {"kw": told["kw"], "switch": told["switch_a"], "breaker": told["generator_breaker_a"]}
+    assert small_sites.fact(HOUSE.format(**given, load=1), "GEN1", "capacity").number == exact(given["breaker"])
+    fits = small_sites.outcome(HOUSE.format(**given, load=given["breaker"]), CARRIES, "GEN1")
+    found = small_sites.outcome(HOUSE.format(**given, load=told["calculated_load_a"]), CARRIES, "GEN1")
+    assert fits is Outcome.MET
+    return {Outcome.MET: "adequate", Outcome.CORRECTION: "inadequate"}[found]
+
+
+MOTOR = """
+site: {{name: Sedge Yard, stage: plan_review, other_sources: none}}
+equipment:
+  UTIL: {{kind: utility_supply, system: 480Y/277 V 3-phase 4-wire}}
+  ATS1: {{kind: transfer_switch, normal: UTIL, alternate: GEN1}}
+  GEN1: {{kind: generator}}
+loads:
+  complete: yes
+  list: [{{name: motor, at: ATS1, horsepower: {hp} hp, code_letter: {letter}, locked_rotor_current: {current},
+          motor_voltage: {volts} V, motor_phases: {phases}, starting_method: {method}}}]
+"""
+PHASES = {1: "one", 3: "three"}
+
+
+def starting(
+    hp: float, *, letter: str = "unknown", current: str = "unknown", volts: float = 460, phases: int = 3, **by: str
+) -> tuple[Fraction, Fraction]:
+    """The starting power of a motor in kVA at the least and at the most."""
+    method = by.get("method", "across_the_line")
+    text = MOTOR.format(hp=hp, letter=letter, current=current, volts=volts, phases=PHASES[phases], method=method)
+    hull = small_sites.fact(text, "load 1", "starting_power").hull
+    assert hull is not None
+    assert hull.low is not None
+    assert hull.high is not None
+    return hull.low / 1000, hull.high / 1000
 
 
 def motor(check: Check) -> Found:
-    told, letters = check["inputs"], shared.code_letters()
-    each = letters.highest(told["code_letter"])
-    assert each == exact(told["kva_per_hp_max"])
-    method = shared.starting_methods()["across_the_line"]
-    power = starting_power(Starting(exact(told["hp"]), each, "code letter", method)).value
+    """At the upper end of the band of the letter; in amperes by what one ampere of locked-rotor current stands for."""
+    told = check["inputs"]
+    _, power = starting(told["hp"], letter=told["code_letter"])
+    assert power == exact(told["hp"]) * exact(told["kva_per_hp_max"])
     if check["expected"]["unit"] == "kVA":
-        return power / 1000
-    voltage, phases = exact(told["voltage"]), exact(told["phases"])
-    return LOCKED_ROTOR_CURRENT.at({"starting": power, "voltage": voltage, "phases": phases})
+        return power
+    hundred, _ = starting(told["hp"], current="100 A", volts=told["voltage"], phases=told["phases"])
+    return power / hundred * 100
 
 
 def letter(check: Check) -> Found:
-    band = shared.code_letters().band(check["inputs"]["code_letter"])
-    assert band.high is not None
-    return f"{float(band.low):g}-{float(band.high):g}"
+    low, high = starting(1, letter=check["inputs"]["code_letter"])
+    return f"{float(low):g}-{float(high):g}"
 
 
 def reactance(check: Check) -> Fraction:
@@ -123,9 +163,12 @@ def dip_of_another_set(check: Check) -> Found:
 
 
 def by_autotransformer(check: Check) -> Found:
+    """The horsepower that would take as much across the line."""
     told = check["inputs"]
-    method = shared.starting_methods()[told["method"]]
-    return starting_power(Starting(exact(told["hp"]), Fraction(1), "any motor", method)).value / 1000
+    direct, by_method = (
+        starting(told["hp"], current="100 A", method=method)[0] for method in ("across_the_line", told["method"])
+    )
+    return exact(told["hp"]) * Fraction(round(by_method / direct * 10_000), 10_000)
 
 
 def greatest_start(check: Check) -> Found:

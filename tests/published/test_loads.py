@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -22,7 +23,7 @@ from checker.engineering.loads.dwelling import (
 )
 from checker.engineering.loads.dwelling_neutral import NeutralCase, dwelling_neutral_load
 from checker.engineering.loads.existing import ExistingCase, existing_dwelling_load
-from checker.engineering.loads.multifamily import MultifamilyCase, multifamily_load
+from checker.engineering.loads.multifamily import MultifamilyCase, Part, multifamily_load
 from checker.engineering.loads.neutral import NeutralLoad, neutral_load
 from checker.engineering.loads.other_buildings import Building, BuildingCase, building_load, conductor_load
 from checker.engineering.worked import Paper, Worked
@@ -93,9 +94,9 @@ def optional(told: Mapping[str, Any]) -> Worked:
 
 
 def neutral(told: Mapping[str, Any]) -> Worked:
-    numbers_of_neutral = numbers.neutral()
-    case = NeutralCase(StandardCase(dwelling(told), STANDARD), numbers_of_neutral.cooking_and_drying, "220.61")
-    return dwelling_neutral_load(case)
+    """Heating and cooling of the examples have no neutral."""
+    home = replace(dwelling(told), heating=Heating())
+    return dwelling_neutral_load(NeutralCase(StandardCase(home, STANDARD), numbers.neutral()))
 
 
 def least_service(load: Worked) -> Fraction:
@@ -138,14 +139,14 @@ def _optional_multifamily(told: Mapping[str, Any]) -> Worked:
     units = told.get("bank_units", told["units"])
     unit = dwelling(told)
     connected = (
-        unit.area * STANDARD.lighting_by_area
-        + unit.small_appliance_circuits * STANDARD.circuit
-        + sum((each.rating for each in unit.appliances), Fraction(0))
-        + sum(unit.ranges, Fraction(0))
-        + unit.heating.heat
+        Part("lighting", "by area", units * unit.area * STANDARD.lighting_by_area),
+        Part("circuits", "by count", units * unit.small_appliance_circuits * STANDARD.circuit),
+        Part("appliances", "nameplates", units * sum((each.rating for each in unit.appliances), Fraction(0))),
+        Part("ranges", "nameplates", units * sum(unit.ranges, Fraction(0))),
+        Part("heating", "nameplates", units * unit.heating.heat),
     )
-    factors = numbers.by_count(numbers.FACTORS["multifamily"], "Table 220.84", Fraction(1, 100))
-    return multifamily_load(MultifamilyCase(units, units * connected, Fraction(0), factors, 3, True, True))
+    factors = numbers.dwelling_units("2017")
+    return multifamily_load(MultifamilyCase(units, connected, None, factors, 3, True, True))
 
 
 def _dryers(told: Mapping[str, Any]) -> Fraction:
@@ -203,7 +204,9 @@ def _ranges(told: Mapping[str, Any]) -> Fraction:
 
 
 def _units(told: Mapping[str, Any]) -> Fraction:
-    return numbers.by_count(numbers.FACTORS["multifamily"], "Table 220.84").of(told["dwelling_units"])
+    """In percent, as the pack has it, which is alike in all editions."""
+    (found,) = {numbers.dwelling_units(year).of(told["dwelling_units"]) for year in numbers.EDITIONS}
+    return found * 100
 
 
 def _apartment(told: Mapping[str, Any]) -> Worked:

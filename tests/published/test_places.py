@@ -7,25 +7,16 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-import yaml
 
 from checker.engineering.sites.sound import SOUND_AT_DISTANCE, SOUND_FROM_POWER, sum_of_levels
-from checker.engineering.sites.working_space import DepthRow, Opposite, SpaceNumbers, working_space
+from checker.review.operands import cell
+from checker.values.possible import exactly, number
+from tests.published import rules_used as asked
 from tests.published import shared_tables as shared
 from tests.published.checks import Check, Found, agrees, checks, name_of, repeats_the_print
 
 CHECKS = checks(Path(__file__).parent / "places.yaml")
 exact = shared.exact
-
-
-def space_numbers() -> SpaceNumbers:
-    """The depths of the second copy; width and height of 110.26(A)(2) and (3) from memory."""
-    copy = yaml.safe_load((Path(__file__).parent / "tables.yaml").read_text(encoding="utf-8"))
-    depths = []
-    for row in copy["working-space-depth"]["feet"]:
-        one, two, three = (exact(each) for each in row[2:])
-        depths.append(DepthRow(exact(row[1]), (one, two, three)))
-    return SpaceNumbers(tuple(depths), Fraction(30, 12), Fraction(13, 2), "Table 110.26(A)(1)")
 
 
 def added(check: Check) -> Found:
@@ -56,9 +47,27 @@ def on_hard_ground(check: Check) -> Found:
 
 
 def depth(check: Check) -> Found:
+    """The depth that the rule of the pack wants: the table of the edition."""
     told = check["inputs"]
-    condition = Opposite(told["condition"]) if "condition" in told else Opposite.NOTHING_LIVE_OR_GROUNDED
-    return working_space(exact(told["volts_to_ground"]), condition, Fraction(1), Fraction(1), space_numbers()).depth
+    table = asked.pack(asked.NFPA_70).tables["working-space-depth"].values[asked.EDITION]
+    keys = {
+        "to_ground": number(exact(told["volts_to_ground"])),
+        "condition": exactly(str(told.get("condition", NOTHING_OPPOSITE))),
+    }
+    found = cell(table, keys).number
+    assert found is not None
+    facts = (
+        f"status: new, system: {{connection: wye, voltage: 480 V, to_neutral: {told['volts_to_ground']} V}}, "
+        f"working_space: {{condition: '{keys['condition'].atom}', depth: {{}}}}"
+    )
+    ends = (f"{float(found)} ft", f"{float(found) - 0.01} ft")
+    met, missed = (asked.outcome("working-space-depth", facts.replace("{}", each)) for each in ends)
+    assert (met, missed) == ("met", "correction")
+    return found
+
+
+NOTHING_OPPOSITE = "1"
+"""Drywall and the like are no grounded parts: the first condition of the table."""
 
 
 def least_code(check: Check) -> Found:

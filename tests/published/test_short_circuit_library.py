@@ -16,8 +16,8 @@ import pandapower as library
 import pytest
 from pandapower import shortcircuit as short_circuit
 
+from checker.engineering.faults.along import Beginning, Between, Conductors, least_past, most_past
 from checker.engineering.faults.loops import Fault, Loop, current_of
-from checker.engineering.faults.runs import Run, past
 from checker.engineering.impedance import Impedance, split
 from checker.engineering.powers import ROOT_OF_THREE, square_root
 
@@ -40,14 +40,19 @@ def transformer_ohms() -> Impedance:
 
 
 def ours(fault: Fault) -> tuple[float, float]:
-    """The same two places by our loops, with what the standard adds."""
+    """The same two places by what the product adds up, with what the standard adds."""
     utility = split(C_HIGH * VOLTS**2 / UTILITY_POWER, UTILITY_X_OVER_R)
     ways = 1 if fault is Fault.THREE_PHASE else 2
     volts = C_LOW * (VOLTS / ROOT_OF_THREE if ways == 1 else VOLTS)
-    at_terminals = Loop(fault, volts, (utility + transformer_ohms()).times(Fraction(ways)))
-    at_end = past(at_terminals, Run(FEET, WIRE))
-    first, last = (float(current_of(each).value) / 1000 for each in (at_terminals, at_end))
-    return first, last
+    source = (utility + transformer_ohms()).times(Fraction(ways))
+    at_terminals = current_of(Loop(fault, volts, source)).value
+    ratio = source.reactance / source.resistance
+    wire = Between(*(WIRE.times(FEET / 1000),) * 2)
+    added = Conductors(wire, wire).round_of(fault).least
+    begin = Beginning(volts / source.magnitude, volts, (ratio, ratio))
+    at_end = most_past(begin, added)
+    assert least_past(begin, added) == pytest.approx(at_end)
+    return float(at_terminals) / 1000, float(at_end) / 1000
 
 
 @pytest.mark.parametrize("fault", [Fault.THREE_PHASE, Fault.LINES])

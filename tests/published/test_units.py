@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from checker.engineering.fuel.gas_demand import GAS_FLOW
 from checker.engineering.fuel.running_time import LIQUID_RUNNING_TIME, PROPANE_RUNNING_TIME
-from checker.engineering.generator.motor_starting import LOCKED_ROTOR_CURRENT
+from checker.engineering.full_load_current import FULL_LOAD_CURRENT
 from checker.engineering.timing.cranking import CHARGER_CURRENT, CRANKING_CHARGE
 
 WHOLE = st.integers(1, 5000)
@@ -56,8 +56,8 @@ def test_charge_and_charger(amperes: int, seconds: int, cranks: int, hours: int)
 
 
 @given(WHOLE, st.integers(100, 1000))
-def test_locked_rotor_current_of_one_phase(kilovoltamperes: int, volts: int) -> None:
+def test_current_of_one_phase(kilovoltamperes: int, volts: int) -> None:
     wanted = (kilovoltamperes * unit().kilovolt * unit().ampere / (volts * unit().volt)).to("ampere")
-    point = {"starting": kilovoltamperes * 1000, "voltage": volts, "phases": 1}
-    found = LOCKED_ROTOR_CURRENT.at({name: Fraction(value) for name, value in point.items()})
+    point = {"power": kilovoltamperes * 1000, "voltage": volts, "power_factor": 1, "phases": 1}
+    found = FULL_LOAD_CURRENT.at({name: Fraction(value) for name, value in point.items()})
     assert float(found) == pytest.approx(wanted.magnitude, rel=1e-8)

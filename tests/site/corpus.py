@@ -758,7 +758,7 @@ SHEET_PATHS = [
         "backslash",
         "forward slashes",
     ),
-    Refused("a list of sheets", generator("use: [a.yaml, b.yaml]"), "use names no sheet", "use: sheets/"),
+    Refused("a list of sheets", generator("use: [a.yaml, b.yaml]"), "use: does not name one file", "use: sheets/"),
     Refused(
         "override as a text", generator("use: x.yaml, override: fuel"), "override is a list", "override: [rated_power]"
     ),

@@ -57,20 +57,30 @@ def test_other_columns_a_mark_at_the_beginning_and_empty_lines_do_no_harm(tmp_pa
 @pytest.mark.parametrize(
     ("table", "sentence", "place"),
     [
-        ("", "holds no reading", "1:1"),
-        ("time,kVA\n2025-01-31 18:00,1\n", "fewer than two readings", "1:1"),
-        ("when,kVA\n1,2\n", "heading of the readings is when, kVA", "1:1"),
-        (TWO + "2025-01-31 18:30\n", "too short", "4:1"),
-        (TWO + "31.1.2025 18:30,3\n", "31.1.2025 18:30 is no time", "4:1"),
-        (TWO + "2025-01-31 18:30,three\n", "three is no demand", "4:1"),
-        (TWO + "2025-01-31 18:30,NaN\n", "NaN is no demand", "4:1"),
-        (TWO + "2025-01-31 18:30,1e999999999\n", "1e999999999 is no demand", "4:1"),
-        (TWO + "2025-01-31 18:30," + "1" * 140_000 + "\n", "is no table of readings", "1:1"),
-        (TWO + "2025-01-31 18:30,-1\n", "goes below zero", "4:1"),
-        (TWO + "2025-01-31 18:15,3\n", "does not come after the one before", "4:1"),
-        (TWO + "2025-01-31 18:40,3\n", "whole number of intervals", "4:1"),
-        (TWO + "2025-01-31T18:30-05:00,3\n", "Some times have an offset", "4:1"),
-        (TWO.encode("utf-16"), "no text in UTF-8", "1:1"),
+        ("", "demand.csv is empty", "1:1"),
+        ("time,kVA\n2025-01-31 18:00,1\n", "has one reading", "1:1"),
+        ("time,kVA\n", "has a heading and no reading", "1:1"),
+        ("time,amps\n1,2\n", "No column of the record is headed kVA or kW", "1:1"),
+        ("when,kVA\n1,2\n", "No column of the record is headed time; its first line reads: when, kVA.", "1:1"),
+        (TWO + "2025-01-31 18:30\n", "no value under time or under the demand", "4:1"),
+        (TWO + "31.1.2025 18:30,3\n", "The time of this reading, 31.1.2025 18:30, cannot be read", "4:1"),
+        (TWO + "2025-01-31 18:30,three\n", "The demand of this reading, three, is not one number", "4:1"),
+        (TWO + "2025-01-31 18:30,NaN\n", "NaN, is not one number", "4:1"),
+        (TWO + "2025-01-31 18:30,1e999999999\n", "1e999999999, is not one number", "4:1"),
+        (
+            TWO + "2025-01-31 18:30," + "1" * 140_000 + "\n",
+            "cannot be read as a table of comma-separated values",
+            "1:1",
+        ),
+        (TWO + "2025-01-31 18:30,-1\n", "is below zero", "4:1"),
+        (TWO + "2025-01-31 18:15,3\n", "is not later than the one before", "4:1"),
+        (
+            TWO + "2025-01-31 18:40,3\n",
+            "comes 25 min after the one before; the interval of the record is 15 min",
+            "4:1",
+        ),
+        (TWO + "2025-01-31T18:30-05:00,3\n", "one of them names its offset", "4:1"),
+        (TWO.encode("utf-16"), "is not plain text in UTF-8", "1:1"),
     ],
 )
 def test_what_is_no_record_is_refused_with_its_place(
@@ -84,8 +94,16 @@ def test_what_is_no_record_is_refused_with_its_place(
     assert problem.remedy
 
 
+@pytest.mark.parametrize(("heading", "near"), [("Times,kVA", "time"), ("time,kva", "kVA"), ("time,kWs", "kW")])
+def test_a_heading_that_is_nearly_right_is_told_the_right_one(heading: str, near: str, tmp_path: Path) -> None:
+    with pytest.raises(Unreadable) as caught:
+        stated(tmp_path, TWO.replace("time,kVA", heading))
+    (problem,) = caught.value.problems
+    assert problem.near == near
+
+
 def test_a_missing_table_and_a_fact_that_stands_twice_are_told(tmp_path: Path) -> None:
-    with pytest.raises(Unreadable, match="record_length follows from the readings"):
+    with pytest.raises(Unreadable, match="record_length is written, and follows from the readings"):
         stated(tmp_path, TWO, ", record_length: 365 d")
     (tmp_path / "records" / "demand.csv").unlink()
     with pytest.raises(Unreadable, match=r"demand\.csv"):

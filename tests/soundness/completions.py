@@ -34,6 +34,7 @@ _TAG_OF = {
     "surge_protective_device": ("at", "equipment"),
     "fuel_tank": ("of", "generator"),
 }
+_LEAST_OF_A_LETTER = "available_fault_current.least"
 _FAULT_CURRENT_OF = {"utility_supply": "available_fault_current", "generator": "greatest_fault_current"}
 _LEFT_OPEN_OF_A_SET = (
     *("automatic_load", "managed_load", "greatest_fault_current", "least_fault_current", "sound_at_lot_line"),
@@ -214,7 +215,9 @@ class _Filler:
     def _fill_plain(self, fact: Fact, facts: dict[str, Stated], possible: Possible | None = None) -> None:
         said = facts.get(fact.name)
         value = _answered(fact, possible or (fact.anything() if said is None else said.value))
-        exact = picked(self._choose, fact, _staying(fact, value) if fact.said_only else value, list(self._pieces))
+        exact = picked(
+            self._choose, fact, _staying(fact, value) if fact.name == "status" else value, list(self._pieces)
+        )
         if said is None or exact != said.value:
             facts[fact.name] = _stated(exact, said)
 
@@ -346,7 +349,7 @@ class _Filler:
         fact, said = self._catalog.facts["time_to_load"], self._open.stated(piece, "time_to_load")
         if source is None or said is None:
             return
-        terms = [(piece, "sensing_delay"), (piece, "transfer_delay"), (self._pieces[source], "time_to_ready")]
+        terms = [*((piece, each) for each in self._delays(tag)), (self._pieces[source], "time_to_ready")]
         free = [each for each in terms if self._is_open(*each)]
         wanted = picked(self._choose, fact, said.value, []).number
         for owner, name in free:
@@ -360,14 +363,20 @@ class _Filler:
         source = set_behind(self._walk, tag)
         if source is None or self._facts[self._pieces[tag]]["carried_meanwhile"].value == exactly(True):
             return None
-        delays = (self._number(self._pieces[tag], each) for each in ("sensing_delay", "transfer_delay"))
+        delays = (self._number(self._pieces[tag], each) for each in self._delays(tag))
         return sum(delays, self._number(self._pieces[source], "time_to_ready"))
+
+    def _delays(self, tag: str) -> tuple[str, ...]:
+        """Delays of a switch, that of its last load among them where it puts loads on in steps."""
+        in_steps = self._facts[self._pieces[tag]]["loads_in_steps"].value == exactly(True)
+        return ("sensing_delay", "transfer_delay", *(("last_load_delay",) if in_steps else ()))
 
     def _settle_ampacities(self) -> None:
         """Filled in like facts that nobody works out: the generated cases have no tables of conductors."""
         for feed in self._feeds:
-            if self._is_open(feed.subject, "ampacity"):
-                self._added.add(Subject("figure", f"{feed.subject.id}.ampacity"))
+            for name in ("ampacity", "neutral_ampacity", "neutral_load", "current_carrying"):
+                if self._is_open(feed.subject, name):
+                    self._added.add(Subject("figure", f"{feed.subject.id}.{name}"))
 
     def _settle_what_is_set_aside(self) -> None:
         """What was filled in last, of pieces that nothing is worked out for."""
@@ -387,6 +396,8 @@ class _Filler:
         """At no piece more than its source gives and the motors add, and the least not more than that. No run takes
         anything: the generated cases have no tables of conductors.
         """
+        if self._is_open(SITE, "motor_fault_current"):
+            self._added.add(Subject("figure", "site.motor_fault_current"))
         for tag in self._walk.of("utility_supply"):
             self._add_figure(tag, "available_fault_current")
         for tag in self._walk.of("rated_for_fault"):
@@ -400,7 +411,14 @@ class _Filler:
                 least = [(pair, "available_fault_current")]
                 if self._walk.is_of(source, "generator"):
                     least.append((self._pieces[source], "least_fault_current"))
+                elif self._says_its_least(tag, source):
+                    least.append((self._pieces[source], _LEAST_OF_A_LETTER))
                 self._settle_at_most(pair, "least_fault_current", min(self._number(*each) for each in least))
+
+    def _says_its_least(self, tag: str, source: str) -> bool:
+        """Whether the letter of a utility gives a least, and no transformer stands between."""
+        said = self._facts[self._pieces[source]].get(_LEAST_OF_A_LETTER)
+        return said is not None and said.value.number is not None and not self._transformers(tag, source)
 
     def _suit_source(self, pair: Subject, tag: str, source: str) -> None:
         """What is not said of a source, or of the motors, so that it gives what is said of the piece."""
@@ -427,16 +445,18 @@ class _Filler:
 
     def _given(self, tag: str, source: str) -> Fraction | None:
         """What reaches a piece at most; None where a transformer may lie between, or the source has no such figure."""
-        transformers = self._walk.of("transformer")
-        if source in self._walk.reaching(tag):
-            transformers = tuple(
-                each for each in transformers if source in self._walk.reaching(each) and self._is_above(each, tag)
-            )
         name = _FAULT_CURRENT_OF.get(self._walk.kinds[source])
-        if transformers or name is None:
+        if name is None or self._transformers(tag, source):
             return None
         motors = self._facts[SITE]["motor_fault_current"].value
         return self._number(self._pieces[source], name) + (motors.number or 0)
+
+    def _transformers(self, tag: str, source: str) -> tuple[str, ...]:
+        """Those that may lie between."""
+        transformers = tuple(self._walk.of("transformer"))
+        if source not in self._walk.reaching(tag):
+            return transformers
+        return tuple(each for each in transformers if source in self._walk.reaching(each) and self._is_above(each, tag))
 
     def _is_above(self, upper: str, lower: str) -> bool:
         feeds = (self._walk.into(lower, entry) for entry in self._walk.inputs(lower))
@@ -504,7 +524,8 @@ class _Filler:
 
     def _power_left(self, facts: Mapping[str, Stated]) -> Fraction | None:
         rating = facts[f"rated_power.{exact_value(facts['fuel'].value)}"].value.number
-        if rating is None:
+        if rating is None or facts["site_power_by"].value != exactly("figures_of_the_maker"):
+            # The generated cases have no numbers of the power adjustment.
             return None
         losses = {name: _loss(facts, name, self._number(SITE, at)) for name, at in DERATINGS.items()}
         return power_left(rating, losses, added=facts["deratings_together"].value == exactly("added"))
@@ -580,7 +601,7 @@ def _stated(value: Possible, said: Stated | None = None) -> Stated:
 
 def _staying(fact: Fact, possible: Possible) -> Possible:
     """A status with which the piece stays: whether a piece is looked at is part of the drawing, and never open."""
-    if possible.is_exact:
+    if possible.is_exact or fact.type.is_ordered:
         return possible
     stays = possible.atoms - fact.said_only
     if not stays:

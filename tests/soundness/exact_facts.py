@@ -85,7 +85,7 @@ class Limiting:
 _SERVICE = "service_disconnect"
 _AT_THE_SERVICE = frozenset({_SERVICE, "emergency_disconnect", "meter_disconnect"})
 _LOADS = ("automatic_load", "managed_load", "calculated_load", "load_with_vehicles_in_full")
-_OF_THE_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form")
+_OF_THE_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form", "type_time")
 
 
 _FUEL = (
@@ -93,13 +93,17 @@ _FUEL = (
     *("gas_capacity", "gas_capacity_by_branch", "size_that_carries"),
     *("heat_demand", "heat_capacity", "heat_capacity_by_branch"),
     *("planned_gas_pressure", "planned_pressure_at_rest", "vapor_rate", "running_time"),
-    *("fuel", "classes", "class_hours", "fuel_for_the_class"),
+    *("fuel", "classes", "class_hours", "fuel_for_the_class", "fuel_at_its_load", "running_time_at_its_load"),
 )
 """What follows from the gas line and its tables: ``tests/facts`` holds its bounds."""
+
+_FAULT_KINDS = ("fault_current_to_neutral", "fault_current_to_interrupt", "least_from_utility")
+"""What follows from the kind, the angle and the least of a fault current: ``tests/facts`` holds its bounds."""
 
 STATE_BY_STATE = frozenset(
     {
         *_FUEL,
+        *_FAULT_KINDS,
         *("ties_to_utility", "overlaps_with_utility", "neutral_ring", "bonds_on_neutral"),
         *("live_again_when_opened", "starts_a_set_when_opened"),
         *("ground_fault_sensing_defeated", "trips_for_fault_of_set"),
@@ -116,6 +120,10 @@ _BY_TABLES = (
     *("voltage_drop", "voltage_drop_by_resistance", "neutral_wanted"),
 )
 """Facts that are found by tables of the documents in force, of which the generated cases have none."""
+
+
+_FIGURES_OF_A_RUN = ("ampacity", "neutral_ampacity", "neutral_load", "current_carrying")
+"""Facts of a run that a person can state, and for which the generated cases have no numbers."""
 
 
 class NoAnswer(Exception):
@@ -445,7 +453,22 @@ class ExactFacts:
     def _no_answer(self, subject: Subject, _: str) -> Value:
         raise NoAnswer(f"no numbers for {subject}")
 
+    def _in_raceway(self, run: Subject, part: str) -> Value:
+        return ABSENT if self.fact(run, "raceway_kind") is ABSENT else self._no_answer(run, part)
+
+    def _enclosure_serves(self, piece: Subject, part: str) -> Value:
+        return (
+            self._no_answer(piece, part)
+            if self.fact(piece, "place_conditions") not in (ABSENT, frozenset())
+            else ABSENT
+        )
+
+    def _that_fit(self, run: Subject, part: str) -> Value:
+        return ABSENT if self.fact(run, "alone_in_raceway") is False else self._in_raceway(run, part)
+
     def _power_at_site(self, piece: Subject, _: str) -> Value:
+        if self.fact(piece, "site_power_by") != "figures_of_the_maker":
+            raise NoAnswer(f"no numbers for {piece}")
         rating = self.fact(piece, f"rated_power.{self.fact(piece, 'fuel')}")
         losses = {name: self._loss(piece, name, self.fact(SITE, at)) for name, at in DERATINGS.items()}
         added = self.fact(piece, "deratings_together") == "added"
@@ -484,11 +507,30 @@ class ExactFacts:
             raise NoAnswer(f"{piece}.greatest_block")
         return nine_digits(load / current)
 
+    def _of_the_battery(self, piece: Subject, *parts: str) -> list[Fraction]:
+        if self.fact(piece, "start_battery") is ABSENT:
+            raise NoAnswer(f"{piece} has no starting battery")
+        found = [self.fact(piece, f"start_battery.{part}") for part in parts]
+        return [each if isinstance(each, Fraction) else Fraction(0) for each in found]
+
+    def _cranking_cycle(self, piece: Subject, _: str) -> Value:
+        cranks, crank, rest = self._of_the_battery(piece, "cranks", "crank", "rest")
+        if cranks < 1:
+            raise NoAnswer(f"{piece} does not crank")
+        return nine_digits(cranks * crank + (cranks - 1) * rest)
+
+    def _cranking_charge(self, piece: Subject, _: str) -> Value:
+        current, *others = self._of_the_battery(piece, "current", "cranks", "crank", "cycles")
+        for each in others:
+            current *= each
+        return nine_digits(current / 3600)
+
     def _time_to_load(self, switch: Subject, _: str) -> Value:
         source = set_behind(self.walk, switch.id)
         if source is None or self.fact(switch, "carried_meanwhile") is True:
             raise NoAnswer(f"{switch} is not fed by one set alone, or something else carries its load")
-        delays = [self.fact(switch, name) for name in ("sensing_delay", "transfer_delay")]
+        steps = ("last_load_delay",) if self.fact(switch, "loads_in_steps") is True else ()
+        delays = [self.fact(switch, name) for name in ("sensing_delay", "transfer_delay", *steps)]
         terms = [self.fact(self.pieces[source], "time_to_ready"), *delays]
         return sum((term for term in terms if isinstance(term, Fraction)), Fraction(0))
 
@@ -563,13 +605,15 @@ class ExactFacts:
             "neutral_poles": lambda switch, _: Fraction(self.fact(switch, "neutral") in ("switched", "overlapping")),
             "least_fault_current": self._least_fault_current,
             "available_fault_current": self._figure_left_open,
+            "motor_fault_current": self._figure_left_open,
             "source_kinds": self._source_kinds,
             "greatest_power": self._greatest_power,
             "greatest_current": lambda piece, _: self._current(piece, "greatest_current", "greatest_power"),
             "capacity": lambda piece, _: self._capacity(piece),
             **dict.fromkeys(_LOADS, self._figure_left_open),
             # The generated cases have no numbers of loads.
-            "ever_fits": self._no_answer,
+            **dict.fromkeys(("ever_fits", "load_after_a_long_outage", "capacity_of_its_set"), self._no_answer),
+            "place_of_its_own": self._place_of_its_own,
             "heaviest_leg": self._heaviest_leg,
             "opens_in_time_from": self._no_answer,
             "service_rating": self._service_rating,
@@ -578,11 +622,17 @@ class ExactFacts:
             "phase_imbalance": lambda piece, _: self._phases(piece)[1],
             "greatest_block": self._greatest_block,
             "time_to_load": self._time_to_load,
+            "cranking_cycle": self._cranking_cycle,
+            "cranking_charge": self._cranking_charge,
+            "charger_output_wanted": self._no_answer,
             "sound_at_lot_line": self._figure_left_open,
             "starting_power": self._figure_left_open,
             "dip_when_it_starts": self._no_answer,
             "share_of_set": self._share_of_set,
-            "ampacity": self._figure_left_open,
+            **dict.fromkeys(_FIGURES_OF_A_RUN, self._figure_left_open),
+            **dict.fromkeys(("raceway_fill", "conductors_in_raceway"), self._in_raceway),
+            "conductors_that_fit": self._that_fit,
+            "enclosure_serves": self._enclosure_serves,
             **dict.fromkeys(_BY_TABLES, self._no_answer),
             "automatic_start": self._automatic_start,
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,
@@ -669,6 +719,17 @@ class ExactFacts:
             first += power / to_neutral if legs == "A" else 0
             second += power / to_neutral if legs == "B" else 0
         return rounded(max(first, second) + both)
+
+    def _place_of_its_own(self, load: Subject, _: str) -> Value:
+        place, at = self.fact(load, "priority"), self.fact(load, "at")
+        sets = [self._fed_from(tag) for tag in self.walk.of("generator")]
+        return place is ABSENT or not any(
+            self.fact(other, "priority") == place
+            and self.fact(other, "kept_off") == "until_it_fits"
+            and any(at in fed and self.fact(other, "at") in fed for fed in sets)
+            for other in self._members("loads", "site")
+            if other != load
+        )
 
     def _fed_from(self, tag: str) -> set[str]:
         """Every piece below this one, whatever the selectors do."""

@@ -54,10 +54,10 @@ _MONTHS = 12
 _FIGURES = frozenset(
     {
         *("role", "neutral_bond", "capacity", "greatest_current", "automatic_load"),
-        *("available_fault_current", "least_fault_current", "greatest_fault_current"),
+        *("available_fault_current", "least_fault_current", "greatest_fault_current", "motor_fault_current"),
         *("managed_load", "calculated_load", "load_with_vehicles_in_full"),
         *("power_at_site", "sound_at_lot_line", "time_to_load", "starting_power"),
-        "ampacity",
+        *("ampacity", "neutral_ampacity", "neutral_load", "current_carrying"),
     }
 )
 """Facts that a person can state and the program works out for the same piece."""

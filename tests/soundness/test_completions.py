@@ -49,7 +49,7 @@ def test_what_is_decided_stays_whatever_else_becomes_known() -> None:
 
 
 def test_a_drawing_that_says_less_is_sound_for_what_it_left_out() -> None:
-    sweep(40, _violations_of_less)
+    sweep(80, _violations_of_less)
 
 
 @examples(20)
@@ -78,7 +78,7 @@ def test_completions_leave_nothing_open_and_contradict_nothing() -> None:
 
 
 def test_most_drawings_have_completions_and_many_findings_are_decided() -> None:
-    tried = [seeded_case(seed) for seed in seeds(50)]
+    tried = [seeded_case(seed) for seed in seeds(100)]
     completed = [case for case in tried if next(completions(case.site, CATALOG, case.seed, 1), None) is not None]
     assert len(completed) * 4 >= len(tried) * 3
     outcomes = [each for case in tried for each in verdicts(case.site, CATALOG, case.rules).values()]

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import floor
 
 from checker.engineering.calculation import Direction, OutsideLimits
-from checker.engineering.conductors.tables import LimitedRow, limited
 from checker.engineering.worked import Method, Paper, Worked
 
 
 @dataclass(frozen=True, slots=True)
 class Filled:
-    """Areas of every conductor and cable and the area of the inside of the raceway, all in the same unit."""
+    """Areas of every conductor and cable and the area of the inside of the raceway, all in square inches."""
 
     areas: Sequence[Fraction]
     inside: Fraction
@@ -34,11 +34,14 @@ def raceway_fill(case: Filled) -> Worked:
     return paper.result()
 
 
-def greatest_fill(conductors: int, rows: tuple[LimitedRow, ...]) -> Fraction:
-    """The share that so many conductors may fill (chapter 9, Table 1); the rows of a nipple for a nipple. It does not
-    rise with their number: two lie worse than three.
+def that_fit(area: Fraction, inside: Fraction, share: Fraction, counts_from: Fraction) -> int:
+    """How many conductors of one area may fill a share of the inside: as many as go in, and one more where what is left
+    over is at least ``counts_from`` of one (chapter 9, Table 1, note 7). Areas in one unit.
     """
-    return limited(rows, Fraction(conductors), "Chapter 9, Table 1,")
+    if area <= 0:
+        raise OutsideLimits("A conductor needs an area.")
+    whole = share * inside / area
+    return floor(whole) + (whole - floor(whole) >= counts_from)
 
 
 RACEWAY_FILL: Method[Filled] = Method(

@@ -12,7 +12,7 @@ from enum import Enum
 from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
-from checker.engineering.impedance import Impedance, split
+from checker.engineering.impedance import Impedance
 from checker.engineering.powers import ROOT_OF_THREE
 from checker.engineering.worked import Paper, Step, Worked
 from checker.values.arithmetic import rounded
@@ -71,28 +71,6 @@ def driving_voltage(fault: Fault, between_lines: Fraction, to_neutral: Fraction 
     if to_neutral is None:
         raise OutsideLimits("There is no neutral, so there is no fault to it.")
     return to_neutral
-
-
-@dataclass(frozen=True, slots=True)
-class Available:
-    """A fault current that is stated for a place: which fault, amperes, voltage of its loop, and X/R.
-
-    ``x_over_r`` None: a reactance alone. Where X/R is not known the current past a run lies between that of
-    ``least_past`` and ``greatest_past`` (runs.py).
-    """
-
-    fault: Fault
-    amperes: Fraction
-    voltage: Fraction
-    x_over_r: Fraction | None
-
-
-def loop_of(available: Available) -> Loop:
-    """The loop behind a stated fault current: Z = V / I, split by X/R. Current and voltage are above zero."""
-    if available.amperes <= 0 or available.voltage <= 0:
-        raise OutsideLimits("A stated fault current needs amperes and volts above zero.")
-    impedance = split(available.voltage / available.amperes, available.x_over_r)
-    return Loop(available.fault, available.voltage, impedance)
 
 
 def write_impedance(paper: Paper, quantity: str, how: str, impedance: Impedance) -> tuple[Step, Step]:

@@ -7,9 +7,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.engineering.calculation import Direction, OutsideLimits
-from checker.engineering.faults.loops import Fault, Loop
-from checker.engineering.impedance import split
-from checker.engineering.powers import ROOT_OF_THREE
 from checker.engineering.worked import Method, Paper, Worked
 from checker.values.number_text import plain_text
 
@@ -39,15 +36,6 @@ def motor_contribution(motors: Motors) -> Worked:
     how = f"{plain_text(motors.multiple)} x {whole.letter}"
     paper.write("what motors add", how, motors.multiple * total, "A")
     return paper.result()
-
-
-def motor_loop(motors: Motors, between_lines: Fraction, x_over_r: Fraction | None) -> Loop:
-    """The same as the loop of a three-phase fault at the terminals of the motors, for adding as vectors."""
-    amperes = motor_contribution(motors).value
-    if amperes == 0:
-        raise OutsideLimits("No motor feeds the fault.")
-    voltage = between_lines / ROOT_OF_THREE
-    return Loop(Fault.THREE_PHASE, voltage, split(voltage / amperes, x_over_r))
 
 
 MOTOR_CONTRIBUTION: Method[Motors] = Method(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
@@ -131,12 +130,3 @@ SITE_RATING: Method[SiteRating] = Method(
     {"rating": Direction.RISES, "altitude": Direction.FALLS, "temperature": Direction.FALLS},
     site_rating,
 )
-
-
-def rating_on_fuel(ratings: Mapping[str, Fraction], fuel: str) -> Fraction:
-    """The rating that the nameplate or the maker states for the fuel used; never that for another one."""
-    try:
-        return ratings[fuel]
-    except KeyError:
-        stated = ", ".join(sorted(ratings)) or "no fuel at all"
-        raise OutsideLimits(f"No rating is stated for {fuel}; there is one for {stated}.") from None

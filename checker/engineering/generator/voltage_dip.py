@@ -15,7 +15,7 @@ from checker.engineering.calculation import Calculation, Direction, Input, Outsi
 
 
 def _check(point: Mapping[str, Fraction]) -> None:
-    for name in ("set", "reactance", "transient", "subtransient", "rated_start"):
+    for name in ("set", "reactance", "rated_start"):
         if name in point and point[name] <= 0:
             raise OutsideLimits("A voltage dip needs reactances and powers of the set above zero.")
     if point.get("starting", Fraction(0)) < 0:
@@ -29,16 +29,6 @@ def _divided(reactance: Fraction, set_power: Fraction, starting: Fraction) -> Fr
 def _dip(point: Mapping[str, Fraction]) -> Fraction:
     _check(point)
     return _divided(point["reactance"], point["set"], point["starting"])
-
-
-def _mean_dip(point: Mapping[str, Fraction]) -> Fraction:
-    _check(point)
-    return _divided((point["transient"] + point["subtransient"]) / 2, point["set"], point["starting"])
-
-
-def _first_order(point: Mapping[str, Fraction]) -> Fraction:
-    _check(point)
-    return point["reactance"] * point["starting"] / point["set"]
 
 
 def _from_rated(point: Mapping[str, Fraction]) -> Fraction:
@@ -77,37 +67,6 @@ VOLTAGE_DIP = Calculation(
     function=_dip,
 )
 """Share of the voltage that is lost as the motor is put on; X per unit of the set's rating, powers in VA."""
-
-MEAN_REACTANCE_DIP = Calculation(
-    name="voltage_dip_mean_reactance",
-    title="Voltage dip with the mean reactance",
-    inputs=(
-        Input("transient", "transient reactance", "ratio", Direction.RISES),
-        Input("subtransient", "subtransient reactance", "ratio", Direction.RISES),
-        _SET,
-        _STARTING,
-    ),
-    gives="ratio",
-    unit="pu",
-    formula="dip = X / (X + S set / S start), X = (X'd + X''d) / 2",
-    source=_SOURCE,
-    limits=_LIMITS,
-    function=_mean_dip,
-)
-"""The same with the mean of transient and subtransient reactance."""
-
-FIRST_ORDER_DIP = Calculation(
-    name="voltage_dip_first_order",
-    title="Voltage dip, first order",
-    inputs=(_REACTANCE, _SET, _STARTING),
-    gives="ratio",
-    unit="pu",
-    formula="dip = X x S start / S set",
-    source=_SOURCE,
-    limits="An upper bound, far above the dip where it is large: the motor is taken to draw its full starting current.",
-    function=_first_order,
-)
-"""The published short form; it never lies below the divider."""
 
 DIP_FROM_RATED_START = Calculation(
     name="voltage_dip_from_rated_start",

@@ -39,7 +39,9 @@ class CanadianNumbers:
 
 @dataclass(frozen=True, slots=True)
 class CanadianDwelling:
-    """Living area as rule 8-110 counts it (ft2); loads in W. ``in_full`` holds what counts whole: tankless and pool
+    """Living area as rule 8-110 counts it, and the floor area without a basement, by which the least load goes (ft2);
+    loads in W. ``heating`` is electric heat but for the strip heat of a heat pump (``supplementary``), which runs with
+    its compressor or does not; a heat pump runs in both seasons. ``in_full`` holds what counts whole: tankless and pool
     heaters, hot tubs, vehicle supply equipment; ``others`` all further loads, one by one.
     """
 
@@ -51,6 +53,10 @@ class CanadianDwelling:
     others: tuple[Fraction, ...]
     heating_and_cooling_together: bool
     numbers: CanadianNumbers
+    area_without_basement: Fraction
+    heat_pump: Fraction = NOTHING
+    supplementary: Fraction = NOTHING
+    with_compressor: bool = True
 
 
 def canadian_dwelling_load(case: CanadianDwelling) -> Worked:
@@ -74,8 +80,8 @@ def canadian_dwelling_load(case: CanadianDwelling) -> Worked:
     parts.append(paper.write("loads in full", "nameplates", sum(case.in_full, NOTHING), "W", numbers.source))
     parts.append(_others(paper, case))
     sum_of_parts = together(paper, "sum", parts, "W")
-    least = next((load for area, load in numbers.floors if case.area >= area), NOTHING)
-    floor = paper.write("least load", "by area", least, "W", numbers.source)
+    least = next((load for area, load in numbers.floors if case.area_without_basement >= area), NOTHING)
+    floor = paper.write("least load", "by the floor area without a basement", least, "W", numbers.source)
     paper.write(
         "calculated load",
         f"the greater of {sum_of_parts.letter} and {floor.letter}",
@@ -87,11 +93,17 @@ def canadian_dwelling_load(case: CanadianDwelling) -> Worked:
 
 
 def _climate(paper: Paper, case: CanadianDwelling) -> Step:
-    heating = case.numbers.heating.of(case.heating)
+    """Heat with the factor of its tiers, cooling in full; a heat pump counts once where both run."""
+    heating = case.numbers.heating.of(case.heating + case.supplementary)
+    without_strip = case.numbers.heating.of(case.heating)
+    source = f"{case.numbers.source}; {case.numbers.heating.source}"
+    with_pump = heating if case.with_compressor else without_strip
+    winter = max(heating, with_pump + case.heat_pump)
     if case.heating_and_cooling_together:
-        return paper.write("heating and cooling", "both run", heating + case.cooling, "W", case.numbers.source)
-    how = "the greater, as they do not run together"
-    return paper.write("heating or cooling", how, max(heating, case.cooling), "W", case.numbers.source)
+        return paper.write("heating and cooling", "both can run at once", winter + case.cooling, "W", source)
+    how = "the greater of the two, counted as not running at once"
+    summer = case.cooling + case.heat_pump
+    return paper.write("heating or cooling", how, max(winter, summer), "W", source)
 
 
 def _others(paper: Paper, case: CanadianDwelling) -> Step:

@@ -57,14 +57,15 @@ def write_ranges(paper: Paper, ratings: Sequence[Fraction], table: CookingTable)
         return paper.write("cooking", "no electric cooking", Fraction(0), "VA")
     if max(ratings) > table.greatest:
         raise OutsideLimits(f"{table.source} ends at {table.greatest} VA for one range.")
-    demand, nameplates = _of_column_c(paper, ratings, table), sum(ratings, Fraction(0))
+    demand, nameplates = write_column_c(paper, ratings, table), sum(ratings, Fraction(0))
     if nameplates >= demand.value:
         return demand
     how = f"nameplates, less than {demand.letter}"
     return paper.write("cooking at nameplate", how, nameplates, "VA", f"{table.source}, note 3")
 
 
-def _of_column_c(paper: Paper, ratings: Sequence[Fraction], table: CookingTable) -> Step:
+def write_column_c(paper: Paper, ratings: Sequence[Fraction], table: CookingTable) -> Step:
+    """The demand of ranges by column C with notes 1 and 2, in VA, also where their ratings together are less."""
     base = column_c(len(ratings), table)
     average = sum((max(each, table.column_c_up_to) for each in ratings), Fraction(0)) / len(ratings)
     over = average - table.column_c_up_to

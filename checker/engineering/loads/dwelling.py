@@ -119,8 +119,8 @@ def standard_load(case: StandardCase) -> Worked:
     parts.append(_appliances(paper, home, numbers, of_appliances))
     parts.append(write_dryers(paper, home.dryers, numbers))
     parts.append(write_ranges(paper, home.ranges, numbers.cooking))
-    parts.append(_heating_or_cooling(paper, home))
-    parts.append(_vehicles(paper, home.vehicles, numbers.vehicle_least, of_vehicles))
+    parts.append(write_heating_or_cooling(paper, home))
+    parts.append(write_vehicles(paper, home.vehicles, numbers.vehicle_least, of_vehicles))
     share = numbers.motor_share * home.largest_motor
     how = f"{float(numbers.motor_share * 100):g} % of {home.largest_motor} VA"
     parts.append(paper.write("largest motor", how, share, "VA", of_motors))
@@ -147,12 +147,14 @@ def write_dryers(paper: Paper, dryers: Sequence[Fraction], numbers: StandardNumb
     return paper.write("dryers", how, total * factor, "VA", source)
 
 
-def _heating_or_cooling(paper: Paper, home: Dwelling) -> Step:
+def write_heating_or_cooling(paper: Paper, home: Dwelling) -> Step:
+    """The greater of heating and cooling, in VA, which do not run together (220.60)."""
     how = "the greater of heating and cooling, which do not run together"
     return paper.write("heating or cooling", how, home.heating.largest_at_once, "VA")
 
 
-def _vehicles(paper: Paper, vehicles: Sequence[Fraction], least: Fraction | None, source: str) -> Step:
+def write_vehicles(paper: Paper, vehicles: Sequence[Fraction], least: Fraction | None, source: str) -> Step:
+    """Vehicle supply equipment at its nameplates, in VA, each at the least that counts."""
     total = sum((each if least is None else max(each, least) for each in vehicles), NOTHING)
     how = "nameplates" if least is None else f"nameplates, each at least {least} VA"
     return paper.write("vehicle supply equipment", how, total, "VA", source)
@@ -218,7 +220,7 @@ def optional_load(case: OptionalCase) -> Worked:
     parts = [numbers.tiers.write(paper, "demand of the general load", general)]
     parts.append(_heating_choice(paper, home.heating, numbers))
     if numbers.vehicles_in_full:
-        parts.append(_vehicles(paper, home.vehicles, numbers.vehicle_least, numbers.tiers.source))
+        parts.append(write_vehicles(paper, home.vehicles, numbers.vehicle_least, numbers.tiers.source))
     together(paper, "calculated load", parts)
     return paper.result()
 
@@ -234,7 +236,7 @@ def general_load(paper: Paper, home: Dwelling, numbers: OptionalNumbers) -> Step
         if ratings:
             parts.append(paper.write(quantity, "nameplates", sum(ratings, NOTHING), "VA", numbers.tiers.source))
     if home.vehicles and not numbers.vehicles_in_full:
-        parts.append(_vehicles(paper, home.vehicles, numbers.vehicle_least, numbers.tiers.source))
+        parts.append(write_vehicles(paper, home.vehicles, numbers.vehicle_least, numbers.tiers.source))
     return together(paper, "general load", parts)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from checker.engineering.worked import Paper, Worked
+from checker.engineering.worked import Paper, Step, Worked
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,10 +39,16 @@ def neutral_load(given: NeutralLoad) -> Worked:
     All in amperes; 200 A and 70 % are the numbers of the code. Rises with both inputs. Limits: the unbalanced load is
     that between the neutral and any one phase conductor, ranges and dryers already at their share. From 220.61(B)(2).
     """
-    paper, numbers = Paper(), given.numbers
+    paper = Paper()
     whole = paper.write("unbalanced load", "given", given.unbalance, "A")
-    fixed = paper.write("part that may not be reduced", "given", given.not_reduced, "A", numbers.source)
-    rest = given.unbalance - given.not_reduced
+    write_reduced(paper, whole, given.not_reduced, given.numbers)
+    return paper.result()
+
+
+def write_reduced(paper: Paper, whole: Step, not_reduced: Fraction, numbers: NeutralNumbers) -> Step:
+    """What is left of an unbalanced load (A) by the share of what is over the current of the code."""
+    fixed = paper.write("part that may not be reduced", "given", not_reduced, "A", numbers.source)
+    rest = whole.value - not_reduced
     first = min(rest, numbers.whole_up_to)
     over = max(Fraction(0), rest - numbers.whole_up_to)
     reduced = paper.write(
@@ -53,5 +59,4 @@ def neutral_load(given: NeutralLoad) -> Worked:
         "A",
         numbers.source,
     )
-    paper.write("load of the neutral", f"{reduced.letter} + {fixed.letter}", reduced.value + fixed.value, "A")
-    return paper.result()
+    return paper.write("load of the neutral", f"{reduced.letter} + {fixed.letter}", reduced.value + fixed.value, "A")

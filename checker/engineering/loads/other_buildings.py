@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -62,8 +63,13 @@ def building_load(case: BuildingCase) -> Worked:
     them, not with the number of kitchen units, whose factor falls. Limits: buildings of one kind; mixed ones in parts.
     """
     paper = Paper()
-    together(paper, "calculated load", _parts(paper, case))
+    write_building(paper, case, "calculated load")
     return paper.result()
+
+
+def write_building(paper: Paper, case: BuildingCase, quantity: str) -> Step:
+    """The steps of the load of a building, on paper that may hold others before them."""
+    return together(paper, quantity, _parts(paper, case))
 
 
 def conductor_load(case: BuildingCase, continuous: Fraction) -> Worked:
@@ -85,33 +91,40 @@ def conductor_load(case: BuildingCase, continuous: Fraction) -> Worked:
 
 
 def _parts(paper: Paper, case: BuildingCase) -> tuple[Step, ...]:
+    """Lighting, and a step for each other part that the building has."""
     building, numbers = case.building, case.numbers
     of_lighting, of_shows, of_kitchens, of_motors = numbers.sources
     by_area = building.area * building.lighting_by_area
     how = f"the greater of {building.area} ft2 x {float(building.lighting_by_area):g} VA/ft2 and what is connected"
-    lighting = paper.write("lighting", how, max(by_area, building.connected_lighting), "VA", of_lighting)
-    outlets = paper.write("receptacle outlets", "given", building.receptacles, "VA")
-    receptacles = numbers.receptacles.write(paper, "demand of receptacles", outlets)
-    shows = building.show_window * numbers.show_window_by_foot
-    window = paper.write("show windows", f"{building.show_window} ft", shows, "VA", of_shows)
-    lit = sum((max(each, numbers.sign_least) for each in building.sign_circuits), NOTHING)
-    signs = paper.write("signs", f"each at least {numbers.sign_least} VA", lit, "VA", of_shows)
-    motor = paper.write(
-        "largest motor",
-        f"{float(numbers.motor_share * 100):g} % of it",
-        numbers.motor_share * building.largest_motor,
-        "VA",
-        of_motors,
-    )
-    heat = paper.write("heating or cooling", "the greater of the two", building.heating_or_cooling, "VA")
-    other = paper.write("other loads", "given", building.other, "VA")
-    return (lighting, receptacles, window, signs, _kitchen(paper, building, numbers, of_kitchens), heat, other, motor)
+    parts = [paper.write("lighting", how, max(by_area, building.connected_lighting), "VA", of_lighting)]
+    if building.receptacles:
+        outlets = paper.write("receptacle outlets", "given", building.receptacles, "VA")
+        parts.append(numbers.receptacles.write(paper, "demand of receptacles", outlets))
+    if building.show_window:
+        shows = building.show_window * numbers.show_window_by_foot
+        parts.append(paper.write("show windows", f"{building.show_window} ft", shows, "VA", of_shows))
+    if building.sign_circuits:
+        lit = sum((max(each, numbers.sign_least) for each in building.sign_circuits), NOTHING)
+        parts.append(paper.write("signs", f"each at least {numbers.sign_least} VA", lit, "VA", of_shows))
+    if building.kitchen:
+        parts.append(_kitchen(paper, building, numbers, of_kitchens))
+    parts.extend(_as_given(paper, building))
+    if building.largest_motor:
+        how = f"{float(numbers.motor_share * 100):g} % of {building.largest_motor} VA"
+        share = numbers.motor_share * building.largest_motor
+        parts.append(paper.write("largest motor", how, share, "VA", of_motors))
+    return tuple(parts)
+
+
+def _as_given(paper: Paper, building: Building) -> Iterator[Step]:
+    if building.heating_or_cooling:
+        yield paper.write("heating or cooling", "the greater of the two", building.heating_or_cooling, "VA")
+    if building.other:
+        yield paper.write("other loads", "given", building.other, "VA")
 
 
 def _kitchen(paper: Paper, building: Building, numbers: BuildingNumbers, source: str) -> Step:
     """Kitchen equipment at the factor for its number, and never less than the two largest units."""
-    if not building.kitchen:
-        return paper.write("kitchen", "no kitchen equipment", NOTHING, "VA")
     factor = numbers.kitchen.of(len(building.kitchen))
     total = sum(building.kitchen, NOTHING)
     two_largest = sum(sorted(building.kitchen)[-2:], NOTHING)

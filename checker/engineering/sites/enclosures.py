@@ -30,17 +30,6 @@ class ForPlace:
         return not self.not_made_for
 
 
-def types_for(conditions: Sequence[str], table: EnclosureTable) -> frozenset[str]:
-    """The types that serve under all conditions of a place at once; empty where none does.
-
-    One more condition never lets in another type. OutsideLimits for a condition that the table does not have, and for
-    no condition at all.
-    """
-    if not conditions:
-        raise OutsideLimits("Nothing is said of the place of the enclosure.")
-    return frozenset.intersection(*(_serving(condition, table) for condition in conditions))
-
-
 def for_place(type_: str, conditions: Sequence[str], table: EnclosureTable) -> ForPlace:
     """A type against each condition of a place. OutsideLimits where the table has no such type or condition."""
     known = frozenset[str]().union(*table.serving.values())

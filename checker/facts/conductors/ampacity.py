@@ -24,9 +24,10 @@ from checker.engineering.conductors.ampacity import (
 from checker.engineering.conductors.tables import LimitedRow
 from checker.engineering.worked import Worked
 from checker.facts.conductors.numbers import ampacity_tables
-from checker.facts.conductors.run import Run, facts_of, run_of
+from checker.facts.conductors.run import NEUTRAL, SIZE, Run, facts_of, not_shown, of_wire, run_of
 from checker.facts.conductors.sheet import ampacity_sheet
 from checker.facts.derivation import Context, Derived, no_answer
+from checker.facts.derivation import Work as Derivation
 from checker.facts.two_ends import TwoEnds
 from checker.site.model import Subject
 from checker.values.possible import Span, between
@@ -35,22 +36,30 @@ from checker.values.wire_sizes import WireSize
 _NOTHING = Fraction(0)
 
 
-def ampacity(context: Context, subject: Subject, name: str) -> Derived:
-    """The ampacity of the phase conductors of a connection, as bounds; undefined for cords, which have tables of
-    their own.
+def ampacity(wire: str) -> Derivation:
+    """The work of the ampacity of the phase conductors or of the neutral of a connection, as bounds; undefined for
+    cords, which have tables of their own.
     """
-    if context.catalog.kinds[context.drawing.pieces[context.drawing.feed(subject).to].type].feeding is Feeding.CORD:
-        reason = "the ampacity of a cord is not worked out; it has to be stated"
-        return no_answer(reason)
-    try:
-        tables = ampacity_tables(context.numbers)
-        facts = facts_of(context, subject)
-        ends = ampacity_ends(run_of(context, facts, columns_of(tables)), tables)
-    except OutsideLimits as limit:
-        return no_answer(str(limit))
-    sheet = ampacity_sheet(context, subject, name, facts, ends)
-    most = None if ends.most is None else ends.most.value
-    return Derived(between(ends.least.value, most), unit="A", worksheet=sheet)
+
+    def work(context: Context, subject: Subject, name: str) -> Derived:
+        if context.catalog.kinds[context.drawing.pieces[context.drawing.feed(subject).to].type].feeding is Feeding.CORD:
+            return no_answer("the ampacity of a cord is not worked out; it has to be stated")
+        if context.read(subject, wire).only_absent:
+            return no_answer("there is no such conductor")
+        if wire == NEUTRAL and not_shown(context.read(subject, of_wire(SIZE, wire))):
+            # Nobody is asked for what lies around a conductor before it is there.
+            return no_answer("the size of the neutral conductor is not shown")
+        try:
+            tables = ampacity_tables(context.numbers)
+            facts = facts_of(context, subject, wire)
+            ends = ampacity_ends(run_of(context, facts, columns_of(tables)), tables)
+        except OutsideLimits as limit:
+            return no_answer(str(limit))
+        sheet = ampacity_sheet(context, subject, name, facts, ends, wire)
+        most = None if ends.most is None else ends.most.value
+        return Derived(between(ends.least.value, most), unit="A", worksheet=sheet)
+
+    return work
 
 
 def ampacity_ends(run: Run, tables: AmpacityTables) -> TwoEnds:

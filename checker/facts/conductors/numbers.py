@@ -16,10 +16,12 @@ from checker.engineering.conductors.tables import (
     SizeRow,
     SizesBy,
     TemperatureFactors,
+    limited,
 )
 from checker.engineering.conductors.terminals import RoofRow, TerminalNumbers
 from checker.facts.numbers import cited, made_once, number_in_force, rows_in_force, words_in_force
 from checker.rules.model import NumbersInForce, Row
+from checker.values.possible import Possible
 from checker.values.wire_sizes import SIZES, WireSize
 
 AMPACITIES = "conductor-ampacities"
@@ -46,11 +48,18 @@ JUMPER_SHARE = "share-of-the-phase-conductors-past-the-table"
 ELECTRODES = "electrode-conductors"
 ELECTRODE_LIMITS = "electrode-conductor-limits"
 
+RACEWAY_AREAS, CONDUCTOR_AREAS, FILL = "raceway-areas", "conductor-areas", "raceway-fill"
+AS_THHN, AS_XHHW = "insulations-with-the-area-of-thhn", "insulations-with-the-area-of-xhhw"
+MOST_OF_A_NIPPLE = "length-up-to-which-a-raceway-is-a-nipple"
+ONE_MORE = "part-of-a-conductor-that-counts-as-one-more"
+NONLINEAR = "share-of-nonlinear-load-above-which-a-neutral-counts"
+
 READ = (
     *(AMPACITIES, SMALL_ALUMINUM, BY_TEMPERATURE, BY_COUNT, INSULATIONS, SHORT_BUNDLE),
     *(SMALL_CIRCUIT, SMALL_SIZE, SMALL_COLUMN, LARGE_COLUMN, ROOF_HEIGHT, ROOF_ADDER, ROOF_EXEMPT),
     *(CABLES, CABLE_COLUMN),
     *(DC, AC_RESISTANCES, AC_REACTANCES, SMALL_LIMITS, GROUNDING, JUMPERS, JUMPER_SHARE, ELECTRODES, ELECTRODE_LIMITS),
+    *(RACEWAY_AREAS, CONDUCTOR_AREAS, FILL, AS_THHN, AS_XHHW, MOST_OF_A_NIPPLE, ONE_MORE, NONLINEAR),
 )
 """Every parameter and table that is read here."""
 
@@ -220,6 +229,66 @@ def direct_current_resistances(numbers: NumbersInForce) -> list[Impedance]:
         for row in rows_in_force(numbers, DC)
         if _word(row, "stranding") == "stranded"
     ]
+
+
+_SQUARE_INCHES = 144
+"""In a square foot, which is what areas are counted in."""
+_BARE = "bare"
+
+
+@dataclass(frozen=True, slots=True)
+class RacewayAreas:
+    """Insides of raceways by trade size (ft) and kind, and conductors by size (circular mils) and covering, all in
+    square inches; and which insulations have which covering.
+    """
+
+    raceways: tuple[tuple[Fraction, str, Fraction], ...]
+    conductors: tuple[tuple[Fraction, str, Fraction], ...]
+    covering_of: Mapping[str, str]
+    source: str
+
+    @property
+    def bare(self) -> frozenset[str]:
+        """That of a bare conductor."""
+        return frozenset({_BARE})
+
+    def coverings(self, insulation: Possible, *, may_be_bare: bool) -> frozenset[str]:
+        """The coverings that an insulation can have; every one where it is open, none where no table has it."""
+        letters = None if insulation.anything or not insulation.atoms else map(str, insulation.atoms)
+        known = (
+            frozenset(self.covering_of.values())
+            if letters is None
+            else frozenset(
+                self.covering_of[part] for each in letters for part in each.split("/") if part in self.covering_of
+            )
+        )
+        return known | self.bare if may_be_bare else known
+
+
+@made_once
+def raceway_areas(numbers: NumbersInForce) -> RacewayAreas:
+    """The tables of raceways and conductors; OutsideLimits where the documents in force have none."""
+    groups = {"thhn": AS_THHN, "xhhw": AS_XHHW}
+    return RacewayAreas(
+        tuple(
+            (_number(row, "size"), _word(row, "kind"), row.value.number * _SQUARE_INCHES)
+            for row in rows_in_force(numbers, RACEWAY_AREAS)
+            if row.value.number is not None
+        ),
+        tuple(
+            (_number(row, "size"), _word(row, "covering"), _value(row) * _SQUARE_INCHES)
+            for row in rows_in_force(numbers, CONDUCTOR_AREAS)
+        ),
+        {_letters(word): group for group, name in groups.items() for word in words_in_force(numbers, name)},
+        cited(numbers, RACEWAY_AREAS),
+    )
+
+
+def fill_share(numbers: NumbersInForce, conductors: int, *, nipple: bool) -> Fraction:
+    """The share of a raceway that so many conductors may fill."""
+    rows = (row for row in rows_in_force(numbers, FILL) if (row.keys["nipple"].atom is True) == nipple)
+    by_count = tuple(LimitedRow(_up_to(row, "conductors"), _value(row)) for row in rows)
+    return limited(by_count, Fraction(conductors), cited(numbers, FILL))
 
 
 def _sizes_by(numbers: NumbersInForce, name: str, key: str, **words: str) -> SizesBy:

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from checker.facts.conductors import ampacity, bonding, drop, grounding, run
+from checker.facts.conductors import ampacity, bonding, drop, grounding, raceway, run
 from checker.facts.conductors import numbers as conductor_numbers
 from checker.facts.derivation import entry
 
 DERIVATIONS = (
-    entry("ampacity", ("connection",), run.READS, ampacity.ampacity),
+    entry("ampacity", ("connection",), run.READS, ampacity.ampacity(run.PHASE)),
+    entry("neutral_ampacity", ("connection",), (*run.READS[1:], run.NEUTRAL), ampacity.ampacity(run.NEUTRAL)),
+    entry("current_carrying", ("connection",), raceway.COUNT_READS, raceway.conductors_that_carry),
+    entry("raceway_fill", ("connection",), raceway.FILL_READS, raceway.fill),
+    entry("conductors_in_raceway", ("connection",), raceway.FILL_READS, raceway.conductors),
+    entry("conductors_that_fit", ("connection",), raceway.FIT_READS, raceway.that_fit_by_number),
     entry("grounding_wanted", ("connection",), grounding.READS, grounding.grounding_wanted),
     entry("voltage_drop", ("connection",), drop.READS, drop.voltage_drop(resistance_alone=False)),
     entry("voltage_drop_by_resistance", ("connection",), drop.READS, drop.voltage_drop(resistance_alone=True)),

@@ -24,6 +24,7 @@ from checker.values.relations import relate
 from checker.values.truth import Truth
 from checker.values.wire_sizes import SIZES, WireSize
 
+PHASE, NEUTRAL = "phase", "neutral_conductor"
 SIZE, MATERIAL, SETS, INSULATION = "phase.size", "phase.material", "phase.parallel_sets", "phase.insulation"
 WET, TERMINALS, DEVICE = "wet_location", "terminals", "overcurrent.rated_current"
 AMBIENT, OUTDOORS, ROOF, TOGETHER, LENGTH = "ambient", "in_outdoor_air", "above_roof", "current_carrying", "length"
@@ -31,7 +32,7 @@ HOTTEST = "hottest_day"
 _ALWAYS = (SIZE, MATERIAL, SETS, INSULATION, TERMINALS, AMBIENT, OUTDOORS, TOGETHER, LENGTH)
 
 READS = (
-    *("phase", "wet_location", "terminals", "overcurrent", "ambient", "in_outdoor_air", "above_roof"),
+    *(PHASE, "wet_location", "terminals", "overcurrent", "ambient", "in_outdoor_air", "above_roof"),
     *("current_carrying", "length", "hottest_day"),
 )
 
@@ -60,12 +61,24 @@ class Run:
     length: Span
 
 
-def facts_of(context: Context, run: Subject) -> Mapping[str, Known]:
-    """What has to be known of a run. What does not matter is not read, so that nobody is asked for it: the place where
-    the insulation bears the same anywhere, the circuit where the terminals are marked, the roof in outdoor air off any
-    roof, the hottest day where it bounds nothing.
+def of_wire(name: str, wire: str) -> str:
+    """The fact of another conductor of the run that this one of the phase conductors stands for; all else as it is."""
+    whole, dot, part = name.partition(".")
+    return f"{wire}{dot}{part}" if whole == PHASE else name
+
+
+def not_shown(size: Possible) -> bool:
+    """Whether nothing is said of a size."""
+    return size.hull is None or size.hull.low is None
+
+
+def facts_of(context: Context, run: Subject, wire: str = PHASE) -> Mapping[str, Known]:
+    """What has to be known of a run, for its phase conductors or its neutral, which then stands in their place. What
+    does not matter is not read, so that nobody is asked for it: the place where the insulation bears the same anywhere,
+    the circuit where the terminals are marked, the roof in outdoor air off any roof, the hottest day where it bounds
+    nothing.
     """
-    facts = {name: context.known(run, name) for name in _ALWAYS}
+    facts = {name: context.known(run, of_wire(name, wire)) for name in _ALWAYS}
     if _depends_on_the_place(insulation_temperatures(context.numbers), facts[INSULATION].value):
         facts[WET] = context.known(run, WET)
     if _may_be_unmarked(facts[TERMINALS].value):

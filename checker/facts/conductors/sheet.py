@@ -22,6 +22,7 @@ from checker.facts.conductors.run import (
     TERMINALS,
     TOGETHER,
     WET,
+    of_wire,
 )
 from checker.facts.derivation import Context
 from checker.facts.known import Known, Origin
@@ -34,22 +35,22 @@ _IF_SHOWN = (AMBIENT, INSULATION, LENGTH, OUTDOORS, ROOF, WET)
 
 
 def ampacity_sheet(
-    context: Context, subject: Subject, name: str, facts: Mapping[str, Known], ends: TwoEnds
+    context: Context, subject: Subject, name: str, facts: Mapping[str, Known], ends: TwoEnds, wire: str
 ) -> Worksheet | None:
     """Given lines are numbered, steps lettered; where least and most differ, both are there. None for a run of which
     not even the size is shown.
     """
     if not facts[SIZE].value.is_exact:
         return None
-    lines = (*_given(context, facts, settled=ends.agree), *step_lines(ends))
+    lines = (*_given(context, facts, wire, settled=ends.agree), *step_lines(ends))
     return Worksheet(f"{subject.id}.{name}", AMPACITY.title, subject.id, lines, AMPACITY.limits)
 
 
-def _given(context: Context, facts: Mapping[str, Known], *, settled: bool) -> Iterator[Line]:
+def _given(context: Context, facts: Mapping[str, Known], wire: str, *, settled: bool) -> Iterator[Line]:
     names = (name for name in _ORDER if name in facts)
     shown = (name for name in names if not _is_left_out(name, facts[name], settled=settled))
     for place, name in enumerate(shown, start=1):
-        fact, known = context.catalog.facts[name], facts[name]
+        fact, known = context.catalog.facts[of_wire(name, wire)], facts[name]
         yield Line(str(place), fact.title, "", value_text(fact, known.value, known.unit), "", source_text(known))
 
 

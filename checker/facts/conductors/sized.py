@@ -55,12 +55,13 @@ def with_sheet(
 ) -> Derived:
     """Both ends as a fact, with the worksheet where both are there."""
     most = None if ends.most is None else ends.most.value
-    lines = (*_given(context, facts), *step_lines(ends))
+    lines = (*given_lines(context, facts), *step_lines(ends))
     sheet = Worksheet(f"{subject.id}.{name}", title.title, subject.id, lines, title.limits) if ends.most else None
     return Derived(between(ends.least.value, most), worksheet=sheet)
 
 
-def _given(context: Context, facts: Mapping[str, Known]) -> Iterator[Line]:
+def given_lines(context: Context, facts: Mapping[str, Known]) -> Iterator[Line]:
+    """What was given, numbered."""
     for place, (name, known) in enumerate(facts.items(), start=1):
         fact = context.catalog.facts[name]
         yield Line(str(place), fact.title, "", value_text(fact, known.value, known.unit), "", source_text(known))

@@ -17,7 +17,16 @@ from checker.facts.faults.numbers import RunNumbers, run_numbers
 from checker.facts.faults.runs import READS as OF_RUNS
 from checker.facts.faults.runs import RunFound, run_found, whole
 from checker.facts.faults.sheet import Counted, fault_sheet
-from checker.facts.faults.sources import AVAILABLE, GIVEN_BY, LEAST, TRANSFORMER, is_stated, transformer_start
+from checker.facts.faults.sources import (
+    AVAILABLE,
+    GIVEN_BY,
+    LEAST,
+    LEAST_GIVEN_BY,
+    OF_PHASES,
+    TRANSFORMER,
+    is_stated,
+    transformer_start,
+)
 from checker.facts.faults.starts import Start, kinds_of, least_at_end, most_at_end, ratios
 from checker.facts.faults.ways import Way, Ways, ways_of
 from checker.facts.interlocks import READS as OF_INTERLOCKS
@@ -25,7 +34,7 @@ from checker.facts.interlocks import listed_interlocks
 from checker.facts.pairs import fault_source, halves
 from checker.site.model import SITE, Subject
 from checker.values.arithmetic import rounded, smallest, total
-from checker.values.possible import Possible, Span, between, number
+from checker.values.possible import ABSENT, Possible, Span, between, number
 
 READS = (
     *(AVAILABLE, "greatest_fault_current", "motor_fault_current", "transition"),
@@ -55,43 +64,43 @@ def of_pair(context: Context, subject: Subject, name: str) -> Derived:
     over all kinds. Nothing is said of an inverter, whose figure the catalog does not have.
     """
     if name != AVAILABLE:
-        return Derived(context.catalog.facts[name].anything())
+        return Derived(context.stated(subject, name))
     tag, source = halves(subject)
     giver = context.drawing.pieces.get(source)
     if giver is None or giver.type not in GIVEN_BY or tag not in context.drawing.pieces:
         return Derived(between(0, None))
-    if _transformer_between(context, tag, source):
+    if transformer_between(context, tag, source):
         return _past_transformer(context, subject)
-    motors, figure = _motors(context), context.known(giver, GIVEN_BY[giver.type])
+    motors, figure = motors_of(context), context.known(giver, GIVEN_BY[giver.type])
     hull = figure.value.hull
     # What a run takes from a current without an end is nothing to ask for.
     numbers = None if hull is None or hull.high is None else run_numbers(context.numbers)
-    found = None if numbers is None else _left(context, tag, _start(context, giver), numbers)
+    found = None if numbers is None else left_of(context, tag, start_at(context, giver), numbers)
     if numbers is None or found is None:
         return Derived(_at_most(total([figure.value, motors])), unit="kA")
     if found.most is None:
         return Derived(between(rounded(found.least), None), unit="kA")
-    value = _with_motors(found.least, found.most, motors)
+    value = with_motors(found.least, found.most, motors)
     return Derived(value, unit="kA", worksheet=fault_sheet(context, subject, name, found.counted, motors, numbers))
 
 
-def _start(context: Context, giver: Subject) -> Start:
+def start_at(context: Context, giver: Subject) -> Start:
     """The terminals of the source."""
     fact = GIVEN_BY[giver.type]
     known = context.known(giver, fact)
     if giver.type != "utility_supply":
         return Start(giver.id, fact, known, kinds_of(context, giver, None))
-    said = context.read(giver, f"{AVAILABLE}.between")
+    said = context.read(giver, f"{AVAILABLE}.between") if is_stated(context, giver, AVAILABLE) else OF_PHASES
     return Start(giver.id, fact, known, kinds_of(context, giver, said), angle=giver)
 
 
-def _with_motors(least: Fraction, most: Fraction, motors: Possible) -> Possible:
+def with_motors(least: Fraction, most: Fraction, motors: Possible) -> Possible:
     """Motors add to the most; at the least they may stand still."""
     high = motors.hull.high if motors.hull is not None and not motors.undefined else None
     return between(rounded(least), None if high is None else rounded(most + high))
 
 
-def _motors(context: Context) -> Possible:
+def motors_of(context: Context) -> Possible:
     """What the motors of the site add; none is nothing."""
     motors = context.read(SITE, "motor_fault_current")
     if motors.only_absent:
@@ -111,7 +120,7 @@ def _at_most(value: Possible) -> Possible:
 # --- along the ways --------------------------------------------------------------------------------------------------
 
 
-def _left(context: Context, tag: str, start: Start, numbers: RunNumbers) -> Left | None:
+def left_of(context: Context, tag: str, start: Start, numbers: RunNumbers) -> Left | None:
     """What is left of a start at a piece, over every way; None where the ways are not followed."""
     ways = ways_of(context, tag, start.tag)
     if ways is None:
@@ -127,7 +136,7 @@ def _left(context: Context, tag: str, start: Start, numbers: RunNumbers) -> Left
 
 def _by_way(context: Context, start: Start, way: Way, numbers: RunNumbers, *, alone: bool) -> Left:
     """By one way: from the source, and from each figure that is stated for a piece on it, whatever tells more."""
-    runs = _runs(context, way, numbers, start)
+    runs = runs_of(context, way, numbers, start)
     found = [_from(context, start, runs)]
     for place, tag in enumerate(way.tags[1:-1], start=1):
         stated = _stated_at(context, tag, start) if len(way.tags) == len(runs) + 1 else None
@@ -155,13 +164,14 @@ def _with_angle(context: Context, start: Start, adds: Conductors) -> Start:
 
 
 def _stated_at(context: Context, tag: str, start: Start) -> Start | None:
-    """A figure that somebody states for a piece on the way, with the same source."""
+    """A figure that somebody states for a piece on the way, with the same source, and that covers the same kinds."""
     pair = fault_source(tag, start.tag)
     if not context.drawing.is_of(tag, "rated_for_fault") or not is_stated(context, pair, AVAILABLE):
         return None
-    said = context.read(pair, f"{AVAILABLE}.between")
-    kinds = tuple(kind for kind in start.kinds if not said.atoms or kind.fault.value in said.atoms) or start.kinds
-    motors = _motors(context).hull
+    kinds = kinds_of(context, context.drawing.pieces[start.tag], context.read(pair, f"{AVAILABLE}.between"))
+    if not {kind.fault for kind in start.kinds} <= {kind.fault for kind in kinds}:
+        return None
+    motors = motors_of(context).hull
     less = None if motors is None else motors.high
     return Start(pair.id, AVAILABLE, context.known(pair, AVAILABLE), kinds, angle=pair, less=less)
 
@@ -174,17 +184,20 @@ def _least_of_ways(
         return _NOTHING
     if ways.one_at_a_time:
         return min(each.least for each in found)
-    return min(_from(context, start, _runs(context, way, numbers, start)).least for way in ways.ways)
+    return min(_from(context, start, runs_of(context, way, numbers, start)).least for way in ways.ways)
 
 
-def _runs(context: Context, way: Way, numbers: RunNumbers, start: Start, *, hot: bool = False) -> tuple[RunFound, ...]:
+def runs_of(
+    context: Context, way: Way, numbers: RunNumbers, start: Start, *, hot: bool = False
+) -> tuple[RunFound, ...]:
+    """The runs of a way with what each adds."""
     return tuple(run_found(context, feed, numbers, with_neutral=start.with_neutral, hot=hot) for feed in way.feeds)
 
 
 # --- past a transformer ----------------------------------------------------------------------------------------------
 
 
-def _transformer_between(context: Context, tag: str, source: str) -> bool:
+def transformer_between(context: Context, tag: str, source: str) -> bool:
     """Whether a transformer is on a line from the source down to the piece; for a source that can only come back from
     below, whether there is one at all.
     """
@@ -209,21 +222,25 @@ def _past_transformer(context: Context, subject: Subject) -> Derived:
     nothing = Derived(between(0, None), reasons=(reason,))
     if source not in context.drawing.sources_reaching(tag):
         return nothing
-    ways, numbers = ways_of(context, tag, source), run_numbers(context.numbers)
-    last = {_last_transformer(context, way) for way in ways.ways} if ways is not None else set()
-    if len(last) != 1 or None in last or numbers is None:
+    last, numbers = last_transformer(context, tag, source), run_numbers(context.numbers)
+    start = None if last is None else transformer_start(context, last)
+    found = None if start is None or numbers is None else left_of(context, tag, start, numbers)
+    if found is None or found.most is None or numbers is None:
         return nothing
-    start = transformer_start(context, context.drawing.pieces[str(last.pop())])
-    found = None if start is None else _left(context, tag, start, numbers)
-    if found is None or found.most is None:
-        return nothing
-    motors = _motors(context)
+    motors = motors_of(context)
     sheet = fault_sheet(context, subject, AVAILABLE, found.counted, motors, numbers)
-    return Derived(_with_motors(_NOTHING, found.most, motors), unit="kA", worksheet=sheet)
+    return Derived(with_motors(_NOTHING, found.most, motors), unit="kA", worksheet=sheet)
 
 
-def _last_transformer(context: Context, way: Way) -> str | None:
-    """The transformer on a way that is nearest to the piece and that feeds down to it."""
+def last_transformer(context: Context, tag: str, source: str) -> Subject | None:
+    """The one transformer that is nearest to the piece on every way, and feeds down to it."""
+    ways = ways_of(context, tag, source)
+    last = {_last_on(context, way) for way in ways.ways} if ways is not None else set()
+    found = last.pop() if len(last) == 1 else None
+    return None if found is None else context.drawing.pieces[found]
+
+
+def _last_on(context: Context, way: Way) -> str | None:
     for feed in reversed(way.feeds):
         if context.drawing.is_of(feed.source, "transformer"):
             return feed.source
@@ -234,34 +251,52 @@ def _last_transformer(context: Context, way: Way) -> str | None:
 
 
 def least_of_pair(context: Context, subject: Subject, name: str) -> Derived:
-    """From what is left of the least current of a set at the end of hot runs, to what it keeps up at its terminals and
-    what is available at the piece. Of a utility the least is not known.
+    """From what is left of the least current of a source at the end of hot runs, to what it gives at the least at its
+    terminals and what is available at the piece. Of a utility only its letter tells; past a transformer nothing does.
     """
     tag, source = halves(subject)
     giver = context.drawing.pieces.get(source)
     bounds = [context.read(subject, AVAILABLE)]
     least = _NOTHING
-    if giver is not None and giver.type == "generator":
-        bounds.append(context.read(giver, LEAST))
-        least = _least_of_set(context, tag, giver)
+    if giver is not None and giver.type in LEAST_GIVEN_BY:
+        if not transformer_between(context, tag, source):
+            bounds.append(context.read(giver, LEAST_GIVEN_BY[giver.type]))
+        least = _least_of_source(context, tag, giver)
     value = _at_most(smallest(bounds, skip_absent=True))
     high = value.hull.high if value.hull is not None else None
     return Derived(between(rounded(least if high is None else min(least, high)), high), unit="kA")
 
 
-def _least_of_set(context: Context, tag: str, giver: Subject) -> Fraction:
+def _least_of_source(context: Context, tag: str, giver: Subject) -> Fraction:
     """At the end of every way by itself, over every kind of fault that the run can have at its end."""
-    numbers, known = run_numbers(context.numbers), context.known(giver, LEAST)
+    fact = LEAST_GIVEN_BY[giver.type]
+    numbers, known = run_numbers(context.numbers), context.known(giver, fact)
     if known.value.hull is None or not known.value.hull.low:
         return _NOTHING
-    if numbers is None or tag not in context.drawing.pieces or _transformer_between(context, tag, giver.id):
+    if numbers is None or tag not in context.drawing.pieces or transformer_between(context, tag, giver.id):
         return _NOTHING
     ways = ways_of(context, tag, giver.id)
     is_fed = giver.id in context.drawing.sources_reaching(tag) and not listed_interlocks(context).possible
     if ways is None or not is_fed:
         return _NOTHING
-    start = Start(giver.id, LEAST, known, kinds_of(context, giver, None))
-    return min(least_at_end(start, whole(_runs(context, way, numbers, start, hot=True))) for way in ways.ways)
+    start = Start(giver.id, fact, known, kinds_of(context, giver, None))
+    return min(least_at_end(start, whole(runs_of(context, way, numbers, start, hot=True))) for way in ways.ways)
+
+
+def least_from_utility(context: Context, subject: Subject, name: str) -> Derived:
+    """At the far end of a run: the least of what the utilities that can feed it drive into a fault there, of those that
+    say it. None where none does, so that nobody is asked for what a letter seldom tells.
+    """
+    feed, drawing = context.drawing.feed(subject), context.drawing
+    if not drawing.is_of(feed.to, "rated_for_fault"):
+        return Derived(ABSENT)
+    reaching = drawing.sources_reaching(feed.source) or (feed.source,)
+    utilities = [tag for tag in reaching if drawing.is_of(tag, "utility_supply")]
+    saying = [tag for tag in utilities if is_stated(context, drawing.pieces[tag], LEAST_GIVEN_BY["utility_supply"])]
+    if not saying:
+        return Derived(ABSENT)
+    pairs = [fault_source(feed.to, tag) for tag in saying]
+    return Derived(smallest([context.read(pair, LEAST) for pair in pairs], skip_absent=False), unit="kA")
 
 
 def least_of_run(context: Context, subject: Subject, name: str) -> Derived:

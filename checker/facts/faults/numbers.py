@@ -17,8 +17,18 @@ COLD, HOT, CLOSE = (
 )
 LEAST_IMPEDANCE = "least-share-of-the-impedance-on-a-nameplate"
 REACTANCE_TOLERANCE = "share-by-which-a-reactance-may-differ-from-its-data-sheet"
+MOTOR_MULTIPLE = "times-its-full-load-current-that-a-motor-feeds-into-a-fault"
+HALF_RESISTANCE, HALF_REACTANCE = (
+    "share-of-resistance-of-half-a-center-tapped-winding",
+    "share-of-reactance-of-half-a-center-tapped-winding",
+)
+ZERO_SEQUENCE = "least-share-of-the-zero-sequence-impedance-of-a-transformer"
+LEAST_TESTED, GREATEST_TESTED = "least-tested-x-over-r", "greatest-tested-x-over-r"
 
-READS = (COLD, HOT, CLOSE, LEAST_IMPEDANCE, REACTANCE_TOLERANCE)
+READS = (
+    *(COLD, HOT, CLOSE, LEAST_IMPEDANCE, REACTANCE_TOLERANCE, MOTOR_MULTIPLE),
+    *(HALF_RESISTANCE, HALF_REACTANCE, ZERO_SEQUENCE, LEAST_TESTED, GREATEST_TESTED),
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -102,10 +102,13 @@ def _given(context: Context, sheet: _Sheet, counted: Counted) -> None:
     kinds = " or ".join(FAULT_NAMES[kind.fault] for kind in start.kinds)
     where = "worked out" if start.known.at is None else source_text(start.known)
     sheet.given(f"{fact.title} at {start.tag}", kinds, value, where)
+    for quantity, source, text in start.steps:
+        sheet.given(quantity, "", text, source)
     for kind in start.kinds:
         sheet.given(f"voltage of a {FAULT_NAMES[kind.fault]} loop", "", f"{_volts(kind)} V", "system of the source")
     low, high = start.x_over_r
-    sheet.given("X/R of the source", "", "not shown" if high is None else _span(low, high), "")
+    why = "the angle at which its impedance adds to that of the runs"
+    sheet.given("X/R of the source", why, "not shown" if high is None else _span(low, high), "")
     for run in counted.runs:
         words = _COUNTED_ALREADY if run.adds == NO_RUN else _words(context, run.feed.subject)
         sheet.given(f"run {run.feed.subject.id}", *words)
@@ -163,10 +166,12 @@ def _by_points(sheet: _Sheet, counted: Counted, kind: Kind, added: Impedance, nu
 def _as_vector(sheet: _Sheet, counted: Counted, kind: Kind, added: Impedance, numbers: RunNumbers) -> None:
     way = f"{FAULT_NAMES[kind.fault]}, {_LEAST_WAYS[kind.fault]}"
     cold, close = (
-        sheet.step(f"{part} at the least", f"{way}, {amount(share * PERCENT)} % of the table", _fine(ohms), "ohm")
-        for part, share, ohms in (
-            ("resistance", numbers.cold, added.resistance),
-            ("reactance", numbers.close, added.reactance),
+        sheet.step(
+            f"{part} at the least", f"{way}, {amount(share * PERCENT)} % of the table: {why}", _fine(ohms), "ohm"
+        )
+        for part, share, why, ohms in (
+            ("resistance", numbers.cold, "conductors as cold as it gets", added.resistance),
+            ("reactance", numbers.close, "conductors side by side, as in a cable", added.reactance),
         )
     )
     source = f"{amount(kind.high or Fraction(0))} V / {_kilo(counted.start.high)} kA"
@@ -187,11 +192,17 @@ def _motors(sheet: _Sheet, counted: Counted, motors: Possible) -> None:
 
 def _assumptions(counted: Counted, most: Impedance | None) -> Iterator[str]:
     if counted.start.x_over_r == NO_RATIO:
-        yield "X/R of the source is not shown; it is taken as whatever gives each end."
+        yield (
+            "X/R of the source is not shown; it is taken as whatever gives each end. Impedances of one X/R add up in "
+            "full and leave the least current, those of different ones add up to less and leave more."
+        )
     if most is None:
         yield "Something of a run is not shown; it takes nothing away, and there is no least."
     if all(kind.fault is not Fault.LINE_AND_NEUTRAL for kind in counted.start.kinds):
-        yield "Close to the transformer a fault to the neutral can be greater; the figure is not of that kind."
+        yield (
+            "Close to the transformer a fault to the neutral can be greater; the figure is not of that kind. At a "
+            "center tap it is worked out by itself."
+        )
 
 
 def set_sheet(
@@ -221,16 +232,30 @@ def set_sheet(
 
 
 def transformer_sheet(
-    context: Context, subject: Subject, name: str, given: Sequence[str], counted: Fraction, most: Fraction
+    context: Context,
+    subject: Subject,
+    name: str,
+    given: Sequence[str],
+    counted: Fraction,
+    phases: Fraction,
+    to_neutral: Fraction | None,
 ) -> Worksheet:
-    """The greatest fault current of a transformer with nothing ahead of it to hold it back."""
+    """The greatest fault current of a transformer with nothing ahead of it to hold it back; to the neutral where the
+    figure may be of that fault.
+    """
     sheet = _Sheet([])
     _list(context, sheet, subject, (*given, "system.voltage"))
     source = cited(context.numbers, LEAST_IMPEDANCE)
     least = sheet.step("share of the nameplate impedance", "at the least", f"{amount(counted * PERCENT)} %", "", source)
     how = f"1 / (3 x 2 x {least}), over root 3 for three phases"
-    sheet.step("greatest, utility without limit", how, _kilo(most), "kA", "infinite bus")
-    limits = "At the secondary terminals, between all phase conductors; a fault to the neutral can be greater."
+    sheet.step("greatest, utility without limit", how, _kilo(phases), "kA", "infinite bus")
+    if to_neutral is not None:
+        how = "by half of a center-tapped winding, or by the least zero-sequence impedance of three phases"
+        sheet.step("greatest to the neutral", how, _kilo(to_neutral), "kA", "handbooks and textbooks, from memory")
+    limits = (
+        "At the secondary terminals, between all phase conductors; a fault to the neutral can be greater, and is "
+        "worked out for each piece by itself. What is delivered may have another impedance than its nameplate."
+    )
     return Worksheet(f"{subject.id}.{name}", "Fault current of a transformer", subject.id, tuple(sheet.lines), limits)
 
 

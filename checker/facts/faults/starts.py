@@ -16,6 +16,9 @@ from checker.values.possible import Possible
 
 READS = ("system",)
 
+GREATEST = "greatest"
+"""A figure that is of whichever kind of fault gives most."""
+
 Ratios = tuple[Fraction, Fraction | None]
 _THREE = 3
 
@@ -42,6 +45,8 @@ class Start:
     """Whose X/R may be stated; it is asked for only where a run takes something."""
     less: Fraction | None = Fraction(0)
     """Amperes of the figure that need not come this way, as those of motors (None: perhaps all)."""
+    steps: tuple[tuple[str, str, str], ...] = ()
+    """How the figure was found from another one: quantity, how, value with unit."""
 
     @property
     def with_neutral(self) -> bool:
@@ -93,7 +98,8 @@ def _least_of(start: Start, kind: Kind, adds: Conductors) -> Fraction:
 
 def kinds_of(context: Context, source: Subject, said: Possible | None) -> tuple[Kind, ...]:
     """The kinds of fault that a figure may be of: as it says, or all that the system of the source can have."""
-    named = {Fault(str(atom)) for atom in said.atoms} if said is not None else set()
+    atoms = set() if said is None or GREATEST in said.atoms else said.atoms
+    named = {Fault(str(atom)) for atom in atoms}
     possible = tuple(_possible(context, source))
     return tuple(kind for kind in possible if kind.fault in named) or possible
 
@@ -108,6 +114,16 @@ def _possible(context: Context, source: Subject) -> Iterator[Kind]:
     if not neutral.only_absent:
         hull = neutral.hull
         yield Kind(Fault.LINE_AND_NEUTRAL, hull.low if hull else None, hull.high if hull else None)
+
+
+def to_neutral_kind(context: Context, source: Subject, *, of_one_phase: bool = False) -> Kind | None:
+    """A fault to the neutral of a source; None where it has no neutral, or surely three phases where one is asked
+    for.
+    """
+    phases = context.read(source, "system.phases").hull
+    if of_one_phase and phases is not None and phases.low is not None and phases.low >= _THREE:
+        return None
+    return next((kind for kind in _possible(context, source) if kind.fault is Fault.LINE_AND_NEUTRAL), None)
 
 
 def _over_root(volts: Fraction | None) -> Fraction | None:

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
 from checker.engineering.fuel.pipe_sizing import Equation, Printed, Sizing
-from checker.facts.numbers import number_in_force, rows_in_force
+from checker.facts.numbers import number_in_force, rows_in_force, word_of_trust
 from checker.rules.model import Citation, NumbersInForce, Row, TableValues
 
 NATURAL_GAS, PROPANE = "natural_gas", "propane"
@@ -94,8 +94,7 @@ def cited_here(numbers: NumbersInForce, name: str) -> str:
     editions = {each.document: each.edition for each in own}
     table: TableValues = numbers.tables[name]
     cites = [each for each in table.cites if each.document in editions] or list(table.cites)
-    verify = "" if table.checked.sure == "high" else ", verify the table"
-    return "; ".join(_cite(each, editions.get(each.document)) for each in cites) + verify
+    return "; ".join(_cite(each, editions.get(each.document)) for each in cites) + word_of_trust(numbers, name)
 
 
 def _cite(citation: Citation, edition: str | None) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checker.facts.derivation import Derivation, entry
-from checker.facts.fuel import burnt, hanging, tanks
+from checker.facts.fuel import burnt, hanging, part_load, tanks
 from checker.facts.fuel import capacity as gas_capacity
 from checker.facts.fuel import demand as gas_demand
 from checker.facts.fuel import numbers as gas_numbers
@@ -38,6 +38,8 @@ def _derivations() -> tuple[Derivation, ...]:
         entry("fuel_for_the_class", ("fuel_tank",), tanks.CLASS_READS, tanks.fuel_for_the_class),
         entry("heat_demand", ("fuel_tank",), tanks.DEMAND_READS, tanks.asked_of_a_tank),
         entry("vapor_rate", ("fuel_tank",), tanks.VAPOR_READS, tanks.vapor_rate),
+        entry("fuel_at_its_load", ("generator",), part_load.READS, part_load.fuel_at_its_load),
+        entry("running_time_at_its_load", ("fuel_tank",), tanks.AT_ITS_LOAD_READS, tanks.running_time_at_its_load),
         entry("running_time", ("fuel_tank",), tanks.TIME_READS, tanks.running_time),
     )
 

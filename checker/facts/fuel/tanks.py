@@ -35,6 +35,8 @@ DEMAND_READS = ("of", "heat_demand", *OF_THE_LINE)
 VAPOR_READS = ("tank_diameter", "tank_length", "least_fill", "tank_buried", "coldest_day")
 TIME_READS = ("of", "fuel", "usable_fuel", "full_load_fuel", "heat_demand")
 
+AT_ITS_LOAD_READS = ("of", "fuel", "usable_fuel", "fuel_at_its_load")
+
 _VAPOR_UNIT = "kBTU/h"
 _LENGTHS = ("tank_diameter", "tank_length")
 _BURIED = "a buried tank lives on the warmth of the ground; the supplier of the gas has to say what it gives"
@@ -123,6 +125,18 @@ def running_time(context: Context, subject: Subject, name: str) -> Derived:
         terms = {"volume": (subject, "usable_fuel"), "fuel_rate": (owner, "full_load_fuel")}
         return _in_hours(calculated(context, LIQUID_RUNNING_TIME, subject, name, terms))
     return _on_propane(context, subject, owner)
+
+
+def running_time_at_its_load(context: Context, subject: Subject, name: str) -> Derived:
+    """Hours at the load that is put on the set: usable liquid fuel over what the set burns then."""
+    owner = _set(context, subject)
+    if owner is None:
+        return _no_set(subject)
+    burnt = context.read(owner, "fuel_at_its_load")
+    if not burnt.spans:
+        return Derived(burnt, reasons=burnt.undefined)
+    terms = {"volume": (subject, "usable_fuel"), "fuel_rate": (owner, "fuel_at_its_load")}
+    return _in_hours(calculated(context, LIQUID_RUNNING_TIME, subject, name, terms))
 
 
 def _on_propane(context: Context, subject: Subject, owner: Subject) -> Derived:

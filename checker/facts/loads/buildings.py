@@ -8,7 +8,6 @@ from fractions import Fraction
 from checker.engineering.calculation import OutsideLimits
 from checker.engineering.loads.demand import ByCount, CountRow, Tier, Tiers
 from checker.engineering.loads.other_buildings import BUILDING_LOAD, Building, BuildingCase, BuildingNumbers
-from checker.engineering.worked import Worked
 from checker.facts.loads.ends import dwelling_at, has_end
 from checker.facts.loads.methods import Ends
 from checker.facts.loads.numbers import MOTOR, by_count
@@ -36,14 +35,24 @@ def building_load(occupancy: Possible, found: Premises, numbers: NumbersInForce)
     known, the least takes the smallest factor, and there is a most only with all of them known. Of a part of a building
     no area is known, so that its lighting counts as it is listed. Raises OutsideLimits where the table has none.
     """
-    set_by = _numbers(numbers)
     by_area = NOTHING if found.is_part else _lighting(numbers, occupancy)
+    least, most = building_cases(found, by_area, numbers)
+    worked = None if most is None else BUILDING_LOAD(most)
+    return Ends(BUILDING_LOAD.title, BUILDING_LOAD.limits, BUILDING_LOAD(least), worked)
+
+
+def building_cases(
+    found: Premises, by_area: Fraction, numbers: NumbersInForce
+) -> tuple[BuildingCase, BuildingCase | None]:
+    """The building at its least and at its most; no most where a kitchen unit can come to those that are known, or
+    where something has no end.
+    """
+    set_by = _numbers(numbers)
     least_by = set_by if found.is_settled else replace(set_by, kitchen=_smallest(set_by.kitchen))
-    least = BUILDING_LOAD(BuildingCase(_building(found, by_area, upper=False), least_by))
-    most: Worked | None = None
-    if found.is_settled and has_end(found):
-        most = BUILDING_LOAD(BuildingCase(_building(found, by_area, upper=True), set_by))
-    return Ends(BUILDING_LOAD.title, BUILDING_LOAD.limits, least, most)
+    least = BuildingCase(_building(found, by_area, upper=False), least_by)
+    if not (found.is_settled and has_end(found)):
+        return least, None
+    return least, BuildingCase(_building(found, by_area, upper=True), set_by)
 
 
 def _building(found: Premises, by_area: Fraction, *, upper: bool) -> Building:

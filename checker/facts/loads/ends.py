@@ -6,18 +6,25 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from checker.engineering.loads.dwelling import Appliance, Dwelling, Heating
-from checker.facts.loads.premises import AREA, LAUNDRY, NOTHING, OF_THE_WHOLE, SMALL_APPLIANCES, Load, Premises, end
+from checker.facts.loads.premises import (
+    AREA,
+    LAUNDRY,
+    MOTORS,
+    NOTHING,
+    OF_THE_WHOLE,
+    SMALL_APPLIANCES,
+    Load,
+    Premises,
+    end,
+)
 from checker.values.truth import Truth
 
 _MANY = 10**6
 """Stands for a number of heaters that has no known end: many by any edition."""
 
-APPLIANCES = ("appliance", "kitchen", "sign")
+APPLIANCES = ("appliance", "water_heater", "tankless_or_pool_heater", "kitchen", "sign")
 CIRCUITS = ("circuit", "lighting", "receptacles")
 """Kinds of load as a dwelling counts them."""
-
-_MOTORS = ("cooling", "heat_pump")
-"""Loads that a motor drives whatever the drawing says."""
 
 
 def has_end(found: Premises) -> bool:
@@ -42,7 +49,9 @@ def dwelling_at(found: Premises, *, upper: bool) -> Dwelling:
         area=figures[AREA],
         small_appliance_circuits=int(figures[SMALL_APPLIANCES]),
         laundry_circuits=int(figures[LAUNDRY]),
-        appliances=tuple(Appliance("appliance", rating) for rating in of(*APPLIANCES)),
+        appliances=tuple(
+            Appliance(str(each.kind), _rating(each, upper=upper)) for each in loads if each.kind in APPLIANCES
+        ),
         ranges=of("cooking"),
         dryers=of("dryer"),
         vehicles=of("vehicle_supply"),
@@ -86,5 +95,5 @@ def _controls(loads: Sequence[Load], *, upper: bool) -> int:
 def _largest_motor(loads: Sequence[Load], *, upper: bool) -> Fraction:
     """The largest load that a motor drives: of those that surely are motors, or at the most of all that may be."""
     answers = (Truth.YES, Truth.UNKNOWN) if upper else (Truth.YES,)
-    motors = (each for each in loads if each.kind in _MOTORS or (each.kind == "appliance" and each.motor in answers))
+    motors = (each for each in loads if each.kind in MOTORS or (each.kind == "appliance" and each.motor in answers))
     return max((_rating(each, upper=upper) for each in motors), default=NOTHING)

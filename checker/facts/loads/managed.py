@@ -13,7 +13,7 @@ from checker.facts.loads.managers import managers_of, set_point
 from checker.facts.loads.methods import MEASURED, Ends
 from checker.facts.loads.of_source import READS as OF_SOURCES
 from checker.facts.loads.of_source import current, reached, terms_of, why_not
-from checker.facts.loads.premises import Counts, Load, Premises, end, standing_in
+from checker.facts.loads.premises import Counts, Premises, end, premises, standing_in
 from checker.facts.loads.sheet import load_sheet
 from checker.facts.loads.steps import step_lines
 from checker.facts.loads.work import load_of
@@ -41,18 +41,19 @@ def managed_load(context: Context, subject: Subject, name: str) -> Derived:
         return no_answer(reason)
     here = _here(context, subject)
     try:
-        everything, _ = _load_of(context, subject, here)
-        always, least = _load_of(context, subject, _always_on(context, here))
+        always, least = _load_of(context, subject, always_on(context, here))
         _, most = _load_of(context, subject, _may_stay(context, here))
     except OutsideLimits as limit:
         return no_answer(str(limit))
     low, high = current(context, subject, least), current(context, subject, most)
-    put_on = tuple(each for each in everything.loads if _is_put_on(context, each) is Truth.YES)
-    point = set_point(context, subject) if put_on else None
+    managed = premises(context, _may_be_put_on(context, here), asks=frozenset(), is_part=True).loads
+    # Where one load is not known to be put on, the steps are not known either.
+    put_on = managed if all(each.counts is Truth.YES for each in managed) else ()
+    point = set_point(context, subject) if managed else None
     both = Ends(least.title, least.limits, least.least, most.most)
     steps = (*_up_to(point, high), *step_lines(context, subject, low, put_on, point))
     sheet = load_sheet(context, subject, name, always, both, steps)
-    return Derived(_left_on(context, subject, everything, low, high), worksheet=sheet)
+    return Derived(_left_on(context, subject, low, high, may_come_on=bool(managed)), worksheet=sheet)
 
 
 def ever_fits(context: Context, load: Subject, name: str) -> Derived:
@@ -70,7 +71,7 @@ def ever_fits(context: Context, load: Subject, name: str) -> Derived:
     if reason:
         return no_answer(reason)
     try:
-        _, base = _load_of(context, subject, _always_on(context, _here(context, subject)))
+        _, base = _load_of(context, subject, always_on(context, _here(context, subject)))
     except OutsideLimits as limit:
         return no_answer(str(limit))
     return Derived(flag(_fits(context, subject, context.read(load, "load_power"), base)))
@@ -117,7 +118,7 @@ def _load_of(context: Context, subject: Subject, counts: Counts) -> tuple[Premis
     return load_of(context, counts, terms_of(context, subject))
 
 
-def _always_on(context: Context, here: Counts) -> Counts:
+def always_on(context: Context, here: Counts) -> Counts:
     """Loads that nothing keeps off for sure."""
 
     def counts(load: Subject) -> Truth:
@@ -130,7 +131,7 @@ def _always_on(context: Context, here: Counts) -> Counts:
 
 def _may_stay(context: Context, here: Counts) -> Counts:
     """Loads that nothing keeps off, and those that may stay on when the control fails."""
-    always = _always_on(context, here)
+    always = always_on(context, here)
 
     def counts(load: Subject) -> Truth:
         if always(load) is not Truth.NO or here(load) is Truth.NO:
@@ -140,16 +141,20 @@ def _may_stay(context: Context, here: Counts) -> Counts:
     return counts
 
 
-def _left_on(context: Context, subject: Subject, found: Premises, low: Possible, high: Possible) -> Possible:
+def _left_on(context: Context, subject: Subject, low: Possible, high: Possible, *, may_come_on: bool) -> Possible:
     """From what nothing keeps off up to what may stay on or, where loads are put on as they fit, to the set point."""
     least = low.hull.low if low.hull is not None else None
     most = high.hull.high if high.hull is not None else None
-    if most is None or all(_is_put_on(context, each) is Truth.NO for each in found.loads):
+    if most is None or not may_come_on:
         return between(least, most)
     point = set_point(context, subject)
     return between(least, None if point is None else max(most, point))
 
 
-def _is_put_on(context: Context, load: Load) -> Truth:
-    """Whether a load is put on while it fits, other than one that stays off for good."""
-    return relate("is", context.read(load.subject, "kept_off"), _UNTIL_IT_FITS)
+def _may_be_put_on(context: Context, here: Counts) -> Counts:
+    """Loads that are put on while they fit, other than those that stay off for good."""
+
+    def counts(load: Subject) -> Truth:
+        return all_of((here(load), relate("is", context.read(load, "kept_off"), _UNTIL_IT_FITS)))
+
+    return counts

@@ -37,7 +37,7 @@ def measured(context: Context, here: Counts) -> tuple[Premises, Ends]:
     is not known to be long enough, or where solar may have lowered it.
     """
     record = _record(context)
-    added = premises(context, _is_added(context, here), reads_motors=False, is_part=True)
+    added = premises(context, _is_added(context, here), asks=frozenset(), is_part=True)
     found = Premises({GREATEST: context.known(record, GREATEST)}, added.loads, added.complete, is_part=True)
     numbers = _numbers(context.numbers)
     least, most = (_at(context, record, found, numbers, upper=upper) for upper in (False, True))

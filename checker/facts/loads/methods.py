@@ -27,7 +27,7 @@ from checker.facts.loads.numbers import (
     optional_numbers,
     standard_numbers,
 )
-from checker.facts.loads.premises import Premises
+from checker.facts.loads.premises import LARGEST_MOTOR, OWN_CONTROLS, Premises
 from checker.facts.numbers import number_in_force
 from checker.rules.model import NumbersInForce
 from checker.values.possible import Possible
@@ -64,8 +64,14 @@ class Terms:
     is_part: bool = False
 
 
-def counts_motors(method: Possible, numbers: NumbersInForce, terms: Terms) -> bool:
-    """Whether a share of the largest motor counts besides, or may, by the calculation that ``load_by`` takes."""
+def asks_of(method: Possible, numbers: NumbersInForce, terms: Terms) -> frozenset[str]:
+    """What of a load the calculation that ``load_by`` takes counts, or may, besides its kind and rating."""
+    controls = frozenset() if terms.is_part or method.atom not in (None, OPTIONAL) else frozenset({OWN_CONTROLS})
+    return controls | (frozenset({LARGEST_MOTOR}) if _counts_motors(method, numbers, terms) else frozenset())
+
+
+def _counts_motors(method: Possible, numbers: NumbersInForce, terms: Terms) -> bool:
+    """Whether a share of the largest motor counts besides, or may."""
     if method.atom is None and not terms.is_part:
         return terms.rating < number_in_force(numbers, LEAST_RATING)
     return terms.is_part or method.atom not in _FOR_THE_WHOLE
@@ -158,7 +164,7 @@ def _standard(found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
     those that are known, the least takes the smallest factors, and there is a most only with all of them known.
     """
     set_by = standard_numbers(numbers)
-    least_by = set_by if found.is_settled else _smallest(set_by)
+    least_by = set_by if found.is_settled else smallest_factors(set_by)
 
     def at(upper: bool) -> Worked:
         home = dwelling_at(found, upper=upper)
@@ -168,7 +174,7 @@ def _standard(found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
     return ends if found.is_settled else replace(ends, most=None)
 
 
-def _smallest(numbers: StandardNumbers) -> StandardNumbers:
+def smallest_factors(numbers: StandardNumbers) -> StandardNumbers:
     """The numbers with the smallest factors that more loads could bring."""
     factors = [row.value for row in numbers.dryers.rows]
     return replace(

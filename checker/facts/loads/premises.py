@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from checker.facts.derivation import Context
@@ -16,10 +16,21 @@ from checker.values.truth import Truth
 AREA, SMALL_APPLIANCES, LAUNDRY = "floor_area", "small_appliance_circuits", "laundry_circuits"
 OF_THE_WHOLE = (AREA, SMALL_APPLIANCES, LAUNDRY)
 
+OWN_CONTROLS, MOTOR_DRIVEN = "own_controls", "motor_driven"
+"""What of a load only some calculations count."""
+
+LARGEST_MOTOR = "largest_motor"
+"""Asks what drives a load only where that load can be the largest motor of all that count."""
+
 READS = (
     *OF_THE_WHOLE,
-    *("name", "load_kind", "load_power", "own_controls", "with_compressor", "motor_driven", "kept_off", "at"),
+    *("name", "load_kind", "load_power", OWN_CONTROLS, "with_compressor", MOTOR_DRIVEN, "kept_off", "at"),
 )
+
+MOTORS = ("cooling", "heat_pump")
+"""Loads that a motor drives whatever the drawing says."""
+
+_MAY_BE_A_MOTOR = "appliance"
 
 NOTHING = Fraction(0)
 
@@ -64,18 +75,23 @@ def premises(
     context: Context,
     counts: Counts,
     *,
-    reads_motors: bool,
+    asks: frozenset[str],
     is_part: bool = False,
     figures_read: tuple[str, ...] = OF_THE_WHOLE,
 ) -> Premises:
-    """The building, or the part of it that is fed, with the loads that count; ``reads_motors`` says whether the largest
-    motor counts besides, ``figures_read`` what of the whole counts.
+    """The building, or the part of it that is fed, with the loads that count.
+
+    ``asks`` names what of a load counts besides its kind and rating, so that nothing else is asked for: whether a motor
+    drives it (all of them, or the largest alone), how many controls heaters have. ``figures_read`` says what of the
+    whole counts.
     """
     listed = context.members("loads")
     figures = {} if is_part else {name: context.known(SITE, name) for name in figures_read}
     judged = ((each, counts(each)) for each in listed.members)
-    loads = (_load(context, each, truth, reads_motors=reads_motors) for each, truth in judged if truth is not Truth.NO)
-    return Premises(figures, tuple(loads), listed.complete, is_part)
+    loads = tuple(_load(context, each, truth, asks) for each, truth in judged if truth is not Truth.NO)
+    if LARGEST_MOTOR in asks:
+        loads = _with_motors(context, loads)
+    return Premises(figures, loads, listed.complete, is_part)
 
 
 def standing_in(context: Context, boards: frozenset[str] | set[str]) -> Counts:
@@ -88,7 +104,7 @@ def standing_in(context: Context, boards: frozenset[str] | set[str]) -> Counts:
     return counts
 
 
-def _load(context: Context, load: Subject, counts: Truth, *, reads_motors: bool) -> Load:
+def _load(context: Context, load: Subject, counts: Truth, asks: frozenset[str]) -> Load:
     """A load with what its kind makes count; the rest is not read, so that nobody is asked for it."""
     kind, name = context.read(load, "load_kind").atom, context.read(load, "name").atom
 
@@ -101,11 +117,38 @@ def _load(context: Context, load: Subject, counts: Truth, *, reads_motors: bool)
         "" if name is None else str(name),
         None if kind is None else str(kind),
         context.known(load, "load_power"),
-        context.read(load, "own_controls") if kind in (None, "heat") else number(NOTHING),
+        context.read(load, OWN_CONTROLS) if OWN_CONTROLS in asks and kind in (None, "heat") else number(NOTHING),
         holds("with_compressor", "supplementary_heat"),
-        holds("motor_driven", "appliance") if reads_motors else Truth.NO,
+        holds(MOTOR_DRIVEN, _MAY_BE_A_MOTOR) if MOTOR_DRIVEN in asks else Truth.NO,
         counts,
     )
+
+
+def _with_motors(context: Context, loads: tuple[Load, ...]) -> tuple[Load, ...]:
+    """The loads with what drives them, as far as that can move the largest motor.
+
+    An appliance that is surely no larger than a motor that counts moves nothing, so that nobody is asked about it.
+    """
+    largest = max((_least(each) for each in loads if each.kind in MOTORS), default=NOTHING)
+    driven: dict[Subject, Truth] = {}
+    for load in sorted((each for each in loads if each.kind == _MAY_BE_A_MOTOR), key=_largest_first):
+        most = end(load.power.value, upper=True)
+        if most is not None and most <= largest:
+            continue
+        motor = relate("is", context.read(load.subject, MOTOR_DRIVEN), exactly(True))
+        driven[load.subject] = motor
+        largest = max(largest, _least(load)) if motor is Truth.YES else largest
+    return tuple(replace(each, motor=driven.get(each.subject, each.motor)) for each in loads)
+
+
+def _least(load: Load) -> Fraction:
+    """The least that a load surely counts."""
+    return (end(load.power.value, upper=False) or NOTHING) if load.counts is Truth.YES else NOTHING
+
+
+def _largest_first(load: Load) -> tuple[bool, Fraction]:
+    most = end(load.power.value, upper=True)
+    return most is not None, -(most or NOTHING)
 
 
 def end(value: Possible, *, upper: bool) -> Fraction | None:

@@ -3,14 +3,31 @@
 from __future__ import annotations
 
 from checker.facts.derivation import entry
-from checker.facts.loads import buildings, legs, managed, measured, of_service, of_source
+from checker.facts.loads import (
+    buildings,
+    canadian,
+    legs,
+    managed,
+    measured,
+    neutral,
+    of_service,
+    of_source,
+    places,
+    restart,
+    several_dwellings,
+)
 from checker.facts.loads import numbers as load_numbers
 
 DERIVATIONS = (
     entry("automatic_load", ("generator",), of_source.READS, of_source.automatic_load),
     entry("managed_load", ("generator",), managed.READS, managed.managed_load),
     entry("heaviest_leg", ("generator",), legs.READS, legs.heaviest_leg),
+    entry("neutral_load", ("connection",), neutral.READS, neutral.neutral_load),
     entry("ever_fits", ("load",), managed.READS, managed.ever_fits),
+    entry("place_of_its_own", ("load",), places.READS, places.place_of_its_own),
+    entry("load_after_a_long_outage", ("generator",), restart.READS, restart.load_after_a_long_outage),
+    entry("load_after_a_long_outage", ("load",), restart.READS_OF_A_LOAD, restart.at_its_largest_load),
+    entry("capacity_of_its_set", ("load",), ("at", "capacity"), restart.capacity_of_its_set),
     entry(
         "calculated_load",
         ("utility_supply",),
@@ -25,5 +42,12 @@ DERIVATIONS = (
     ),
 )
 
-NUMBERS = (*load_numbers.READ, *measured.NUMBERS, *buildings.NUMBERS)
+NUMBERS = (
+    *load_numbers.READ,
+    *measured.NUMBERS,
+    *buildings.NUMBERS,
+    *neutral.NUMBERS,
+    *several_dwellings.NUMBERS,
+    *canadian.NUMBERS,
+)
 """What of the documents in force is read here."""

@@ -27,7 +27,8 @@ def load_sheet(
 ) -> Worksheet:
     """Given lines are numbered, steps lettered; where least and most differ, both are there. ``more`` comes last."""
     voltage = context.known(subject, VOLTAGE)
-    lines = [*_given(context, found, voltage), *step_lines(TwoEnds(ends.least, ends.most))]
+    given = given_lines(context, found, ("voltage", "", VOLTAGE, voltage))
+    lines = [*given, *step_lines(TwoEnds(ends.least, ends.most))]
     lines.append(_current(context, subject, ends, voltage))
     first = len(ends.least.steps) + 1
     lettered = (replace(line, letter=letters(place)) for place, line in enumerate(more, start=first))
@@ -35,12 +36,17 @@ def load_sheet(
     return Worksheet(f"{subject.id}.{name}", ends.title, subject.id, (*lines, *lettered), ends.limits, assumptions)
 
 
-def _given(context: Context, found: Premises, voltage: Known) -> Iterator[Line]:
+Given = tuple[str, str, str, Known]
+"""A line of what was given: what it is, what kind of thing, by which fact, and what is known of it."""
+
+
+def given_lines(context: Context, found: Premises, *more: Given) -> Iterator[Line]:
+    """What was given, numbered: figures of the building, its loads, and what comes after them."""
     facts = context.catalog.facts
     rows = [
         *((facts[name].title, "", name, figure) for name, figure in found.figures.items()),
         *((*_words_of(context, each), "load_power", each.power) for each in found.loads),
-        ("voltage", "", VOLTAGE, voltage),
+        *more,
     ]
     for place, (title, kind, name, known) in enumerate(rows, start=1):
         yield Line(str(place), title, kind, value_text(facts[name], known.value, known.unit), "", source_text(known))

@@ -42,13 +42,24 @@ def step_lines(
     loads = tuple(_managed(load, rating, place) for load, rating, place in named)
     case = Management(capacity, capacity, set_point or capacity, base, base, loads, order_of(context, subject))
     try:
-        return tuple(_lines(manage(case), capacity))
+        return (*_lines(manage(case), capacity), *_sharing(put_on, places))
     except OutsideLimits:
         return ()
 
 
+def _sharing(put_on: Sequence[Load], places: Sequence[int]) -> tuple[Line, ...]:
+    """One line with the loads that share a place in the order, which were taken as they are listed."""
+    named = [(_name(load), place) for load, place in zip(put_on, places, strict=True) if place != _ONE_TOO_MANY]
+    sharing = [name for name, place in named if places.count(place) > 1]
+    return (Line("", "same place in the order", "taken as listed", ", ".join(sharing), "", ""),) if sharing else ()
+
+
+def _name(load: Load) -> str:
+    return load.name or str(load.subject)
+
+
 def _managed(load: Load, takes: Fraction, place: int) -> ManagedLoad:
-    return ManagedLoad(load.name or str(load.subject), takes, takes, place, None)
+    return ManagedLoad(_name(load), takes, takes, place, None)
 
 
 def _place(context: Context, load: Load) -> int:

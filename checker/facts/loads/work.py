@@ -9,6 +9,9 @@ from checker.facts.derivation import Context
 from checker.facts.loads import measured as by_measure
 from checker.facts.loads import premises as whole
 from checker.facts.loads.buildings import FIGURES, building_load
+from checker.facts.loads.canadian import METHOD as CANADIAN
+from checker.facts.loads.canadian import READS as OF_CANADIAN
+from checker.facts.loads.canadian import is_canadian, load_of_canadian
 from checker.facts.loads.methods import (
     CONNECTED,
     EXISTING,
@@ -16,19 +19,23 @@ from checker.facts.loads.methods import (
     OPTIONAL,
     Ends,
     Terms,
+    asks_of,
     connected,
-    counts_motors,
     load_by,
 )
-from checker.facts.loads.premises import Counts, Premises, premises
+from checker.facts.loads.premises import LARGEST_MOTOR, Counts, Premises, premises
+from checker.facts.loads.several_dwellings import READS as OF_SEVERAL
+from checker.facts.loads.several_dwellings import load_of_several
 from checker.site.model import SITE
 from checker.values.possible import exactly
 
-READS = (*whole.READS, *by_measure.READS, "occupancy", "load_method")
+READS = (*whole.READS, *by_measure.READS, *OF_SEVERAL, *OF_CANADIAN, "occupancy", "load_method")
 
 _ONE_DWELLING = exactly("one_family_dwelling")
-_SEVERAL_DWELLINGS = frozenset({"two_family_dwelling", "multifamily_dwelling", "dormitory"})
-_FOR_DWELLINGS = frozenset({OPTIONAL, EXISTING})
+_SEVERAL_UNITS = exactly("multifamily_dwelling")
+_SEVERAL_DWELLINGS = frozenset({"two_family_dwelling", "dormitory"})
+_MOTORS = frozenset({LARGEST_MOTOR})
+_FOR_DWELLINGS = frozenset({OPTIONAL, EXISTING, CANADIAN})
 
 
 def load_of(context: Context, counts: Counts, terms: Terms) -> tuple[Premises, Ends]:
@@ -39,15 +46,19 @@ def load_of(context: Context, counts: Counts, terms: Terms) -> tuple[Premises, E
             raise OutsideLimits("A record of demand tells of the whole service, and only a part of it is fed.")
         return by_measure.measured(context, counts)
     occupancy = context.read(SITE, "occupancy")
+    if occupancy == _ONE_DWELLING and is_canadian(method, context.numbers):
+        return load_of_canadian(context, counts, terms)
     if occupancy == _ONE_DWELLING:
-        reads_motors = counts_motors(method, context.numbers, terms)
-        found = premises(context, counts, reads_motors=reads_motors, is_part=terms.is_part)
+        asks = asks_of(method, context.numbers, terms)
+        found = premises(context, counts, asks=asks, is_part=terms.is_part)
         return found, load_by(method, found, context.numbers, terms)
+    if occupancy == _SEVERAL_UNITS:
+        return load_of_several(context, counts, terms, method)
     if occupancy.atom is None or occupancy.atom in _SEVERAL_DWELLINGS:
         raise OutsideLimits("The load of several dwellings, or of a building whose use is not shown, has to be stated.")
     if method.atom in _FOR_DWELLINGS:
         raise OutsideLimits("The calculation that is named is for a dwelling; this building is none.")
-    found = premises(context, counts, reads_motors=True, is_part=terms.is_part, figures_read=FIGURES)
+    found = premises(context, counts, asks=_MOTORS, is_part=terms.is_part, figures_read=FIGURES)
     if method.atom == CONNECTED:
         return found, connected(replace(found, figures={}, is_part=True), context.numbers, terms)
     return found, building_load(occupancy, found, context.numbers)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checker.facts.derivation import entry
-from checker.facts.sets import blocks, motors, phases, powers, site_power, sound, timing
+from checker.facts.sets import adjusted_power, blocks, cranking, motors, phases, powers, site_power, sound, timing
 
 DERIVATIONS = (
     entry("greatest_power", ("generator",), ("rated_power",), powers.greatest_power),
@@ -15,11 +15,14 @@ DERIVATIONS = (
     entry("share_of_set", ("load",), motors.SHARE_READS, motors.share_of_set),
     entry("dip_when_it_starts", ("load",), motors.DIP_READS, motors.dip_when_it_starts),
     entry("time_to_load", ("transfer_switch",), timing.READS, timing.time_to_load),
+    entry("cranking_cycle", ("generator",), cranking.READS, cranking.cranking_cycle),
+    entry("cranking_charge", ("generator",), cranking.READS, cranking.cranking_charge),
+    entry("charger_output_wanted", ("generator",), cranking.READS, cranking.charger_output_wanted),
     entry("greatest_block", ("generator",), blocks.READS, blocks.greatest_block),
     entry("greatest_phase_current", ("generator",), phases.READS, phases.greatest_phase_current),
     entry("phase_imbalance", ("generator",), phases.READS, phases.phase_imbalance),
     entry("sound_at_lot_line", ("generator",), sound.READS, sound.sound_at_lot_line),
 )
 
-NUMBERS = (*motors.NUMBERS, *sound.NUMBERS)
+NUMBERS = (*adjusted_power.NUMBERS, *cranking.NUMBERS, *motors.NUMBERS, *sound.NUMBERS)
 """What of the documents in force is read here."""

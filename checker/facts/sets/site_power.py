@@ -13,10 +13,22 @@ from checker.engineering.worked import Step, Worked
 from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import source_text
 from checker.facts.derivation import Context, Derived
+from checker.facts.sets.adjusted_power import READS as ADJUSTED_READS
+from checker.facts.sets.adjusted_power import (
+    adjusted_sheet,
+    conditions_of,
+    engine_in_force,
+    power_adjusted,
+)
 from checker.site.model import SITE, Subject
 from checker.values.possible import Possible, between, undefined, union_of
 
-READS = ("rated_power", "fuel", "altitude", "hottest_day", "altitude_derating", "heat_derating", "deratings_together")
+READS = (
+    *("rated_power", "fuel", "altitude", "hottest_day", "site_power_by"),
+    *("altitude_derating", "heat_derating", "deratings_together", *ADJUSTED_READS),
+)
+BY_FIGURES = "figures_of_the_maker"
+"""The way that counts where nothing is said."""
 
 _NOTHING, _WHOLE, _WATTS = Fraction(0), Fraction(1), 1000
 _FAHRENHEIT_EACH, _FAHRENHEIT_ABOVE, _PERCENT = Fraction(9, 5), 32, 100
@@ -53,28 +65,61 @@ class Place:
 def power_at_site(context: Context, subject: Subject, name: str) -> Derived:
     """The rating on the fuel used less both losses, between the least and the most that what is known lets come out.
 
+    By the figures of the maker's sheet, or, where that says so, by the power adjustment for its kind of engine.
     It rises with the rating and the altitude or heat up to which nothing is lost, falls with altitude, heat and the
     share of a step. Where a loss is not known, it lies between nothing and the rating: an engine never gives more than
     its rating on the fuel.
     """
-    fact = context.catalog.facts["fuel"]
-    fuels = sorted(str(atom) for atom in context.read(subject, "fuel").atoms)
-    ratings = {fuel: context.known(subject, f"rated_power.{fuel}") for fuel in fuels}
+    ways = sorted(str(atom) for atom in context.read(subject, "site_power_by").atoms)
+    found = [
+        _by_figures(context, subject, name) if way == BY_FIGURES else _by_adjustment(context, subject, name, way)
+        for way in ways
+    ]
+    value = union_of([each.value for each in found])
+    sheet = found[0].worksheet if len(found) == 1 else None
+    return Derived(value, worksheet=sheet, reasons=value.undefined)
+
+
+def _by_figures(context: Context, subject: Subject, name: str) -> Derived:
+    """By the figures of the maker's sheet for altitude and heat."""
     losses = {each: _loss(context, subject, each, at) for each, at in _LOSSES}
     together = context.read(subject, "deratings_together")
+    ratings = _ratings(context, subject)
     places = {
-        fuel: Place(rating.value, losses["altitude_derating"], losses["heat_derating"], together)
+        fuel: Place(rating, losses["altitude_derating"], losses["heat_derating"], together)
         for fuel, rating in ratings.items()
     }
-    results = [
-        power_between(place, f"The nameplate gives no rating on {fact.choices[fuel]}.")
-        for fuel, place in places.items()
-    ]
-    value = union_of(results)
+    value = union_of([power_between(place, _no_rating(context, fuel)) for fuel, place in places.items()])
     sheet = None
-    if len(fuels) == 1 and value.has_value:
-        sheet = _worksheet(context, subject, name, fuels[0], places[fuels[0]])
-    return Derived(value, worksheet=sheet, reasons=value.undefined)
+    if len(places) == 1 and value.has_value:
+        (fuel,) = places
+        sheet = _worksheet(context, subject, name, fuel, places[fuel])
+    return Derived(value, worksheet=sheet)
+
+
+def _by_adjustment(context: Context, subject: Subject, name: str, way: str) -> Derived:
+    """By the power adjustment of ISO 3046-1 for the kind of engine that the maker's sheet names."""
+    try:
+        engine = engine_in_force(context, way)
+        places = {fuel: conditions_of(context, subject, rating) for fuel, rating in _ratings(context, subject).items()}
+    except OutsideLimits as limit:
+        return Derived(undefined(str(limit)))
+    value = union_of([power_adjusted(place, engine, _no_rating(context, fuel)) for fuel, place in places.items()])
+    sheet = None
+    if len(places) == 1 and value.has_value:
+        (fuel,) = places
+        sheet = adjusted_sheet(context, subject, name, f"rated_power.{fuel}", places[fuel], engine)
+    return Derived(value, worksheet=sheet)
+
+
+def _ratings(context: Context, subject: Subject) -> dict[str, Possible]:
+    """The rating on each fuel that is possible."""
+    fuels = sorted(str(atom) for atom in context.read(subject, "fuel").atoms)
+    return {fuel: context.read(subject, f"rated_power.{fuel}") for fuel in fuels}
+
+
+def _no_rating(context: Context, fuel: str) -> str:
+    return f"The nameplate gives no rating on {context.catalog.facts['fuel'].choices[fuel]}."
 
 
 _LOSSES = (("altitude_derating", "altitude"), ("heat_derating", "hottest_day"))

@@ -31,6 +31,7 @@ READS = (
 _SEVEN_METRES = Fraction(7) / Fraction("0.3048")
 """In feet: the distance at which makers of sets mostly state the level."""
 
+
 _NOTHING = Fraction(0)
 _ANYTHING = between(None, None)
 _AT_THE_SET = "a level at the set does not say how loud it is at the lot line"

@@ -10,9 +10,14 @@ from checker.facts.calculated import source_text
 from checker.facts.derivation import Context, Derived, no_answer
 from checker.site.model import Subject
 from checker.values.arithmetic import total
-from checker.values.possible import Possible, between, exactly
+from checker.values.possible import Possible, between, exactly, number, union_of
+from checker.values.relations import relate
+from checker.values.truth import Truth
 
-READS = ("sensing_delay", "time_to_ready", "transfer_delay", "carried_meanwhile")
+READS = (
+    *("sensing_delay", "time_to_ready", "transfer_delay", "carried_meanwhile"),
+    *("loads_in_steps", "last_load_delay"),
+)
 
 _ANYTHING = between(None, None)
 _NO_SET = "its other side is not fed by one set alone; the time has to be stated"
@@ -20,7 +25,8 @@ _STORED = "a stored supply carries its load until the set does; the time has to 
 
 
 def time_to_load(context: Context, subject: Subject, name: str) -> Derived:
-    """Delay of sensing, time until the set is ready, delay of the transfer, in seconds, one after the other.
+    """Delay of sensing, time until the set is ready, delay of the transfer, in seconds, one after the other, and the
+    delay of the last load where loads are put on in steps.
 
     Rises with each. The time counts from the loss of the normal supply, so that the delay before the start is part of
     it (NFPA 70, 700.12 and 701.12).
@@ -30,8 +36,14 @@ def time_to_load(context: Context, subject: Subject, name: str) -> Derived:
         return no_answer(_NO_SET)
     if context.read(subject, "carried_meanwhile") == exactly(True):
         return no_answer(_STORED)
-    terms = ((subject, "sensing_delay"), (source, "time_to_ready"), (subject, "transfer_delay"))
-    value = total([_number(context.read(*each)) for each in terms])
+    terms: _Terms = ((subject, "sensing_delay"), (source, "time_to_ready"), (subject, "transfer_delay"))
+    in_steps = relate("is", context.read(subject, "loads_in_steps"), exactly(True))
+    if in_steps is not Truth.NO:
+        terms = (*terms, (subject, "last_load_delay"))
+    delays = [_number(context.read(*each)) for each in terms]
+    if in_steps is Truth.UNKNOWN:
+        delays[-1] = union_of([delays[-1], number(0)])
+    value = total(delays)
     return Derived(value, worksheet=_sheet(context, subject, name, terms, value))
 
 
@@ -54,9 +66,10 @@ _Terms = tuple[tuple[Subject, str], ...]
 
 
 def _sheet(context: Context, subject: Subject, name: str, terms: _Terms, value: Possible) -> Worksheet:
+    how = " + ".join(str(place) for place, _ in enumerate(terms, start=1))
     lines = [
         *_given(context, terms),
-        Line("a", "load fed again", "1 + 2 + 3", number_text(value, "duration", "s"), "", ""),
+        Line("a", "last load fed again", how, number_text(value, "duration", "s"), "", ""),
     ]
     limits = "Steps one after another, from the loss of the normal supply on; a test on the spot goes before it."
     return Worksheet(f"{subject}.{name}", "Time until the load is fed again", subject.id, tuple(lines), limits)

@@ -1,0 +1,1 @@
+"""Places of equipment: what comes at it there, by the documents in force."""
