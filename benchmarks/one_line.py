@@ -22,7 +22,7 @@ from benchmarks.timing import Spread, in_turn, repeated
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Catalog
 from checker.facts.view import View
-from checker.review.review import view_of
+from checker.findings.review import view_of
 from checker.site.model import Site, Subject
 from checker.site.read import read_site
 

@@ -40,8 +40,8 @@ def main(example: str) -> dict[str, float]:
     from checker.catalog.model import Stage
     from checker.files.cache import user_cache
     from checker.files.folders import data_folder
+    from checker.findings.review import Job, review
     from checker.report.text import PLAIN, text_report
-    from checker.review.review import Job, review
     from checker.rules.compiled import CompiledRules
     from checker.rules.in_force import rules_in_force
     from checker.rules.named_files import find_profile

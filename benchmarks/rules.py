@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 from benchmarks import twin
 from benchmarks.example import example_job
 from benchmarks.timing import Spread, in_turn, repeated
-from checker.review.evaluation import evaluate
-from checker.review.evidence import SiteEvidence
-from checker.review.plan import plan
-from checker.review.review import Job, review, view_of
+from checker.findings.evaluation import evaluate
+from checker.findings.evidence import SiteEvidence
+from checker.findings.plan import plan
+from checker.findings.review import Job, review, view_of
 
 BY_HAND, ENGINE, WITH_FINDINGS = "by hand", "engine, outcomes", "engine, findings"
 ALL_OUTCOMES, ALL_FINDINGS = "all rules: engine, outcomes", "all rules: engine, findings"

@@ -9,9 +9,9 @@ from typing import Annotated
 
 import typer
 
-from checker import __version__
 from checker.cli import console
 from checker.cli.outputs import Format
+from checker.version import __version__
 
 
 def _example(command: str) -> str:

@@ -17,7 +17,7 @@ from checker.tasks.reviewing import Library, Overrides, review_file
 from checker.values.problems import Problem, Unreadable
 
 if TYPE_CHECKING:
-    from checker.review.finding import Review
+    from checker.findings.finding import Review
 
 REVISIONS = 2
 

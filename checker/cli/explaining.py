@@ -7,8 +7,8 @@ from pathlib import Path
 from checker.cli import console
 from checker.cli.outputs import terminal
 from checker.cli.site_files import site_file
+from checker.findings.finding import Finding, Review
 from checker.report.explained import explained, roles_text
-from checker.review.finding import Finding, Review
 from checker.tasks.reviewing import Library, Overrides, review_file
 from checker.tasks.roles_compared import found, roles_compared
 from checker.values.problems import Problem, Unreadable

@@ -10,9 +10,9 @@ from checker.cli import console
 from checker.values.problems import Problem
 
 if TYPE_CHECKING:
+    from checker.findings.finding import Review
     from checker.report.exit_status import Gate
     from checker.report.text import Style
-    from checker.review.finding import Review
 
 
 class Format(StrEnum):

@@ -7,16 +7,17 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from checker.api import review
 from checker.cli import console
 from checker.cli.outputs import Format, Output, output
 from checker.cli.site_files import site_files
 from checker.report.exit_status import COULD_NOT_RUN, Gate, applies_nothing, exit_status
 from checker.tasks.earlier import NO_EARLIER, Earlier, read_earlier
-from checker.tasks.reviewing import Library, Overrides, review_file
+from checker.tasks.reviewing import Library, Overrides
 from checker.values.problems import Problem, Unreadable
 
 if TYPE_CHECKING:
-    from checker.review.finding import Review
+    from checker.findings.finding import Review
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,14 @@ def _reviewed(files: Sequence[Path], library: Library, overrides: Overrides, pri
 
         progress.tell(f"Reading {here}")
         try:
-            found = review_file(path, library, overrides, tell)
+            found = review(
+                path,
+                jurisdiction=overrides.jurisdiction,
+                on=overrides.date,
+                stage=overrides.stage,
+                library=library,
+                progress=tell,
+            )
         except Unreadable as error:
             progress.clear()
             console.problems(error.problems)

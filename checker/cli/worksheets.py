@@ -9,7 +9,7 @@ from checker.cli import console
 from checker.cli.outputs import terminal
 from checker.cli.site_files import site_file
 from checker.engineering.worksheet import Worksheet
-from checker.review.finding import Review
+from checker.findings.finding import Review
 from checker.rules.wording import listing
 from checker.tasks.reviewing import Library, Overrides, review_file
 from checker.values.notation import nearest

@@ -8,11 +8,11 @@ from functools import cache
 from pathlib import Path
 from typing import TypeVar
 
-from checker import __version__
 from checker.files.cache import Cache, digest
 from checker.files.frozen_json import Broken, FrozenCodec
 from checker.files.strict_yaml import read_bytes
 from checker.values.problems import Unreadable
+from checker.version import __version__
 
 _Value = TypeVar("_Value")
 _PACKAGE = Path(__file__).parent.parent

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from checker.findings.outcomes import Outcome
 from checker.report.text import PLAIN, Style, wrapped
 from checker.report.words import OUTCOME_WORDS, citation_text, counted
-from checker.review.outcomes import Outcome
 from checker.tasks.comparing import Compared, FindingChange, Side, SiteCompared
 from checker.tasks.rule_differences import APPEARS, CHANGES, GOES, Difference, RuleDifference
 

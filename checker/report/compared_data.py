@@ -5,12 +5,12 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from checker import __version__
+from checker.findings.outcomes import Outcome
 from checker.report.safe import escaped
-from checker.review.outcomes import Outcome
 from checker.rules.model import Citation
 from checker.tasks.comparing import Compared, FindingChange, Side, SiteCompared
 from checker.tasks.rule_differences import RuleDifference
+from checker.version import __version__
 
 Plain = dict[str, Any]
 

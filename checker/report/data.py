@@ -6,11 +6,8 @@ import json
 from collections.abc import Iterable
 from typing import Any
 
-from checker import __version__
 from checker.engineering.worksheet import Worksheet
-from checker.report.safe import escaped
-from checker.report.words import sentence_of
-from checker.review.finding import (
+from checker.findings.finding import (
     BreakEven,
     Check,
     Deleted,
@@ -23,9 +20,12 @@ from checker.review.finding import (
     Review,
     States,
 )
-from checker.review.outcomes import Outcome
+from checker.findings.outcomes import Outcome
+from checker.report.safe import escaped
+from checker.report.words import sentence_of
 from checker.rules.model import Citation
 from checker.values.positions import Position
+from checker.version import __version__
 
 Plain = dict[str, Any]
 

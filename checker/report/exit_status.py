@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from checker.review.finding import Finding, Review
-from checker.review.outcomes import Outcome
+from checker.findings.finding import Finding, Review
+from checker.findings.outcomes import Outcome
 from checker.tasks.earlier import NO_EARLIER, Earlier
 
 SETTLED, CORRECTION_WANTED, COULD_NOT_RUN, OPEN, RULE_BROKE = 0, 1, 2, 3, 4

@@ -5,11 +5,11 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator
 
+from checker.findings.finding import Check, Finding, Review
+from checker.findings.outcomes import Outcome
 from checker.report.safe import harmless
 from checker.report.text import PLAIN, WIDTH, Style, finding_text, wrapped
 from checker.report.words import OUTCOME_WORDS, RELATION_WORDS, counted, range_words
-from checker.review.finding import Check, Finding, Review
-from checker.review.outcomes import Outcome
 from checker.tasks.roles_compared import RolesCompared, Way
 from checker.values.truth import Truth
 

@@ -10,12 +10,12 @@ from collections.abc import Iterable, Sequence
 from typing import Literal
 from xml.etree import ElementTree as ET
 
+from checker.findings.finding import Finding, Review
+from checker.findings.outcomes import Outcome
 from checker.report.exit_status import SETTLED, Gate
 from checker.report.safe import harmless
 from checker.report.text import finding_text
 from checker.report.words import OUTCOME_WORDS, STAGE_WORDS, sentence_of
-from checker.review.finding import Finding, Review
-from checker.review.outcomes import Outcome
 from checker.values.problems import Problem
 
 Result = Literal["failure", "error", "skipped", ""]

@@ -8,9 +8,9 @@ import json
 from collections.abc import Iterable
 from typing import Any
 
+from checker.findings.finding import Review
 from checker.report.data import review_data
 from checker.report.safe import escaped
-from checker.review.finding import Review
 from checker.values.problems import Problem
 
 Plain = dict[str, Any]

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from checker.findings.finding import Check, Finding, InForce, Need, Notice, Review
+from checker.findings.outcomes import Outcome
+from checker.findings.review import CAUTIONS_PACK
 from checker.report.exit_status import PLAIN_GATE, SETTLED
 from checker.report.safe import harmless
 from checker.report.words import (
@@ -15,9 +18,6 @@ from checker.report.words import (
     joined,
     range_words,
 )
-from checker.review.finding import Check, Finding, InForce, Need, Notice, Review
-from checker.review.outcomes import Outcome
-from checker.review.review import CAUTIONS_PACK
 from checker.rules.model import LayerInForce
 from checker.tasks.earlier import NO_EARLIER, Earlier
 from checker.values.truth import Truth

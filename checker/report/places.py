@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from checker.review.finding import Finding
+from checker.findings.finding import Finding
 from checker.values.positions import Position
 
 

@@ -6,12 +6,12 @@ import json
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from checker.findings.finding import Finding, Review
+from checker.findings.outcomes import Outcome
 from checker.report.paragraphs import SETTLED_OUTCOMES
 from checker.report.safe import escaped, harmless
 from checker.report.text import PLAIN, Style, wrapped
 from checker.report.words import OUTCOME_WORDS, authority_text, counted, joined, sentence_of
-from checker.review.finding import Finding, Review
-from checker.review.outcomes import Outcome
 from checker.tasks.revisions import FactChange, Revised, Standing, Step
 
 _INDENT = 4

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from checker.findings.outcomes import Outcome
 from checker.report.explained import ANSWER, compared
 from checker.report.text import PLAIN, Style, wrapped
 from checker.report.words import MARKS, OUTCOME_WORDS, STAGE_WORDS, citation_text, counted, joined, sentence_of
-from checker.review.outcomes import Outcome
 from checker.rules.condition_words import Clause
 from checker.rules.model import Checked
 from checker.tasks.rule_explained import (

@@ -21,15 +21,15 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 from urllib.parse import quote
 
-from checker import __version__
+from checker.findings.finding import Finding, Need, Notice, Review
+from checker.findings.outcomes import Outcome
 from checker.report.places import places_of
 from checker.report.safe import escaped
 from checker.report.words import OUTCOME_WORDS, STAGE_WORDS, authority_text, sentence_of
-from checker.review.finding import Finding, Need, Notice, Review
-from checker.review.outcomes import Outcome
 from checker.tasks.earlier import NO_EARLIER, Earlier
 from checker.values.positions import Position
 from checker.values.problems import Problem
+from checker.version import __version__
 
 Plain = dict[str, Any]
 

@@ -8,6 +8,9 @@ from dataclasses import dataclass
 
 from checker.catalog.model import Stage
 from checker.catalog.names import MAIN_WAY, SIDES
+from checker.findings.finding import Finding, Notice, Review
+from checker.findings.outcomes import Outcome
+from checker.findings.unread import NOT_READ
 from checker.report.paragraphs import (
     SETTLED_OUTCOMES,
     aside_names,
@@ -49,9 +52,6 @@ from checker.report.words import (
     joined,
     sentence_of,
 )
-from checker.review.finding import Finding, Notice, Review
-from checker.review.outcomes import Outcome
-from checker.review.unread import NOT_READ
 from checker.rules.wording import EVENT_WORDS
 from checker.site.model import PLAIN_INPUT
 from checker.tasks.earlier import NO_EARLIER, Earlier

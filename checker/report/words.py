@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from checker.catalog.model import Stage
-from checker.review.finding import Figure, Finding
-from checker.review.outcomes import Outcome
+from checker.findings.finding import Figure, Finding
+from checker.findings.outcomes import Outcome
 from checker.rules.model import Basis, Citation
 
 OUTCOME_WORDS = {

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from checker.engineering.worksheet import Line, Worksheet
+from checker.findings.finding import Finding, Review
 from checker.report.safe import harmless
 from checker.report.text import PLAIN, WIDTH, Style, wrapped
 from checker.report.words import counted, joined
-from checker.review.finding import Finding, Review
 
 VALUE_COLUMN = 56
 """Column at which a value begins; quantities stand before it."""

@@ -9,16 +9,16 @@ from pathlib import Path
 
 from checker.catalog.model import Catalog
 from checker.facts.known import Leaf
-from checker.review.assembly import checks_of
-from checker.review.evaluation import Evaluation, evaluate
-from checker.review.evidence import Evidence, SiteEvidence
-from checker.review.judging import Judged
-from checker.review.naming import subject_name
-from checker.review.needs import open_leaves
-from checker.review.outcomes import Outcome
-from checker.review.plan import subjects_of
-from checker.review.review import view_of
-from checker.review.texts import RuleTexts, rule_texts
+from checker.findings.assembly import checks_of
+from checker.findings.evaluation import Evaluation, evaluate
+from checker.findings.evidence import Evidence, SiteEvidence
+from checker.findings.judging import Judged
+from checker.findings.naming import subject_name
+from checker.findings.needs import open_leaves
+from checker.findings.outcomes import Outcome
+from checker.findings.plan import subjects_of
+from checker.findings.review import view_of
+from checker.findings.texts import RuleTexts, rule_texts
 from checker.rules.case_model import Case
 from checker.rules.edition import all_interim, numbers_in_edition, pack_in_edition
 from checker.rules.model import NO_NUMBERS, NumbersInForce, Pack, RuleInForce

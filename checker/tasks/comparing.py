@@ -8,10 +8,10 @@ from datetime import date
 from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
-from checker.review.finding import Finding, Review
-from checker.review.outcomes import Outcome
-from checker.review.review import review
-from checker.review.told import notices_told
+from checker.findings.finding import Finding, Review
+from checker.findings.outcomes import Outcome
+from checker.findings.review import review
+from checker.findings.told import notices_told
 from checker.rules.edition import pack_in_edition
 from checker.rules.model import Pack, RulesInForce
 from checker.rules.vocabulary import Vocabulary

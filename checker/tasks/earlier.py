@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from checker.files.folders import regular_file
-from checker.review.finding import Finding, Review
+from checker.findings.finding import Finding, Review
 from checker.values.problems import Problem, Unreadable
 
 MOST_BYTES = 256 * 2**20

@@ -14,10 +14,10 @@ from pathlib import Path
 from checker.catalog.model import Catalog, Fact, ValueType
 from checker.catalog.wording import one_number
 from checker.facts.known import Ask, Leaf
-from checker.review.evaluation import evaluate
-from checker.review.judging import Comparison, Judged
-from checker.review.naming import plain_number
-from checker.review.texts import path_of
+from checker.findings.evaluation import evaluate
+from checker.findings.judging import Comparison, Judged
+from checker.findings.naming import plain_number
+from checker.findings.texts import path_of
 from checker.rules.case_model import Case
 from checker.rules.edition import all_interim, pack_in_edition
 from checker.rules.model import Pack, RuleInForce

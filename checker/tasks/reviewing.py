@@ -11,8 +11,8 @@ from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Stage
 from checker.files.cache import NO_CACHE, Cache, user_cache
 from checker.files.folders import data_folder
-from checker.review.finding import Notice, Review
-from checker.review.review import Job, Progress, review
+from checker.findings.finding import Notice, Review
+from checker.findings.review import Job, Progress, review
 from checker.rules.compiled import CompiledRules
 from checker.rules.in_force import rules_in_force
 from checker.rules.model import Adoption, Pack, Profile, RulesInForce

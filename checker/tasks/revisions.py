@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
 
-from checker.review.finding import Finding, Review
-from checker.review.outcomes import Outcome
+from checker.findings.finding import Finding, Review
+from checker.findings.outcomes import Outcome
 from checker.values.truth import Truth
 
 

@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from checker.catalog.model import Catalog
-from checker.review.finding import Finding, Review
-from checker.review.outcomes import Outcome
-from checker.review.review import Job, review, view_of, view_of_job
+from checker.findings.finding import Finding, Review
+from checker.findings.outcomes import Outcome
+from checker.findings.review import Job, review, view_of, view_of_job
 from checker.site.model import Site, Stated, Subject, Thing
 from checker.tasks.reviewing import Library, Overrides, job_of
 from checker.values.possible import Possible

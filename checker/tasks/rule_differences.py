@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from checker.catalog.model import Stage, ValueType
-from checker.review.naming import plain_number
-from checker.review.told import change_told, interpretations_told
+from checker.findings.naming import plain_number
+from checker.findings.told import change_told, interpretations_told
 from checker.rules.condition_words import ConditionWords, value_words, words_in_force
 from checker.rules.model import (
     Citation,

@@ -7,15 +7,15 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 
 from checker.catalog.model import Catalog, Stage
-from checker.review.assembly import Desk, check_of, finding, rule_error
-from checker.review.evaluation import Evaluation, evaluate
-from checker.review.evidence import SiteEvidence
-from checker.review.finding import Check, Finding
-from checker.review.judging import Judged
-from checker.review.permissions import permitted
-from checker.review.plan import Planned, subjects_of
-from checker.review.review import Job, site_name_of, view_of_job
-from checker.review.told import change_told, history_told, interpretations_told
+from checker.findings.assembly import Desk, check_of, finding, rule_error
+from checker.findings.evaluation import Evaluation, evaluate
+from checker.findings.evidence import SiteEvidence
+from checker.findings.finding import Check, Finding
+from checker.findings.judging import Judged
+from checker.findings.permissions import permitted
+from checker.findings.plan import Planned, subjects_of
+from checker.findings.review import Job, site_name_of, view_of_job
+from checker.findings.told import change_told, history_told, interpretations_told
 from checker.rules.citing import NO_EDITION
 from checker.rules.condition_words import Clause, ConditionWords, numbers_in_force, value_words
 from checker.rules.model import (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from checker.review.told import change_told
+from checker.findings.told import change_told
 from checker.rules.layers.model import is_part
 from checker.rules.model import Citation, Pack, Rule, RuleInForce, RulesInForce
 from checker.rules.vocabulary import Vocabulary

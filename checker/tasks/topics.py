@@ -5,7 +5,7 @@ from __future__ import annotations
 from checker.files.folders import data_folder
 from checker.files.strict_yaml import read_file
 from checker.files.tree import Mapping, Scalar, Sequence
-from checker.review.review import Topic
+from checker.findings.review import Topic
 
 
 def read_topics() -> tuple[Topic, ...]:

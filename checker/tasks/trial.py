@@ -10,9 +10,9 @@ from itertools import pairwise, product
 
 from checker.catalog.model import Catalog
 from checker.facts.known import Leaf
-from checker.review.evaluation import evaluate
-from checker.review.judging import Judged
-from checker.review.outcomes import Outcome, Outcomes
+from checker.findings.evaluation import evaluate
+from checker.findings.judging import Judged
+from checker.findings.outcomes import Outcome, Outcomes
 from checker.rules.case_model import Case, Given
 from checker.rules.citing import NO_EDITION
 from checker.rules.edition import pack_in_edition

@@ -12,9 +12,9 @@ from typing import Any
 
 import pytest
 
+from checker.findings.finding import Review
+from checker.findings.outcomes import Outcome
 from checker.report.page.page import html_report
-from checker.review.finding import Review
-from checker.review.outcomes import Outcome
 from checker.tasks.reviewing import Library
 from tests.browser.pages import looked_at
 from tests.report.golden import PLACES, reviewed

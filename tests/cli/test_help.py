@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from checker import __version__
+from checker.version import __version__
 from tests.cli.conftest import Run
 from tests.cli.running import USAGE, run_command
 

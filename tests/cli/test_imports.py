@@ -22,7 +22,7 @@ with contextlib.redirect_stdout(io.StringIO()):
 print(json.dumps([status, sorted(sys.modules)]))
 """
 READS_PACKS = frozenset({"jsonschema", "checker.rules.read", "checker.rules.shape_check", "checker.rules.vocabulary"})
-REVIEWS = frozenset({"yaml", "cerberus", "checker.catalog.load", "checker.rules.model", "checker.review.review"})
+REVIEWS = frozenset({"yaml", "cerberus", "checker.catalog.load", "checker.rules.model", "checker.findings.review"})
 
 Command = Callable[..., frozenset[str]]
 

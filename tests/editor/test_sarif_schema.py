@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from jsonschema.validators import validator_for
 
+from checker.findings.outcomes import Outcome
 from checker.report.sarif import sarif_report
-from checker.review.outcomes import Outcome
 from checker.tasks.earlier import Earlier
 from checker.tasks.reviewing import Library
 from checker.values.problems import Problem

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
 from checker.facts.view import View
-from checker.review.review import view_of
+from checker.findings.review import view_of
 from checker.site.model import Subject
 from checker.site.read import read_site
 from checker.tasks.reviewing import Library, Overrides, job_of

@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from checker.facts.view import View
-from checker.review.review import view_of_job
+from checker.findings.review import view_of_job
 from checker.tasks.reviewing import Library, Overrides, job_of
 from checker.values.possible import Possible
 

@@ -20,7 +20,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from checker.catalog.load import shipped_catalog
-from checker.review.review import view_of
+from checker.findings.review import view_of
 from checker.rules.model import NumbersInForce
 from checker.site.model import Subject
 from checker.site.read import read_site

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.review.finding import Finding
+from checker.findings.finding import Finding
 from checker.tasks.reviewing import Library, Overrides, review_file
 
 SHOP = """

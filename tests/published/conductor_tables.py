@@ -20,7 +20,7 @@ from checker.engineering.conductors.tables import (
 from checker.engineering.impedance import Impedance
 from checker.files.folders import data_folder
 from checker.files.tree import Mapping as MappingNode
-from checker.review.operands import cell
+from checker.findings.operands import cell
 from checker.rules import nodes
 from checker.rules.citing import Head
 from checker.rules.model import Row, Table

@@ -9,8 +9,8 @@ from functools import cache
 from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
-from checker.review.outcomes import Outcome
-from checker.review.review import view_of
+from checker.findings.outcomes import Outcome
+from checker.findings.review import view_of
 from checker.rules.in_force import rules_in_force
 from checker.rules.model import Adoption, NumbersInForce
 from checker.site.model import Subject

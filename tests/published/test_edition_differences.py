@@ -16,8 +16,8 @@ from typing import Any
 import pytest
 import yaml
 
-from checker.review.finding import Finding, Review
-from checker.review.outcomes import Outcome
+from checker.findings.finding import Finding, Review
+from checker.findings.outcomes import Outcome
 from checker.tasks.reviewing import Library, Overrides, review_file
 
 HERE = Path(__file__).parent

@@ -9,7 +9,7 @@ import pytest
 
 from checker.catalog.load import shipped_catalog
 from checker.files.folders import data_folder
-from checker.review.operands import cell
+from checker.findings.operands import cell
 from checker.rules.read import read_pack
 from checker.values.possible import exactly, number
 from checker.values.wire_sizes import SIZES

@@ -12,7 +12,7 @@ import yaml
 
 from checker.catalog.load import shipped_catalog
 from checker.files.folders import data_folder
-from checker.review.operands import cell
+from checker.findings.operands import cell
 from checker.rules.model import Pack, TableValues
 from checker.rules.read import read_pack
 from checker.values.possible import exactly, number

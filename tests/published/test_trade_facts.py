@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.review.outcomes import Outcome
+from checker.findings.outcomes import Outcome
 from checker.tasks.reviewing import Library, Overrides, review_file
 
 PLACE = Path(__file__).parents[2] / "fixtures" / "plover-row"

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import pytest
 
-from checker.review.finding import Review
+from checker.findings.finding import Review
 from checker.tasks.reviewing import Library
 from tests.report.golden import PLACES, reviewed
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from checker.catalog.model import Stage
 from checker.engineering.worksheet import Line, Worksheet
-from checker.review.finding import (
+from checker.findings.finding import (
     BreakEven,
     Check,
     ConnectionOfLine,
@@ -29,7 +29,7 @@ from checker.review.finding import (
     SubjectName,
     Way,
 )
-from checker.review.outcomes import Outcome
+from checker.findings.outcomes import Outcome
 from checker.rules.grammar import EVENTS, FOLDS, RELATIONS, WHO_ACTS
 from checker.rules.model import Basis, Citation, Force, PackInForce
 from checker.values.positions import Position

@@ -5,9 +5,9 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+from checker.findings.finding import Review
 from checker.report.data import json_report
 from checker.report.text import text_report
-from checker.review.finding import Review
 from checker.tasks.reviewing import Library, Overrides, review_file
 from tests.project.project_tree import ROOT
 

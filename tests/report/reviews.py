@@ -8,7 +8,7 @@ from typing import Any
 
 from checker.catalog.model import Stage
 from checker.engineering.worksheet import Line, Worksheet
-from checker.review.finding import (
+from checker.findings.finding import (
     BreakEven,
     Check,
     ConnectionOfLine,
@@ -27,7 +27,7 @@ from checker.review.finding import (
     SubjectName,
     Way,
 )
-from checker.review.outcomes import Outcome
+from checker.findings.outcomes import Outcome
 from checker.rules.model import Basis, Citation, Force, PackInForce
 from checker.values.positions import Position
 from checker.values.truth import Truth

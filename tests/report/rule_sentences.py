@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from checker.catalog.model import Catalog, ValueType
-from checker.review.outcomes import Outcome
+from checker.findings.outcomes import Outcome
 from checker.rules.case_model import Case, GivenValue
 from checker.rules.cases import read_cases
 from checker.rules.edition import pack_in_edition

@@ -7,9 +7,9 @@ from itertools import product
 import pytest
 
 from checker.catalog.model import Stage
+from checker.findings.finding import Finding, Review
+from checker.findings.outcomes import Outcome
 from checker.report.exit_status import Gate, exit_status
-from checker.review.finding import Finding, Review
-from checker.review.outcomes import Outcome
 from tests.report.reviews import finding, review
 
 LATER = finding(Outcome.NEEDS_INFORMATION, due=Stage.ACCEPTANCE)

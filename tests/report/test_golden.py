@@ -6,9 +6,9 @@ from collections.abc import Mapping
 
 import pytest
 
+from checker.findings.finding import Review
 from checker.report.data import json_report
 from checker.report.text import text_report
-from checker.review.finding import Review
 from checker.tasks.reviewing import Library
 from tests.report.golden import KEPT, PLACES, kept, kept_file, reports, reviewed
 

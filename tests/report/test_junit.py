@@ -7,10 +7,10 @@ from collections.abc import Mapping, Sequence
 import pytest
 from junitparser import JUnitXml, TestCase, TestSuite
 
+from checker.findings.finding import Review
+from checker.findings.outcomes import Outcome
 from checker.report.exit_status import PLAIN_GATE, SETTLED, Gate
 from checker.report.junit import junit_report
-from checker.review.finding import Review
-from checker.review.outcomes import Outcome
 from checker.tasks.earlier import Earlier
 from checker.values.problems import Problem
 from tests.report.reviews import SWITCH, finding, review

@@ -5,9 +5,9 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 
+from checker.findings.finding import Review
 from checker.report.data import review_data
 from checker.report.lines import json_lines, problem_lines
-from checker.review.finding import Review
 from checker.values.positions import Position
 from checker.values.problems import Problem
 

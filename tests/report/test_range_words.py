@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from checker.findings.finding import Figure
 from checker.report.words import range_words
-from checker.review.finding import Figure
 
 
 @pytest.mark.parametrize(

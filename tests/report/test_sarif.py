@@ -13,9 +13,9 @@ from typing import Any
 import pytest
 from sarif_pydantic import Sarif
 
+from checker.findings.finding import Review
+from checker.findings.outcomes import Outcome
 from checker.report.sarif import FINGERPRINT, sarif_report
-from checker.review.finding import Review
-from checker.review.outcomes import Outcome
 from checker.tasks.earlier import Earlier
 from checker.values.positions import Position
 from checker.values.problems import Problem

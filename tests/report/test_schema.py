@@ -17,11 +17,11 @@ from hypothesis import HealthCheck, given, settings
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Stage
 from checker.files.folders import data_folder
+from checker.findings.finding import Review
+from checker.findings.outcomes import Outcome
+from checker.findings.review import Job
+from checker.findings.review import review as review_job
 from checker.report.data import json_report, json_reports, review_data
-from checker.review.finding import Review
-from checker.review.outcomes import Outcome
-from checker.review.review import Job
-from checker.review.review import review as review_job
 from checker.rules.grammar import EVENTS, FOLDS, RELATIONS, WHO_ACTS
 from checker.rules.in_force import rules_in_force
 from checker.rules.model import Basis, Force

@@ -11,10 +11,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from checker.catalog.model import Stage
+from checker.findings.finding import Check, Figure, Need, Notice, Review, SubjectName
+from checker.findings.outcomes import Outcome
 from checker.report.text import PLAIN, TAG_COLUMN, WIDTH, Style, terminal_style, text_report
 from checker.report.words import DISCLAIMER, MARKS
-from checker.review.finding import Check, Figure, Need, Notice, Review, SubjectName
-from checker.review.outcomes import Outcome
 from checker.values.positions import Position
 from checker.values.truth import Truth
 from tests.report.generated import NASTY, reviews

@@ -8,6 +8,8 @@ from typing import Any
 import pytest
 
 from checker.catalog.model import Stage
+from checker.findings.finding import SubjectName
+from checker.findings.outcomes import Outcome
 from checker.report.words import (
     MARKS,
     OUTCOME_WORDS,
@@ -19,8 +21,6 @@ from checker.report.words import (
     joined,
     sentence_of,
 )
-from checker.review.finding import SubjectName
-from checker.review.outcomes import Outcome
 from checker.rules.grammar import EVENTS, RELATIONS
 from checker.rules.model import Basis, Citation
 from checker.rules.wording import EVENT_WORDS

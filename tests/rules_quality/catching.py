@@ -8,8 +8,8 @@ from functools import cached_property
 from random import Random
 
 from checker.catalog.model import Catalog
-from checker.review.evaluation import evaluate
-from checker.review.judging import Judged
+from checker.findings.evaluation import evaluate
+from checker.findings.judging import Judged
 from checker.rules.case_model import Case
 from checker.rules.cases import read_cases
 from checker.rules.edition import pack_in_edition

@@ -10,7 +10,7 @@ import pytest
 
 from tests.project.project_tree import ROOT
 
-ROOMS = ("facts", "review", "tasks")
+ROOMS = ("facts", "findings", "tasks")
 """Where facts are worked out and judged: a limit of a code would do its harm here."""
 
 ORDINARY = frozenset({0, 1, 2, 5, 10})

@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from checker.catalog.model import Catalog, Stage
-from checker.review.evaluation import evaluate
-from checker.review.evidence import SiteEvidence
-from checker.review.finding import Review
-from checker.review.outcomes import Outcome
-from checker.review.plan import plan
-from checker.review.review import Job, review, view_of
+from checker.findings.evaluation import evaluate
+from checker.findings.evidence import SiteEvidence
+from checker.findings.finding import Review
+from checker.findings.outcomes import Outcome
+from checker.findings.plan import plan
+from checker.findings.review import Job, review, view_of
 from checker.rules.model import RulesInForce
 from checker.site.model import Site, Subject
 

@@ -1,7 +1,7 @@
 """The facts of a drawing of which nothing is open, worked out for the tests alone.
 
-Nothing of ``checker.facts`` or ``checker.review`` is used: the drawing is walked by ``tests.generators.walk``, and each
-derived fact is written here a second time, from what the catalog says that it means.
+Nothing of ``checker.facts`` or ``checker.findings`` is used: the drawing is walked by ``tests.generators.walk``, and
+each derived fact is written here a second time, from what the catalog says that it means.
 """
 
 from __future__ import annotations

@@ -11,11 +11,11 @@ from pathlib import Path
 from hypothesis import strategies as st
 
 from checker.facts.view import View
-from checker.review.evaluation import Evaluation, evaluate
-from checker.review.evidence import SiteEvidence
-from checker.review.outcomes import Outcome
-from checker.review.plan import plan
-from checker.review.review import Job, view_of
+from checker.findings.evaluation import Evaluation, evaluate
+from checker.findings.evidence import SiteEvidence
+from checker.findings.outcomes import Outcome
+from checker.findings.plan import plan
+from checker.findings.review import Job, view_of
 from checker.rules.layers import model
 from checker.rules.layers.apply import amended
 from checker.rules.layers.at_work import AtWork

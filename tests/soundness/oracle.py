@@ -1,6 +1,6 @@
 """An oracle: rules judged on a drawing of which nothing is open, in plain two-valued logic.
 
-Written from the design alone; it imports nothing of ``checker.facts`` or ``checker.review``. ``None`` in place of a
+Written from the design alone; it imports nothing of ``checker.facts`` or ``checker.findings``. ``None`` in place of a
 truth stands for no answer (a place that nothing feeds, a table that does not reach so far, a source that is not
 drawn), and for nothing else.
 """

@@ -10,10 +10,10 @@ from fractions import Fraction
 
 import pytest
 
-from checker.review.evidence import SiteEvidence
-from checker.review.operands import Numbers, term
-from checker.review.paths import Place
-from checker.review.review import view_of
+from checker.findings.evidence import SiteEvidence
+from checker.findings.operands import Numbers, term
+from checker.findings.paths import Place
+from checker.findings.review import view_of
 from checker.rules.model import Checked, ParameterOperand, ParameterValue, Scaled
 from checker.rules.written_values import read_value
 from checker.site.model import SITE

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from checker.facts.collections import collection
 from checker.facts.view import View
-from checker.review.review import view_of
+from checker.findings.review import view_of
 from checker.values.possible import Possible, SetSpan, Span
 from checker.values.truth import Truth
 from tests.generators.cases import CATALOG, Case

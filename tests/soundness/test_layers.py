@@ -17,7 +17,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.catalog.load import shipped_catalog
-from checker.review.outcomes import Outcome
+from checker.findings.outcomes import Outcome
 from checker.rules.layers.apply import amended
 from checker.rules.layers.at_work import AtWork
 from checker.rules.layers.model import Layer, Redirect

@@ -9,10 +9,10 @@ from itertools import product
 
 import pytest
 
-from checker.review.evidence import SiteEvidence
-from checker.review.operands import Numbers, cell, term
-from checker.review.paths import Place
-from checker.review.review import view_of
+from checker.findings.evidence import SiteEvidence
+from checker.findings.operands import Numbers, cell, term
+from checker.findings.paths import Place
+from checker.findings.review import view_of
 from checker.rules.grammar import COMBINATIONS
 from checker.rules.model import (
     Checked,

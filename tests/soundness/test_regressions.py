@@ -11,8 +11,8 @@ from checker.engineering.calculation import OutsideLimits
 from checker.engineering.full_load_current import FULL_LOAD_CURRENT
 from checker.facts.collections import collection
 from checker.facts.drawing import in_order
-from checker.review.outcomes import Outcome
-from checker.review.review import view_of
+from checker.findings.outcomes import Outcome
+from checker.findings.review import view_of
 from checker.rules.model import (
     Basis,
     Checked,

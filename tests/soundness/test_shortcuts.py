@@ -10,10 +10,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from checker.facts.view import View
-from checker.review.evaluation import evaluate
-from checker.review.evidence import SiteEvidence
-from checker.review.plan import plan
-from checker.review.review import view_of
+from checker.findings.evaluation import evaluate
+from checker.findings.evidence import SiteEvidence
+from checker.findings.plan import plan
+from checker.findings.review import view_of
 from checker.site.model import Site, Stated, Thing
 from checker.values.positions import Position
 from tests.generators.cases import CATALOG, Case

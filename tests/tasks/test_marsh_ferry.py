@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
-from checker.review.finding import Review
+from checker.findings.finding import Review
 from checker.rules.layers.cases import read_layer_cases
 from checker.tasks.layer_cases import run_layer_cases
 from checker.tasks.reviewing import Overrides, review_file

@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from checker.review.finding import Finding
-from checker.review.outcomes import Outcome
+from checker.findings.finding import Finding
+from checker.findings.outcomes import Outcome
 from checker.tasks.revisions import SETTLED, FactChange, Standing, revised
 from tests.report.reviews import CHECK, finding, review
 

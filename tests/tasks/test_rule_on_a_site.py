@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.review.review import review
+from checker.findings.review import review
 from checker.tasks.reviewing import Library, Overrides, job_of
 from checker.tasks.rule_explained import on_site
 

@@ -11,9 +11,11 @@ from functools import cache
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
-from checker import __version__
 from checker.catalog.model import Stage
 from checker.engineering.worksheet import Worksheet
+from checker.findings.finding import Finding, PieceOfLine, Review, StateOfLine
+from checker.findings.outcomes import Outcome
+from checker.findings.unread import NOT_READ
 from checker.report import paragraphs
 from checker.report.page.drawing.geometry import Sheet, drawn
 from checker.report.page.drawing.layout import laid_out
@@ -22,10 +24,8 @@ from checker.report.page.drawing.symbols import symbol_of
 from checker.report.places import place_of
 from checker.report.safe import harmless
 from checker.report.words import DISCLAIMER, FIGURE, OUTCOME_WORDS, STAGE_WORDS, asks, authority_text, sentence_of
-from checker.review.finding import Finding, PieceOfLine, Review, StateOfLine
-from checker.review.outcomes import Outcome
-from checker.review.unread import NOT_READ
 from checker.rules.wording import EVENT_WORDS
+from checker.version import __version__
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from checker.findings.finding import ConnectionOfLine, OneLine, PieceOfLine, Review
 from checker.report.page.drawing.geometry import Box, Point, Sheet, drawn
 from checker.report.page.drawing.layout import laid_out
 from checker.report.page.drawing.svg import live_lines, svg
 from checker.report.page.drawing.symbols import HALF_WIDTH, SYMBOLS
-from checker.review.finding import ConnectionOfLine, OneLine, PieceOfLine, Review
 
 KINDS = (*SYMBOLS, "something_else")
 

@@ -10,10 +10,10 @@ from html.parser import HTMLParser
 
 import pytest
 
+from checker.findings.finding import Review
+from checker.findings.outcomes import Outcome
 from checker.report.page.page import html_report
 from checker.report.words import sentence_of
-from checker.review.finding import Review
-from checker.review.outcomes import Outcome
 from tests.report.reviews import EVERYTHING, finding, review
 
 VOID = ("meta", "br")

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from checker.catalog.names import SIDES
-from checker.review.finding import ConnectionOfLine, OneLine
+from checker.findings.finding import ConnectionOfLine, OneLine
 
 ALTERNATE = SIDES[1]
 

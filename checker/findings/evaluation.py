@@ -9,10 +9,10 @@ from datetime import date
 from itertools import product
 
 from checker.facts.known import Ask, Leaf
-from checker.review.evidence import Evidence
-from checker.review.judging import Judge, Judged
-from checker.review.operands import Numbers
-from checker.review.outcomes import (
+from checker.findings.evidence import Evidence
+from checker.findings.judging import Judge, Judged
+from checker.findings.operands import Numbers
+from checker.findings.outcomes import (
     NOTHING_ASKED,
     Outcome,
     Outcomes,
@@ -23,7 +23,7 @@ from checker.review.outcomes import (
     possible_outcomes,
     settled,
 )
-from checker.review.paths import Place
+from checker.findings.paths import Place
 from checker.rules.model import RuleInForce, Version
 from checker.site.model import Subject
 from checker.values.possible import Possible

@@ -10,15 +10,15 @@ import pytest
 
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Stage
-from checker.review.outcomes import Outcome, outcomes_of_versions
-from checker.review.permissions import permitted, words
-from checker.review.review import Job, review
-from checker.review.told import change_told
+from checker.findings.outcomes import Outcome, outcomes_of_versions
+from checker.findings.permissions import permitted, words
+from checker.findings.review import Job, review
+from checker.findings.told import change_told
 from checker.rules.model import Citation, History, Permission
 from checker.site.read import read_site
 from checker.values.positions import Position
+from tests.findings.small_reviews import SITE
 from tests.report.reviews import finding
-from tests.review.small_reviews import SITE
 from tests.rules.layers.shelves import layer_text, town
 
 MISS, MET, NONE = Outcome.CORRECTION, Outcome.MET, Outcome.NOT_APPLICABLE

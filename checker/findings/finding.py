@@ -8,7 +8,7 @@ from datetime import date
 
 from checker.catalog.model import Stage
 from checker.engineering.worksheet import Worksheet
-from checker.review.outcomes import Outcome
+from checker.findings.outcomes import Outcome
 from checker.rules.model import Basis, Citation, Force, LayerInForce, PackInForce
 from checker.values.positions import Position
 from checker.values.problems import Problem

@@ -7,8 +7,8 @@ from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Stage
-from checker.review.finding import Finding
-from checker.review.review import Job, review
+from checker.findings.finding import Finding
+from checker.findings.review import Job, review
 from checker.rules.edition import pack_in_edition
 from checker.rules.model import PackInForce, Profile, RulesInForce
 from checker.rules.read import read_pack

@@ -9,8 +9,8 @@ from string import ascii_lowercase
 
 from checker.engineering.sites.distances import Allowed, DistanceLimit, Sense, allowed
 from checker.engineering.worksheet import Line, Worksheet
-from checker.review.finding import Check, Figure, Finding
-from checker.review.outcomes import Outcome
+from checker.findings.finding import Check, Figure, Finding
+from checker.findings.outcomes import Outcome
 
 _SENSES = {"at_least": Sense.NOT_NEARER, "at_most": Sense.NOT_FARTHER}
 _WORDS = {Sense.NOT_NEARER: "at least", Sense.NOT_FARTHER: "at most"}

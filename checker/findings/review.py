@@ -13,22 +13,22 @@ from checker.facts.known import Leaf
 from checker.facts.registry import registry
 from checker.facts.states import fed_in, not_walked, only_following, walked_states
 from checker.facts.view import Ground, View
-from checker.review.assembly import Desk, finding, rule_error
-from checker.review.evaluation import Evaluation, evaluate
-from checker.review.evidence import SiteEvidence
-from checker.review.figures_of_pieces import figures_of_pieces
-from checker.review.finding import Finding, InForce, Notice, Review, StateOfLine, States
-from checker.review.judging import Judge
-from checker.review.limits import limits_together
-from checker.review.one_line import one_line
-from checker.review.operands import Numbers
-from checker.review.ordering import ordered
-from checker.review.outcomes import Outcome
-from checker.review.paths import Place
-from checker.review.permissions import permitted
-from checker.review.plan import Planned, plan
-from checker.review.told import deleted_told, notices_told, on_record
-from checker.review.unread import unread_facts
+from checker.findings.assembly import Desk, finding, rule_error
+from checker.findings.evaluation import Evaluation, evaluate
+from checker.findings.evidence import SiteEvidence
+from checker.findings.figures_of_pieces import figures_of_pieces
+from checker.findings.finding import Finding, InForce, Notice, Review, StateOfLine, States
+from checker.findings.judging import Judge
+from checker.findings.limits import limits_together
+from checker.findings.one_line import one_line
+from checker.findings.operands import Numbers
+from checker.findings.ordering import ordered
+from checker.findings.outcomes import Outcome
+from checker.findings.paths import Place
+from checker.findings.permissions import permitted
+from checker.findings.plan import Planned, plan
+from checker.findings.told import deleted_told, notices_told, on_record
+from checker.findings.unread import unread_facts
 from checker.rules.model import NO_NUMBERS, NumbersInForce, RuleInForce, RulesInForce
 from checker.site.model import SITE, Site
 from checker.values.truth import Truth

@@ -9,11 +9,11 @@ from datetime import date
 from checker.catalog.model import Catalog, Stage
 from checker.facts.known import Leaf
 from checker.facts.view import View
-from checker.review.break_even import break_even, break_even_of_miss
-from checker.review.causes import follows_from
-from checker.review.evaluation import Applied, Evaluation, evaluate
-from checker.review.evidence import SiteEvidence
-from checker.review.finding import (
+from checker.findings.break_even import break_even, break_even_of_miss
+from checker.findings.causes import follows_from
+from checker.findings.evaluation import Applied, Evaluation, evaluate
+from checker.findings.evidence import SiteEvidence
+from checker.findings.finding import (
     BreakEven,
     Check,
     ExceptionResult,
@@ -24,13 +24,13 @@ from checker.review.finding import (
     VersionResult,
     Way,
 )
-from checker.review.judging import Comparison
-from checker.review.naming import figure, leaf_name, subject_name
-from checker.review.needs import needs, open_leaves
-from checker.review.outcomes import Outcome, Outcomes
-from checker.review.plan import Planned
-from checker.review.texts import rule_texts
-from checker.review.told import history_told, interpretations_told
+from checker.findings.judging import Comparison
+from checker.findings.naming import figure, leaf_name, subject_name
+from checker.findings.needs import needs, open_leaves
+from checker.findings.outcomes import Outcome, Outcomes
+from checker.findings.plan import Planned
+from checker.findings.texts import rule_texts
+from checker.findings.told import history_told, interpretations_told
 from checker.rules.model import RuleInForce
 from checker.values.truth import Truth
 

@@ -7,13 +7,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from checker.catalog.model import Catalog
-from checker.review.evaluation import Applied, Evaluation
-from checker.review.evidence import Evidence
-from checker.review.finding import Check
-from checker.review.judging import Comparison
-from checker.review.naming import figure, known_text
-from checker.review.outcomes import Outcome
-from checker.review.paths import Place
+from checker.findings.evaluation import Applied, Evaluation
+from checker.findings.evidence import Evidence
+from checker.findings.finding import Check
+from checker.findings.judging import Comparison
+from checker.findings.naming import figure, known_text
+from checker.findings.outcomes import Outcome
+from checker.findings.paths import Place
 from checker.rules.grammar import FOLDS
 from checker.rules.model import FactPath, Rule, RuleInForce
 from checker.site.model import Subject

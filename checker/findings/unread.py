@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from checker.catalog.model import Catalog
 from checker.facts.known import Leaf
-from checker.review.finding import Notice
+from checker.findings.finding import Notice
 from checker.site.model import Site, Thing
 from checker.values.positions import Position
 

@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from checker.review.finding import Figure, Finding
-from checker.review.limits import limits_together
+from checker.findings.finding import Figure, Finding
+from checker.findings.limits import limits_together
 from checker.tasks.reviewing import Library, Overrides, review_file
 from tests.project.project_tree import ROOT
 

@@ -10,7 +10,7 @@ from checker.catalog.model import Catalog
 from checker.facts.collections import Collection, collection
 from checker.facts.known import Known, Leaf
 from checker.facts.view import View
-from checker.review.paths import Place, found, linked
+from checker.findings.paths import Place, found, linked
 from checker.rules.model import FactPath
 from checker.site.model import Subject
 from checker.values.possible import Possible

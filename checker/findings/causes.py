@@ -7,12 +7,12 @@ from datetime import date
 
 from checker.facts.known import Ask, Leaf
 from checker.facts.view import View
-from checker.review.evaluation import Evaluation, applied
-from checker.review.evidence import SiteEvidence
-from checker.review.naming import leaf_name
-from checker.review.operands import Numbers
-from checker.review.outcomes import Outcome
-from checker.review.plan import Planned
+from checker.findings.evaluation import Evaluation, applied
+from checker.findings.evidence import SiteEvidence
+from checker.findings.naming import leaf_name
+from checker.findings.operands import Numbers
+from checker.findings.outcomes import Outcome
+from checker.findings.plan import Planned
 
 DECISIONS = frozenset({"role"})
 """Facts that are decisions of whoever drew it, from which other things follow; what is merely the case is no

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from checker.review.outcomes import Outcome
-from tests.review.small_reviews import finding, parameter
+from checker.findings.outcomes import Outcome
+from tests.findings.small_reviews import finding, parameter
 
 AMPERES = parameter("least", "load_current", "200 A")
 POLES = parameter("number-of-poles", "count", "3")

@@ -10,8 +10,8 @@ from checker.facts.figures import target
 from checker.facts.known import Known, Leaf
 from checker.facts.pairs import halves
 from checker.facts.view import View
-from checker.review.finding import Figure, SubjectName
-from checker.review.judging import Side
+from checker.findings.finding import Figure, SubjectName
+from checker.findings.judging import Side
 from checker.site.model import Subject
 from checker.values.dates import date_of
 from checker.values.kinds import KINDS

@@ -11,9 +11,9 @@ from checker.catalog.model import Catalog
 from checker.facts.figures import figure_subjects
 from checker.facts.pairs import pairs_of
 from checker.facts.view import Ground, View
-from checker.review.evaluation import Belonging
-from checker.review.evidence import Evidence, SiteEvidence
-from checker.review.judging import Judged
+from checker.findings.evaluation import Belonging
+from checker.findings.evidence import Evidence, SiteEvidence
+from checker.findings.judging import Judged
 from checker.rules.model import RuleInForce, RulesInForce
 from checker.site.model import SITE, Subject
 from checker.values.possible import exactly, several

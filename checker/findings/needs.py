@@ -7,11 +7,11 @@ from dataclasses import replace
 
 from checker.catalog.model import Catalog, Stage
 from checker.facts.known import Ask, Leaf, Origin
-from checker.review.evaluation import Evaluation
-from checker.review.evidence import Evidence
-from checker.review.finding import Need
-from checker.review.naming import leaf_name
-from checker.review.texts import path_of
+from checker.findings.evaluation import Evaluation
+from checker.findings.evidence import Evidence
+from checker.findings.finding import Need
+from checker.findings.naming import leaf_name
+from checker.findings.texts import path_of
 from checker.site.model import SITE
 from checker.values.truth import Truth
 

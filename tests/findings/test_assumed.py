@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from checker.catalog.model import Stage
-from checker.review.outcomes import Outcome
-from tests.review.small_reviews import finding, parameter
+from checker.findings.outcomes import Outcome
+from tests.findings.small_reviews import finding, parameter
 
 AMPERES = parameter("least", "load_current", "200 A")
 LARGE_ENOUGH = "{rated_current: {at_least: {parameter: least}}}"

@@ -7,8 +7,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from checker.review.finding import Finding
-from checker.review.outcomes import Outcome
+from checker.findings.finding import Finding
+from checker.findings.outcomes import Outcome
 
 
 def ordered(findings: Iterable[Finding]) -> tuple[Finding, ...]:

@@ -8,9 +8,9 @@ from datetime import date
 
 from checker.facts.collections import Collection, Member
 from checker.facts.known import Known, Leaf, Origin
-from checker.review.evidence import Evidence
-from checker.review.operands import Numbers, Term, term
-from checker.review.paths import Place
+from checker.findings.evidence import Evidence
+from checker.findings.operands import Numbers, Term, term
+from checker.findings.paths import Place
 from checker.rules.model import Combined, Compare, Condition, Count, FactPath, Fold, Group, Not, Requires, Test
 from checker.site.model import Subject
 from checker.values.dates import CalendarSpan, day_number, subtract

@@ -5,7 +5,7 @@ from __future__ import annotations
 from checker.catalog.wording import value_text
 from checker.facts.known import Origin
 from checker.facts.view import View
-from checker.review.finding import ConnectionOfLine, OneLine, PieceOfLine
+from checker.findings.finding import ConnectionOfLine, OneLine, PieceOfLine
 
 
 def one_line(view: View) -> OneLine:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
-from checker.review.finding import Deleted, Notice
+from checker.findings.finding import Deleted, Notice
 from checker.rules.model import Citation, DeletedHere, History, Interpretation, LayerNotice, RuleInForce
 from checker.rules.wording import counts_for
 

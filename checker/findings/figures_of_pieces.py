@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from checker.catalog.names import SIDES
 from checker.facts.view import View
-from checker.review.finding import FiguresOfPiece
-from checker.review.naming import known_text
+from checker.findings.finding import FiguresOfPiece
+from checker.findings.naming import known_text
 from checker.site.model import Subject
 from checker.values.possible import Possible, Span
 

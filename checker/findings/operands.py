@@ -7,8 +7,8 @@ from dataclasses import dataclass, field, replace
 from itertools import product
 
 from checker.facts.known import Known, Origin
-from checker.review.evidence import Evidence
-from checker.review.paths import Place
+from checker.findings.evidence import Evidence
+from checker.findings.paths import Place
 from checker.rules.model import (
     Combined,
     FactOperand,

@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from checker.review.finding import Finding, Notice
-from checker.review.outcomes import Outcome
+from checker.findings.finding import Finding, Notice
+from checker.findings.outcomes import Outcome
 from checker.rules.model import Permission
 from checker.values.notation import nearest
 

@@ -10,12 +10,12 @@ from checker.catalog.model import Bounds, Fact, ValueType
 from checker.catalog.wording import one_number
 from checker.facts.known import Ask, Leaf
 from checker.facts.view import View
-from checker.review.evaluation import Applied, evaluate
-from checker.review.evidence import SiteEvidence
-from checker.review.finding import BreakEven
-from checker.review.naming import base_unit, plain_number
-from checker.review.outcomes import Outcome
-from checker.review.plan import Planned
+from checker.findings.evaluation import Applied, evaluate
+from checker.findings.evidence import SiteEvidence
+from checker.findings.finding import BreakEven
+from checker.findings.naming import base_unit, plain_number
+from checker.findings.outcomes import Outcome
+from checker.findings.plan import Planned
 from checker.values.arithmetic import rounded
 from checker.values.possible import number
 from checker.values.truth import Truth
