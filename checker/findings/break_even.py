@@ -21,7 +21,7 @@ from checker.values.possible import number
 from checker.values.truth import Truth
 
 SAMPLES = 8
-"""Places at which it is looked whether the outcome turns only once between the ends."""
+"""Steps between the places at which it is looked whether the outcome turns only once between the ends."""
 
 MOST_NUMBERS = 4
 """With more open facts than this none of them decides alone."""
@@ -118,7 +118,7 @@ def _turning_point(trial: _Trial, fact: Fact, bounds: Bounds) -> BreakEven | Non
     index = turns[0]
     good_above = good[index + 1]
     if fact.type is ValueType.COUNT:
-        value, belongs = points[index + 1] if good_above else points[index], True
+        value, belongs = _halved_whole(trial, points[index], points[index + 1], good_above=good_above), True
     else:
         value, belongs = _halved(trial, points[index], points[index + 1], good_above=good_above)
     if value == (high if good_above else low):
@@ -145,7 +145,21 @@ def _samples(low: Fraction, high: Fraction) -> list[Fraction]:
 
 
 def _whole_numbers(low: Fraction, high: Fraction) -> list[Fraction]:
-    return [Fraction(whole) for whole in range(ceil(low), floor(high) + 1)]
+    """Whole numbers between the ends, both of them among these: all, or as many as there are samples."""
+    first, last = ceil(low), floor(high)
+    steps = min(SAMPLES, last - first)
+    return [Fraction(first + (last - first) * step // steps) for step in range(steps + 1)] if steps > 0 else []
+
+
+def _halved_whole(trial: _Trial, low: Fraction, high: Fraction, *, good_above: bool) -> Fraction:
+    """The first good whole number above the turn, or the last good one below it."""
+    while high - low > 1:
+        middle = Fraction((low + high) // 2)
+        if trial.is_good(middle) == good_above:
+            high = middle
+        else:
+            low = middle
+    return high if good_above else low
 
 
 def _halved(trial: _Trial, low: Fraction, high: Fraction, *, good_above: bool) -> tuple[Fraction, bool]:
