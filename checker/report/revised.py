@@ -33,7 +33,7 @@ def revised_text(found: Revised, style: Style = PLAIN) -> str:
 
 
 def revised_json(found: Revised) -> str:
-    """The same as JSON: sorted, the same bytes for the same input."""
+    """The same as JSON in the shape of ``schemas/compare-sites.schema.json``, the same bytes for the same input."""
     sides = {"was": _side_data(found.before), "is": _side_data(found.after)}
     data = {**sides, "findings": [_step_data(step) for step in found.steps]}
     return escaped(json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False)) + "\n"
@@ -138,7 +138,10 @@ def sides_text(reviews: Sequence[Review], style: Style = PLAIN) -> str:
     from checker.report.text import cell
 
     head = ["", *(cell(_side_name(each), CELL_WIDTH) for each in reviews)]
-    rows = [[cell(name, NAME_WIDTH), *(cell(word, CELL_WIDTH) for word in words)] for name, words in _rows(reviews)]
+    rows = [
+        [cell(name, NAME_WIDTH), *(cell(_outcome(each), CELL_WIDTH) for each in found)]
+        for name, found in _rows(reviews)
+    ]
     totals = [["in all", *(cell(_totals(each), CELL_WIDTH) for each in reviews)]]
     table = tabulate([*rows, *totals], head, tablefmt="plain", disable_numparse=True)
     lines = [
@@ -152,7 +155,10 @@ def sides_text(reviews: Sequence[Review], style: Style = PLAIN) -> str:
 
 def sides_json(reviews: Sequence[Review]) -> str:
     """The same as JSON."""
-    rows = [{"finding": name, "outcomes": words} for name, words in _rows(reviews)]
+    rows = [
+        {"finding": name, "outcomes": [None if each is None else each.outcome.value for each in found]}
+        for name, found in _rows(reviews)
+    ]
     data = {"sides": [_side_data(each) for each in reviews], "differ": rows}
     return escaped(json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False)) + "\n"
 
@@ -161,7 +167,7 @@ def _side_name(review: Review) -> str:
     return f"{review.in_force.title}, {review.in_force.date.isoformat()}"
 
 
-def _rows(reviews: Sequence[Review]) -> Iterator[tuple[str, list[str]]]:
+def _rows(reviews: Sequence[Review]) -> Iterator[tuple[str, list[Finding | None]]]:
     """Findings that come out otherwise on one side than on another. What is not asked for says as little as what does
     not apply.
     """
@@ -171,7 +177,7 @@ def _rows(reviews: Sequence[Review]) -> Iterator[tuple[str, list[str]]]:
         outcomes = {Outcome.NOT_APPLICABLE if each is None else each.outcome for each in found}
         if len(outcomes) > 1:
             named = next(each for each in found if each is not None)
-            yield f"{named.subject.words}: {named.title}", [_outcome(each) for each in found]
+            yield f"{named.subject.words}: {named.title}", found
 
 
 def _totals(review: Review) -> str:
