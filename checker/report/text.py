@@ -41,7 +41,6 @@ from checker.report.places import place_of
 from checker.report.safe import harmless
 from checker.report.words import (
     DISCLAIMER,
-    FIGURE,
     MARKS,
     OUTCOME_WORDS,
     STAGE_WORDS,
@@ -371,7 +370,7 @@ def _question(group: Sequence[Finding], style: Style) -> Iterator[str]:
     first = group[0]
     yield from _headline(first, sentence_of(first), style)
     yield from _body(f"{reason.rstrip('.')}." for reason in first.reasons)
-    yield from _body(asked(first.needs) if asks(first) else first.remedy if first.subject.type == FIGURE else ())
+    yield from _body(asked(first.needs) if asks(first) else first.remedy)
     yield from _body(falls_short(first))
     yield from _body(rests_on(first))
     yield from _body(holds_while(first))

@@ -12,7 +12,7 @@ from checker.values.refusals import NotationError, nearest, quoted
 
 _NEIGHBOURS: Mapping[tuple[str, str], str] = {
     ("active_power", "apparent_power"): "Write kW, or give power factor and apparent power.",
-    ("apparent_power", "active_power"): "Write kVA, or give power factor and active power.",
+    ("apparent_power", "active_power"): "Write kVA; of what heats it is the same figure as kW.",
     ("load_current", "fault_current"): "Write A; a fault rating is a fact of its own.",
     ("motor_power", "active_power"): "Write hp as on the nameplate.",
     ("sound_level", "unweighted_sound_level"): "Write dBA, if the sheet says A-weighted.",

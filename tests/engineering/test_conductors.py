@@ -378,7 +378,7 @@ GOOD = {
     ("calculation", "wrong"),
     [
         *((VOLTAGE_DROP_BY_AREA, {name: value}) for name, value in (("phases", 2), ("sets", 0), ("area", 0))),
-        *((VOLTAGE_DROP_BY_IMPEDANCE, {name: value}) for name, value in (("power_factor", 0), ("resistance", -1))),
+        *((VOLTAGE_DROP_BY_IMPEDANCE, {name: value}) for name, value in (("power_factor", -1), ("resistance", -1))),
         (VOLTAGE_DROP_BY_IMPEDANCE, {"power_factor": Fraction(101, 100)}),
         (VOLTAGE_DROP_BY_AREA, {"current": -1}),
         (DROP_IN_PERCENT, {"voltage": 0}),

@@ -35,10 +35,10 @@ def _by_area(point: Mapping[str, Fraction]) -> Fraction:
 
 def effective_impedance(resistance: Fraction, reactance: Fraction, power_factor: Fraction) -> Fraction:
     """Ze = R pf + X sin(arccos pf), in the unit of R and X: the share of the impedance that lowers the voltage of a
-    lagging load (note 2 of chapter 9, Table 9). Power factor above 0 and not above 1.
+    lagging load (note 2 of chapter 9, Table 9). Power factor from 0 to 1.
     """
-    if not 0 < power_factor <= 1:
-        raise OutsideLimits("Voltage drop needs a power factor above zero and not above one.")
+    if not 0 <= power_factor <= 1:
+        raise OutsideLimits("Voltage drop needs a power factor from zero to one.")
     return resistance * power_factor + reactance * square_root(1 - power_factor**2)
 
 

@@ -140,7 +140,7 @@ def write_dryers(paper: Paper, dryers: Sequence[Fraction], numbers: StandardNumb
     """The demand of dryers, in VA: each at its nameplate or the least that counts, by how many there are (220.54)."""
     source = numbers.sources[2]
     if not dryers:
-        return paper.write("dryers", "no electric dryer", NOTHING, "VA")
+        return paper.write("dryers", "none counts", NOTHING, "VA")
     total = sum((max(each, numbers.dryer_least) for each in dryers), NOTHING)
     factor = numbers.dryers.of(len(dryers))
     how = f"each at least {numbers.dryer_least} VA, {total} VA, at {float(factor * 100):g} %"

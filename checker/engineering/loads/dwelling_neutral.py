@@ -100,7 +100,7 @@ DWELLING_NEUTRAL: Method[NeutralOnLegs] = Method(
 
 
 def _write_load(paper: Paper, case: NeutralCase) -> Step:
-    home, numbers, source = case.standard.dwelling, case.standard.numbers, case.numbers.source
+    home, numbers, source = case.standard.dwelling, case.standard.numbers, case.numbers.source_of_share
     general = write_lighting(paper, home, numbers.lighting_by_area, numbers.circuit, numbers.sources[0])
     if case.demand is not Demand.IN_FULL:
         general = numbers.lighting_tiers.write(paper, "demand of lighting and these circuits", general)

@@ -11,13 +11,14 @@ from checker.engineering.worked import Paper, Step, Worked
 @dataclass(frozen=True, slots=True)
 class NeutralNumbers:
     """What the code sets: the share with which ranges and dryers count, the current up to which all counts, and the
-    share of the rest.
+    share of the rest; and where each stands: that all counts, and the share of ranges and dryers.
     """
 
     cooking_and_drying: Fraction
     whole_up_to: Fraction
     share_above: Fraction
     source: str
+    source_of_share: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -140,11 +140,14 @@ def _has_end(line: Line) -> bool:
 
 
 def _least(line: Line, wires: Sequence[Impedance]) -> Iterator[Work]:
-    """The least current over the shortest run; nothing where one of the ends that it takes is open."""
+    """The least current over the shortest run; nothing where one of the ends that it takes is open.
+
+    Between two power factors the impedance that counts is greater than at the lesser of both ends.
+    """
     low, high = line.power_factor.low, line.power_factor.high
-    is_open = not low or line.sets.high is None or line.voltage.high is None or not line.phases
+    is_open = line.sets.high is None or line.voltage.high is None or not line.phases
     length = _NOTHING if is_open else line.length.low or _NOTHING
-    factors = (low or _ONE, high or _ONE)
+    factors = (_NOTHING if low is None else low, _ONE if high is None else high)
     for wire, factor, phases in product(wires, dict.fromkeys(factors), line.phases or (1,)):
         yield _work(
             wire,

@@ -204,7 +204,7 @@ def _least_factors(on: OnNeutral, set_by: StandardNumbers) -> StandardNumbers:
 def neutral_numbers(numbers: NumbersInForce) -> NeutralNumbers:
     """What is set for the load of a neutral; OutsideLimits where the documents in force set nothing."""
     share, whole_up_to, above = (number_in_force(numbers, name) for name in NUMBERS)
-    return NeutralNumbers(share, whole_up_to, above, cited(numbers, IN_FULL))
+    return NeutralNumbers(share, whole_up_to, above, cited(numbers, IN_FULL), cited(numbers, COOKING_AND_DRYING))
 
 
 def _home(on: OnNeutral, *, upper: bool) -> Dwelling:

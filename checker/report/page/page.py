@@ -23,7 +23,7 @@ from checker.report.page.drawing.svg import live_lines, svg
 from checker.report.page.drawing.symbols import symbol_of
 from checker.report.places import place_of
 from checker.report.safe import harmless
-from checker.report.words import DISCLAIMER, FIGURE, OUTCOME_WORDS, STAGE_WORDS, asks, authority_text, sentence_of
+from checker.report.words import DISCLAIMER, OUTCOME_WORDS, STAGE_WORDS, asks, authority_text, sentence_of
 from checker.rules.wording import EVENT_WORDS
 from checker.version import __version__
 
@@ -256,7 +256,7 @@ def _entry(finding: Finding) -> Entry:
 
 def _question(group: Sequence[Finding]) -> Entry:
     first = group[0]
-    asked = paragraphs.asked(first.needs) if asks(first) else first.remedy if first.subject.type == FIGURE else ()
+    asked = paragraphs.asked(first.needs) if asks(first) else first.remedy
     figures = (*first.reasons, *paragraphs.falls_short(first), *paragraphs.rests_on(first))
     told = (*paragraphs.holds_while(first), *paragraphs.settles_too(group))
     also = tuple(each.number for each in group[1:])
