@@ -60,8 +60,8 @@ def test_without_a_demand_nothing_is_said_to_be_one() -> None:
     assert 'fill="none"' in sign_svg(_wanted(replace(PLAIN, ground="", letters="")), Stage.PLAN_REVIEW)
 
 
-_TEXTS = st.text(st.characters(blacklist_categories=("Cs",)), min_size=1, max_size=400)
-_ROWS = st.lists(st.text(st.characters(blacklist_categories=("Cs",)), min_size=1, max_size=40), max_size=4)
+_TEXTS = st.text(st.characters(codec="utf-8"), min_size=1, max_size=400)
+_ROWS = st.lists(st.text(st.characters(codec="utf-8"), min_size=1, max_size=40), max_size=4)
 
 
 @given(rows=_ROWS, meaning=_TEXTS, height=st.sampled_from(["", "1/24", "1/96", "1/4"]), tag=_TEXTS)
