@@ -10,6 +10,7 @@ from typing import Annotated
 import typer
 
 from checker.cli import console
+from checker.cli.label_format import LabelFormat
 from checker.cli.outputs import Format
 from checker.version import __version__
 
@@ -295,6 +296,59 @@ def worksheet(
     from checker.tasks.reviewing import Overrides
 
     return print_worksheets(site, tuple(facts or ()), Overrides(jurisdiction, on, None))
+
+
+_Stage = Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")]
+
+
+@app.command(
+    short_help="List the signs that are wanted, and draw them.",
+    epilog=_example("standby-checker labels fixtures/harrow-lane/site.yaml --format svg"),
+)
+def labels(
+    site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
+    jurisdiction: _OtherJurisdiction = None,
+    on: _On = None,
+    stage: _Stage = None,
+    output: Annotated[
+        LabelFormat,
+        typer.Option("--format", help="Text and HTML for people, JSON for programs, SVG for the engraver."),
+    ] = LabelFormat.TEXT,
+) -> int:
+    """List every sign, placard and marking that the rules in force want: where, with what on it, whether it is there.
+
+    SITE is a site file, or a folder that holds site.yaml. SVG and HTML hold a drawing of each sign with its dimensions.
+    """
+    from checker.catalog.model import Stage
+    from checker.cli.sheets import print_labels
+    from checker.tasks.reviewing import Overrides
+
+    return print_labels(site, output, Overrides(jurisdiction, on, None if stage is None else Stage(stage.value)))
+
+
+@app.command(
+    short_help="List the papers that are asked for.",
+    epilog=_example("standby-checker submittal fixtures/marsh-ferry/site.yaml"),
+)
+def submittal(
+    site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
+    jurisdiction: _OtherJurisdiction = None,
+    on: _On = None,
+    stage: _Stage = None,
+    output: Annotated[
+        SideFormat, typer.Option("--format", help="Text for people, JSON for programs.")
+    ] = SideFormat.TEXT,
+) -> int:
+    """List the papers that the office wants for this job: by whom, what they have to show, and what is in the packet.
+
+    SITE is a site file, or a folder that holds site.yaml.
+    """
+    from checker.catalog.model import Stage
+    from checker.cli.sheets import print_submittal
+    from checker.tasks.reviewing import Overrides
+
+    overrides = Overrides(jurisdiction, on, None if stage is None else Stage(stage.value))
+    return print_submittal(site, overrides, as_json=output is SideFormat.JSON)
 
 
 @app.command(

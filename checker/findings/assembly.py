@@ -28,7 +28,9 @@ from checker.findings.judging import Comparison
 from checker.findings.naming import figure, leaf_name, subject_name
 from checker.findings.needs import needs, open_leaves
 from checker.findings.outcomes import Outcome, Outcomes
+from checker.findings.packet import papers_asked
 from checker.findings.plan import Planned
+from checker.findings.signs import signs
 from checker.findings.texts import rule_texts
 from checker.findings.told import history_told, interpretations_told
 from checker.rules.model import RuleInForce
@@ -97,6 +99,8 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
         versions=tuple(VersionResult(each.held_by, _in_order(each.possible)) for each in evaluation.versions),
         interpretations=interpretations_told(rule),
         pack=body.pack,
+        signs=signs(view, desk.on, planned, evaluation, name.words),
+        papers=papers_asked(view, desk.on, planned) if outcome is not Outcome.NOT_APPLICABLE else (),
     )
 
 

@@ -108,6 +108,51 @@ class BreakEven:
 
 
 @dataclass(frozen=True, slots=True)
+class Sign:
+    """A sign, placard or marking that a rule wants here.
+
+    ``places`` holds the tags of the pieces at which it stands, of several at one of them; ``among`` names what they are
+    where the rule speaks of several, also where none of them is drawn. ``letter_feet`` is the least height of its
+    letters as an exact number of feet. ``only_if`` is the condition under which it is wanted, where that is open.
+    ``holds`` tells whether it is there, where the rule asks for more than the sign. ``shown`` holds the labels that are
+    shown at its places, in words.
+    """
+
+    words: tuple[str, ...]
+    meaning: str
+    class_word: str
+    places: tuple[str, ...]
+    among: str
+    ground: str
+    letters: str
+    letter_height: str
+    letter_feet: str
+    only_if: str
+    holds: Truth | None
+    shown: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PaperAsked:
+    """A paper that a rule wants in the packet: by the choices of the catalog of which one does, whether it is there,
+    what it has to show with whether it does, and what else is asked of it, in words.
+    """
+
+    papers: tuple[str, ...]
+    there: Truth
+    shows: tuple[tuple[str, Truth], ...]
+    further: tuple[tuple[str, Truth], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PaperShown:
+    """A paper of the packet with what it is said to show, by the choices of the catalog."""
+
+    paper: str
+    shows: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SubjectName:
     """A subject for readers: the names by part (``piece``, ``with``, ``from`` ...), the words, and the piece to walk
     to.
@@ -162,6 +207,8 @@ class Finding:
     interpretations: tuple[str, ...] = ()
     permission: str = ""
     pack: str = ""
+    signs: tuple[Sign, ...] = ()
+    papers: tuple[PaperAsked, ...] = ()
 
     def is_open_at(self, stage: Stage) -> bool:
         """Whether the finding is due by this stage and not settled."""
@@ -282,6 +329,8 @@ class Review:
     problems: tuple[Problem, ...] = ()
     deleted: tuple[Deleted, ...] = ()
     figures: tuple[FiguresOfPiece, ...] = ()
+    packet: tuple[PaperShown, ...] = ()
+    packet_complete: bool = False
 
     def totals(self) -> Mapping[Outcome, int]:
         """How many findings of each outcome the plan came to."""

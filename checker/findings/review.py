@@ -24,6 +24,7 @@ from checker.findings.one_line import one_line
 from checker.findings.operands import Numbers
 from checker.findings.ordering import ordered
 from checker.findings.outcomes import Outcome
+from checker.findings.packet import is_complete, packet
 from checker.findings.paths import Place
 from checker.findings.permissions import permitted
 from checker.findings.plan import Planned, plan
@@ -105,6 +106,8 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         deleted=tuple(deleted_told(job.rules.deleted, _elsewhere(view, job.rules.date))),
         # Last: what is read for the table alone counts neither as read by a rule nor as a worksheet.
         figures=figures_of_pieces(view),
+        packet=packet(view),
+        packet_complete=is_complete(view),
     )
 
 

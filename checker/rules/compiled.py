@@ -38,6 +38,8 @@ def pack_codec() -> FrozenCodec:
                 model.Requires,
                 model.Instead,
                 model.Reading,
+                model.LabelColors,
+                model.Label,
                 model.Rule,
             ),
             *(

@@ -16,6 +16,7 @@ from checker.rules.model import (
     Fold,
     Group,
     Instead,
+    Label,
     NamedException,
     Not,
     NumbersInForce,
@@ -55,7 +56,14 @@ def rule_in_edition(rule: Rule, edition: str) -> Rule | None:
             for each in rule.readings
             if exists_in(each.editions, edition)
         ),
+        labels=tuple(_label_in(each, edition) for each in rule.labels if exists_in(each.editions, edition)),
     )
+
+
+def _label_in(label: Label, edition: str) -> Label:
+    colors = label.colors if label.colors is not None and exists_in(label.colors.editions, edition) else None
+    when, where = condition_in(label.when, edition), condition_in(label.where, edition)
+    return replace(label, when=when, where=where, colors=colors)
 
 
 def exists_in(editions: Editions, edition: str) -> bool:

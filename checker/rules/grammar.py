@@ -47,6 +47,11 @@ PART = r"[a-z][a-z0-9]*(?:[_-][a-z0-9]+)*"
 
 MATCHES = ("exact", "at_or_above", "band")
 STRICTER = ("higher", "lower")
+CLASS_WORDS = ("danger", "warning", "caution", "notice")
+"""The words with which safety signs begin, the gravest first (ANSI Z535.4)."""
+LINE_OF_A_SIGN = r"[^.{}]{1,40}"
+"""A line to engrave: a few words. A sentence is not typed in, its meaning is."""
+MOST_LINES = 4
 WHO_ACTS = ("contractor", "engineer", "utility", "gas_utility", "owner", "ahj")
 SURE = ("high", "medium", "low")
 EVENTS = ("permit_application", "plan_submission", "permit_issue", "work_start", "occupancy", "engine_built")

@@ -249,6 +249,38 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True)
+class LabelColors:
+    """The colors that a document asks of a sign, as choices of the catalog; in some editions only."""
+
+    ground: str
+    letters: str
+    editions: Editions = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """A sign, placard or marking that a rule wants.
+
+    Exactly one of ``words`` (the lines to engrave, exactly) and ``meaning`` (what a longer sentence has to say) is
+    given. ``at`` leads from the subject to the piece, or to a collection of which one carries the sign; ``where`` says
+    which members of it can. ``when`` is the condition under which this sign is the one that is wanted. ``part`` names
+    the part of the requirement that asks for it, where the requirement asks for more. ``letter_height`` names a
+    parameter.
+    """
+
+    words: tuple[str, ...] = ()
+    meaning: str = ""
+    class_word: str = ""
+    at: FactPath | None = None
+    where: Condition | None = None
+    when: Condition | None = None
+    part: str | None = None
+    colors: LabelColors | None = None
+    letter_height: str | None = None
+    editions: Editions = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
 class Rule:
     """One rule of a pack, in all editions or filtered to one.
 
@@ -284,6 +316,7 @@ class Rule:
     checked: Mapping[str, Checked] = field(default_factory=dict)
     covers: tuple[str, ...] = ()
     interim: Mapping[str, str] = field(default_factory=dict)
+    labels: tuple[Label, ...] = ()
 
 
 # --- parameters and tables ------------------------------------------------------------------------------------------

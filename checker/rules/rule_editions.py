@@ -8,7 +8,7 @@ from checker.rules.citing import NO_EDITION
 from checker.rules.edition import condition_in, exists_in, rule_in_edition
 from checker.rules.model import Condition, Fold, Group, Parameter, Rule, Table
 from checker.rules.scope import Scope
-from checker.rules.walk import inside, parameters_read, requirements_of, tables_read
+from checker.rules.walk import conditions_of_label, inside, parameters_read, requirements_of, tables_read
 
 
 def check_editions(rule: Rule, editions: tuple[str, ...], scope: Scope) -> None:
@@ -60,6 +60,8 @@ def _emptied(rule: Rule, left: Rule, edition: str) -> Iterator[str]:
     for instead in rule.instead:
         if exists_in(instead.editions, edition) and condition_in(instead.condition, edition) is None:
             yield f"the condition of `{instead.id}`"
+    if any(condition_in(each, edition) is None for each in _of_labels(rule, edition)):
+        yield "a condition of `label`"
     for requires in requirements_of(left):
         if not requires.parts:
             yield "`any_way`" if requires.any_way else "`requires`"
@@ -80,8 +82,15 @@ def _standing(rule: Rule, edition: str) -> Iterator[Condition]:
     for reading in rule.readings:
         if exists_in(reading.editions, edition):
             yield from reading.requires.parts.values()
+    yield from _of_labels(rule, edition)
     if rule.requires is not None:
         yield from rule.requires.parts.values()
+
+
+def _of_labels(rule: Rule, edition: str) -> Iterator[Condition]:
+    for label in rule.labels:
+        if exists_in(label.editions, edition):
+            yield from conditions_of_label(label)
 
 
 def _emptied_inside(condition: Condition, edition: str) -> Iterator[str]:

@@ -21,6 +21,7 @@ from checker.rules.citing import (
 )
 from checker.rules.conditions import check_part_name, read_condition, read_editions
 from checker.rules.grammar import ANY_WAY
+from checker.rules.label_reader import check_labels, read_labels
 from checker.rules.model import (
     Basis,
     Citation,
@@ -136,6 +137,7 @@ class _RuleReader:
             cites=cited,
             checked=sources.checked if any(sources.cites.values()) else {},
             covers=nodes.texts(node.get("covers")),
+            labels=read_labels(node.get("label"), self._around, self._scope),
         )
 
     def _condition(self, node: Node | None) -> Condition | None:
@@ -254,5 +256,6 @@ def _check_texts(rule: Rule, node: MappingNode, scope: Scope, around: Around) ->
     for item in nodes.items(node.get("unless")):
         because = nodes.scalar(nodes.mapping(item).get("because"))
         check.check(because.text, because.at)
+    check_labels(rule, node.get("label"), check, scope)
     title = nodes.scalar(node.get("title"))
     refuse_placeholders(title.text, title.at, scope.problems)

@@ -34,6 +34,7 @@ from checker.rules.wording import listing
 from checker.values.kinds import KINDS
 
 SITE = "site"
+_CONDITIONAL = ("when", "unless", "instead", "requires", "readings", "label")
 _BACK = rf"^{REACHING_BACK}\."
 # Names along two links are many and rare: an editor completes the others.
 _TWO_LINKS = rf"^(?:{REACHING_BACK}|[a-z_]+\.[a-z_]+)\.[a-z_]+$"
@@ -121,7 +122,7 @@ class _PackSchema:
         by_subject = [self._for_subject(label, subjects) for label, subjects in self._subject_labels().items()]
         for fact in self._catalog.facts.values():
             self._define_fact(fact)
-        conditional: dict[str, Schema] = {word: {} for word in ("when", "unless", "instead", "requires", "readings")}
+        conditional: dict[str, Schema] = {word: {} for word in _CONDITIONAL}
         subjects = words(*self._vocabulary.subjects)
         self._definitions["rule"] = schema_rules.rule(subjects, conditional, allOf=by_subject)
         return schema_files.pack_file(

@@ -13,6 +13,7 @@ from checker.rules.schema_words import (
     EDITION,
     EDITIONS,
     ID_ADVICE,
+    NAME_ADVICE,
     PART_ADVICE,
     TEXT,
     TEXT_OR_NUMBER,
@@ -43,6 +44,42 @@ def requires_of(conditions: str) -> Schema:
     }
 
 
+def label_of(conditions: str) -> Schema:
+    """A sign that a rule wants: words to engrave, or the meaning of a longer sentence."""
+    folds = conditions.replace("when.", "fold.", 1) if conditions.startswith("when.") else "fold"
+    line = name_of(grammar.LINE_OF_A_SIGN, _LINE_ADVICE) | {"title": "line of a sign"}
+    place: Schema = {
+        "title": "link, or collection",
+        "type": ["string", "object"],
+        "if": {"type": "object"},
+        "then": ref(folds),
+    }
+    colors = an_object("colors of a sign", {"ground": TEXT, "letters": TEXT, "in": EDITIONS}, ["ground", "letters"])
+    properties: dict[str, Schema] = {
+        "words": a_list("list of lines to engrave", line, most=grammar.MOST_LINES),
+        "meaning": TEXT,
+        "class_word": words(*grammar.CLASS_WORDS),
+        "at": place,
+        "when": ref(conditions),
+        "part": name_of(grammar.PART, PART_ADVICE),
+        "colors": colors,
+        "letter_height": name_of(grammar.NAME, NAME_ADVICE),
+        "in": EDITIONS,
+    }
+    only_one = "A sign has either words to engrave or a meaning."
+    one: Schema = {
+        "if": {"required": ["words"]},
+        "then": {"title": "label", "properties": {"meaning": never(only_one)}},
+        "else": saying({"required": ["meaning"]}, required=only_one),
+    }
+    return {**an_object("label", properties), **one}
+
+
+_LINE_ADVICE = (
+    "A line to engrave is a few words without a full stop; of a longer sentence write the meaning: no code is quoted."
+)
+
+
 def conditional_words(conditions: str) -> dict[str, Schema]:
     """The words of a rule that hold conditions."""
     requires = requires_of(conditions)
@@ -62,6 +99,7 @@ def conditional_words(conditions: str) -> dict[str, Schema]:
         "instead": a_list("list of replacements", an_object("replacement", instead, ["id", "if", "requires"])),
         "requires": requires,
         "readings": {**a_map("readings", reading, grammar.PART, PART_ADVICE), "minProperties": 2},
+        "label": a_list("list of signs", label_of(conditions)),
     }
 
 

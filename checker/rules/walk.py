@@ -13,6 +13,7 @@ from checker.rules.model import (
     FactPath,
     Fold,
     Group,
+    Label,
     Lookup,
     NextSize,
     Not,
@@ -102,13 +103,30 @@ def facts_compared(condition: Condition) -> Iterator[FactPath]:
 
 
 def parameters_read(rule: Rule) -> tuple[str, ...]:
-    """The names of the parameters that a rule reads, each once."""
-    return tuple(dict.fromkeys(each.name for each in operands_in(rule) if isinstance(each, ParameterOperand)))
+    """The names of the parameters that a rule reads, each once: in its conditions, and of its signs."""
+    compared = (
+        each.name for each in (*operands_in(rule), *_operands_of_labels(rule)) if isinstance(each, ParameterOperand)
+    )
+    heights = (each.letter_height for each in rule.labels if each.letter_height is not None)
+    return tuple(dict.fromkeys((*compared, *heights)))
+
+
+def conditions_of_label(label: Label) -> Iterator[Condition]:
+    """The conditions that say which sign is wanted, and where. They decide no finding, so they are none of the rule."""
+    yield from (each for each in (label.when, label.where) if each is not None)
+
+
+def _operands_of_labels(rule: Rule) -> Iterator[Operand]:
+    for label in rule.labels:
+        for top in conditions_of_label(label):
+            for condition in below(top):
+                yield from operands_of(condition)
 
 
 def tables_read(rule: Rule) -> tuple[str, ...]:
     """The names of the tables that a rule reads, each once."""
-    return tuple(dict.fromkeys(each.table for each in operands_in(rule) if isinstance(each, Lookup | NextSize)))
+    operands = (*operands_in(rule), *_operands_of_labels(rule))
+    return tuple(dict.fromkeys(each.table for each in operands if isinstance(each, Lookup | NextSize)))
 
 
 def parts_of(rule: Rule) -> dict[str, Condition]:

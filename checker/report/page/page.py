@@ -17,14 +17,20 @@ from checker.findings.finding import Finding, PieceOfLine, Review, StateOfLine
 from checker.findings.outcomes import Outcome
 from checker.findings.unread import NOT_READ
 from checker.report import paragraphs
+from checker.report.packet.sentences import shown_words
+from checker.report.packet.sentences import state_words as paper_state
 from checker.report.page.drawing.geometry import Sheet, drawn
 from checker.report.page.drawing.layout import laid_out
 from checker.report.page.drawing.svg import live_lines, svg
 from checker.report.page.drawing.symbols import symbol_of
 from checker.report.places import place_of
 from checker.report.safe import harmless
+from checker.report.signs.sentences import look_words, only_if_words, place_words, text_words
+from checker.report.signs.sentences import state_words as sign_state
 from checker.report.words import DISCLAIMER, OUTCOME_WORDS, STAGE_WORDS, asks, authority_text, sentence_of
 from checker.rules.wording import EVENT_WORDS
+from checker.tasks.label_sheet import label_sheet
+from checker.tasks.submittal import submittal
 from checker.version import __version__
 
 
@@ -56,6 +62,16 @@ class Group:
     heading: str
     told: tuple[str, ...]
     entries: tuple[Entry, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A sign or a paper in a table: its name, what it is, and what is told of it."""
+
+    name: str
+    what: tuple[str, ...]
+    told: str
+    numbers: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +109,8 @@ def html_report(review: Review) -> str:
         settled=tuple(_entry(each) for each in review.findings if each.outcome is Outcome.MET and not each.assumed),
         aside=tuple(_aside(review)),
         worksheets=tuple(_worksheets(review)),
+        signs=tuple(_signs(review)),
+        papers=tuple(_papers(review)),
         not_read=_notices(review, wanted=True),
         notices=_notices(review, wanted=False),
         closing=tuple(paragraphs.closing(review)),
@@ -287,6 +305,25 @@ def _aside(review: Review) -> Iterable[str]:
         if each.outcome is Outcome.NOT_APPLICABLE and not each.assumed:
             by_rule.setdefault(each.rule, []).append(each)
     return (f"{paragraphs.aside_names(group)}: {paragraphs.aside_words(group)}" for group in by_rule.values())
+
+
+# --- signs and papers ------------------------------------------------------------------------------------------------
+
+
+def _signs(review: Review) -> Iterable[Row]:
+    for each in label_sheet(review).signs:
+        what = (*each.sign.words, *text_words(each), *look_words(each), *only_if_words(each))
+        numbers = tuple(asking.finding.number for asking in each.askings)
+        yield Row(place_words(each), what, sign_state(each, review.stage), numbers)
+
+
+def _papers(review: Review) -> Iterable[Row]:
+    found = submittal(review)
+    for each in found.wanted:
+        what = tuple(line for asking in each.askings for line in shown_words(asking, each.state))
+        numbers = tuple(asking.finding.number for asking in each.askings)
+        told = paper_state(each, told_complete=found.told_complete)
+        yield Row(each.title, what, told.removeprefix(f"{each.title}: "), numbers)
 
 
 # --- the rest --------------------------------------------------------------------------------------------------------

@@ -18,7 +18,7 @@ def svg(sheet: Sheet, title: str, told: str, name: str, live: Set[str] = frozens
 
     ``name`` keeps its ids apart from others on the page. ``live`` holds the ids of the lines that are live.
     """
-    width, height = _mm(sheet.width), _mm(sheet.height)
+    width, height = millimetres(sheet.width), millimetres(sheet.height)
     root = ET.Element(
         "svg",
         {
@@ -36,7 +36,7 @@ def svg(sheet: Sheet, title: str, told: str, name: str, live: Set[str] = frozens
     for line in sheet.lines:
         root.append(_path(line.points, THICK if line.wire.id in live else THIN))
     for x, y in sheet.joints:
-        ET.SubElement(root, "circle", {"cx": _mm(x), "cy": _mm(y), "r": "0.7", "fill": "currentColor"})
+        ET.SubElement(root, "circle", {"cx": millimetres(x), "cy": millimetres(y), "r": "0.7", "fill": "currentColor"})
     for symbol in sheet.symbols:
         root.append(_symbol(symbol))
     for text in sheet.texts:
@@ -45,13 +45,13 @@ def svg(sheet: Sheet, title: str, told: str, name: str, live: Set[str] = frozens
 
 
 def _path(points: tuple[Point, ...], width: str) -> ET.Element:
-    steps = " L ".join(f"{_mm(x)} {_mm(y)}" for x, y in points)
+    steps = " L ".join(f"{millimetres(x)} {millimetres(y)}" for x, y in points)
     return ET.Element("path", {"d": f"M {steps}", "fill": "none", "stroke": "currentColor", "stroke-width": width})
 
 
 def _symbol(drawn: Drawn) -> ET.Element:
     x, y = drawn.at
-    group = ET.Element("g", {"transform": f"translate({_mm(x)} {_mm(y)})"})
+    group = ET.Element("g", {"transform": f"translate({millimetres(x)} {millimetres(y)})"})
     for path in drawn.symbol.paths:
         ET.SubElement(group, "path", {"d": path, "fill": "none", "stroke": "currentColor", "stroke-width": "0.35"})
     if drawn.symbol.letters:
@@ -63,13 +63,13 @@ def _symbol(drawn: Drawn) -> ET.Element:
 
 def _text(text: Text) -> ET.Element:
     x, y = text.at
-    look = {"x": _mm(x), "y": _mm(y), "font-size": str(TEXT_SIZE), "fill": "currentColor"}
+    look = {"x": millimetres(x), "y": millimetres(y), "font-size": str(TEXT_SIZE), "fill": "currentColor"}
     element = ET.Element("text", look | ({"font-weight": "bold"} if text.strong else {}))
     element.text = harmless(text.words)
     return element
 
 
-def _mm(value: float) -> str:
+def millimetres(value: float) -> str:
     """Millimetres to a hundredth, without trailing zeros, so that the bytes do not hang on how a sum was rounded."""
     return f"{value:.2f}".rstrip("0").rstrip(".")
 

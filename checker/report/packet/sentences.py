@@ -1,0 +1,104 @@
+"""What is said of the papers of a job, in sentences that any layout can set."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from checker.catalog.model import Stage
+from checker.findings.finding import Review
+from checker.report.words import STAGE_WORDS, authority_text, counted, joined
+from checker.tasks.submittal import Asking, PaperAnswering, PaperBeside, PaperState, PaperWanted, Submittal
+from checker.values.truth import Truth
+
+NOTHING_WANTED = (
+    "No rule in force asks for a paper. What the office wants at its counter may stand in no rule: ask there."
+)
+
+STATE_WORDS = {
+    PaperState.THERE: "in the packet, as asked for",
+    PaperState.INCOMPLETE: "in the packet, and not as asked for",
+    PaperState.MISSING: "not in the packet",
+    PaperState.OPEN: "not told",
+    PaperState.AHJ: "AHJ to decide",
+    PaperState.PERMITTED: "left out by special permission",
+}
+_SHOWS = {Truth.YES: "shows", Truth.NO: "does not show", Truth.UNKNOWN: "not told whether it shows"}
+
+
+def heading(review: Review) -> str:
+    """The name of the site and the date that fixes the rules."""
+    return f"{review.site_name}, papers, by the rules of {review.in_force.date.isoformat()}"
+
+
+def state_words(wanted: PaperWanted, *, told_complete: bool) -> str:
+    """Whether it is there; where it is not told, what would tell it."""
+    if wanted.state is not PaperState.OPEN:
+        return f"{wanted.title}: {STATE_WORDS[wanted.state]}"
+    asked = "" if told_complete else "; list it under papers, or write complete: yes if these are all"
+    return f"{wanted.title}: {STATE_WORDS[wanted.state]}{asked}"
+
+
+def made_words(wanted: PaperWanted) -> Iterator[str]:
+    """What the program makes of it itself."""
+    if wanted.made_by:
+        yield f"A draft comes from `standby-checker {wanted.made_by}`; who signs for it checks it."
+
+
+def shown_words(asking: Asking, state: PaperState) -> Iterator[str]:
+    """What it has to show by one rule: of a paper that is not there all of it, otherwise by what it shows."""
+    if state is PaperState.MISSING and asking.shows:
+        yield f"It has to show: {'; '.join(each.words for each in asking.shows)}."
+        return
+    for truth in (Truth.NO, Truth.UNKNOWN, Truth.YES):
+        found = [each.words for each in asking.shows if each.truth is truth]
+        if found:
+            yield f"{_SHOWS[truth].capitalize()}: {'; '.join(found)}."
+
+
+def asked_words(asking: Asking, stage: Stage) -> str:
+    """Who asks for it, under which section, by which finding, and when it is due."""
+    finding = asking.finding
+    later = f"; due at {STAGE_WORDS[finding.due]}" if finding.due.order > stage.order else ""
+    return f"Asked for by {authority_text(finding)}; {finding.rule}, finding {finding.number}{later}"
+
+
+def answering_words(answering: PaperAnswering) -> str:
+    """A paper on which is found what open findings wait for."""
+    facts = list(answering.facts)
+    more = len(facts) - _MOST_FACTS
+    named = joined([*facts[:_MOST_FACTS], f"{more} more"]) if more > 0 else joined(facts)
+    numbers = joined(str(each.number) for each in answering.findings)
+    plural = "findings" if len(answering.findings) > 1 else "finding"
+    where = " It is in the packet; read it for these." if answering.in_packet else ""
+    return f"{answering.title}, for {plural} {numbers}: {named}.{where}"
+
+
+_MOST_FACTS = 6
+"""More would not be read; the review asks for each."""
+
+
+def beside_words(beside: PaperBeside) -> str:
+    """A paper of the packet for which nobody asks."""
+    return f"{beside.title}{f', showing {joined(beside.shows)}' if beside.shows else ''}"
+
+
+def counted_words(found: Submittal) -> str:
+    """How many papers are asked for, and what of them is told."""
+    if not found.wanted:
+        return NOTHING_WANTED
+    told = [
+        f"{count} {words}"
+        for state, words in _SHORT.items()
+        if (count := sum(each.state is state for each in found.wanted))
+    ]
+    return f"{counted(len(found.wanted), 'paper')} asked for: {joined(told)}."
+
+
+_SHORT = {
+    PaperState.THERE: "in the packet",
+    PaperState.INCOMPLETE: "not as asked for",
+    PaperState.MISSING: "not in the packet",
+    PaperState.OPEN: "not told",
+    PaperState.AHJ: "for the AHJ to decide",
+    PaperState.PERMITTED: "by special permission",
+}

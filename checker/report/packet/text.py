@@ -1,0 +1,62 @@
+"""The papers of a job as a list for the terminal, in the order in which a packet is put together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from checker.findings.finding import Review
+from checker.report.packet.sentences import (
+    answering_words,
+    asked_words,
+    beside_words,
+    counted_words,
+    heading,
+    made_words,
+    shown_words,
+    state_words,
+)
+from checker.report.paragraphs import packs_words
+from checker.report.text import PLAIN, Style, wrapped
+from checker.report.words import DISCLAIMER
+from checker.tasks.submittal import PaperWanted, Submittal
+
+INDENT = 4
+
+
+def submittal_text(review: Review, found: Submittal, style: Style = PLAIN) -> str:
+    """The whole list, ending in a line feed."""
+    blocks = [
+        _opening(review, style),
+        *(_paper(place, each, review, found, style) for place, each in enumerate(found.wanted, start=1)),
+        _listed("On these papers stands what open findings wait for", map(answering_words, found.answering), style),
+        _listed("Also in the packet, asked for by no rule", map(beside_words, found.beside), style),
+        wrapped(counted_words(found)),
+    ]
+    told = ("\n".join(lines) for block in blocks if (lines := list(block)))
+    return "\n\n".join(told) + "\n"
+
+
+def _opening(review: Review, style: Style) -> Iterator[str]:
+    rules = review.in_force
+    yield from (style.underline(line) for line in wrapped(heading(review)))
+    yield from wrapped(f"Rules in force at {rules.title}: {packs_words(rules)}.")
+    yield from wrapped(DISCLAIMER)
+
+
+def _paper(place: int, wanted: PaperWanted, review: Review, found: Submittal, style: Style) -> Iterator[str]:
+    head = f"{place:<{INDENT}}{state_words(wanted, told_complete=found.told_complete)}."
+    yield from (style.bold(line) for line in wrapped(head))
+    for asking in wanted.askings:
+        for sentence in shown_words(asking, wanted.state):
+            yield from wrapped(sentence, indent=INDENT)
+        yield from (style.dim(line) for line in wrapped(asked_words(asking, review.stage), indent=INDENT))
+    for sentence in made_words(wanted):
+        yield from wrapped(sentence, indent=INDENT)
+
+
+def _listed(title: str, sentences: Iterator[str], style: Style) -> Iterator[str]:
+    told: Sequence[str] = list(sentences)
+    if told:
+        yield style.underline(title)
+        for each in told:
+            yield from wrapped(each, indent=2)

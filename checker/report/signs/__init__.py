@@ -1,0 +1,1 @@
+"""The label sheet: schedule, data, and workshop drawing."""

@@ -1,0 +1,52 @@
+"""The label sheet as one HTML page that asks for nothing from outside: a drawing and a paragraph for each sign."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+from checker.findings.finding import Review
+from checker.report.paragraphs import packs_words
+from checker.report.safe import harmless
+from checker.report.signs.sentences import SIZE_IS_FREE, cautions, counted_words, heading, place_words
+from checker.report.signs.svg import sign_svg
+from checker.report.words import DISCLAIMER, STAGE_WORDS
+from checker.tasks.label_sheet import LabelSheet
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A sign with its drawing."""
+
+    name: str
+    place: str
+    drawing: Markup
+
+
+def labels_html(review: Review, sheet: LabelSheet) -> str:
+    """The whole page, ending in a line feed: the same bytes for the same review."""
+    rules = review.in_force
+    environment = Environment(
+        loader=PackageLoader("checker.report.signs"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+        finalize=lambda value: value if isinstance(value, Markup) else harmless(str(value)),
+    )
+    return environment.get_template("labels.html").render(
+        title=heading(review),
+        rules=f"Rules in force at {rules.title}: {packs_words(rules)}.",
+        told=(DISCLAIMER, SIZE_IS_FREE, counted_words(sheet)),
+        signs=tuple(
+            # Markup: made by the drawing itself, which escapes what it is given.
+            Drawn(each.name, place_words(each), Markup(sign_svg(each, review.stage)))  # noqa: S704
+            for each in sheet.signs
+        ),
+        cautions=cautions(sheet),
+        review=review,
+        stage=STAGE_WORDS[review.stage],
+    )

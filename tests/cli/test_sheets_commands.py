@@ -1,0 +1,91 @@
+"""The commands ``labels`` and ``submittal``: what they print of two fixtures, their schemas, and bad input."""
+
+from __future__ import annotations
+
+import copy
+import json
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+
+from checker.files.folders import data_folder
+from checker.findings.outcomes import Outcome
+from checker.tasks.label_sheet import SignState
+from checker.tasks.submittal import PaperState
+from tests.cli.conftest import Run
+from tests.cli.running import USAGE
+from tests.project.project_tree import ROOT
+from tests.report.schema_shape import schemas
+
+GOLDEN = Path(__file__).parent / "golden"
+HARROW, MARSH = (str(ROOT / "fixtures" / name) for name in ("harrow-lane", "marsh-ferry"))
+KEPT = {
+    "labels-harrow-lane.txt": ("labels", HARROW),
+    "labels-marsh-ferry-2023.txt": ("labels", MARSH, "--jurisdiction", "nec-2023"),
+    "labels-marsh-ferry-2023.svg": ("labels", MARSH, "--jurisdiction", "nec-2023", "--format", "svg"),
+    "submittal-harrow-lane.txt": ("submittal", HARROW),
+    "submittal-marsh-ferry.txt": ("submittal", MARSH),
+}
+"""What is kept in ``golden/``, with the command that prints it."""
+SCHEMAS: dict[str, Any] = {
+    name: json.loads((data_folder("schemas") / f"{name}.schema.json").read_text(encoding="utf-8"))
+    for name in ("labels", "submittal")
+}
+
+
+@pytest.mark.parametrize("name", KEPT)
+def test_what_is_printed_is_what_is_kept(name: str, run: Run) -> None:
+    ran = run(*KEPT[name])
+    assert (ran.status, ran.err) == (0, "")
+    assert ran.out == (GOLDEN / name).read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("command", ["labels", "submittal"])
+def test_lines_fit_a_terminal(command: str, run: Run) -> None:
+    assert max(map(len, run(command, MARSH).out.splitlines())) <= 88
+
+
+@pytest.mark.parametrize("command", SCHEMAS)
+@pytest.mark.parametrize("site", [HARROW, MARSH])
+def test_json_keeps_to_its_schema(command: str, site: str, run: Run) -> None:
+    validator = jsonschema.Draft202012Validator(SCHEMAS[command])
+    data = json.loads(run(command, site, "--format", "json").out)
+    assert [f"{list(each.absolute_path)}: {each.message[:200]}" for each in validator.iter_errors(data)] == []
+    changed = copy.deepcopy(data)
+    changed["site"]["colour"] = "green"
+    assert not validator.is_valid(changed)
+
+
+@pytest.mark.parametrize("command", SCHEMAS)
+def test_schema_is_closed_and_every_key_is_compulsory_and_told(command: str) -> None:
+    jsonschema.Draft202012Validator.check_schema(SCHEMAS[command])
+    for schema in schemas(SCHEMAS[command]):
+        if "properties" in schema:
+            assert schema["additionalProperties"] is False
+            assert schema["required"] == sorted(schema["properties"])
+        for name, described in schema.get("properties", {}).items():
+            assert described.get("title"), name
+            assert described.get("description", "").endswith("."), name
+
+
+def test_choices_are_those_of_the_program() -> None:
+    for command, states in (("labels", SignState), ("submittal", PaperState)):
+        asking = SCHEMAS[command]["$defs"]["asking"]["properties"]
+        assert set(asking["outcome"]["enum"]) == {each.value for each in Outcome}
+        assert set(asking["state"]["enum"]) == {each.value for each in states}
+
+
+@pytest.mark.parametrize("command", ["labels", "submittal"])
+def test_a_site_that_cannot_be_read_is_told(command: str, run: Run) -> None:
+    ran = run(command, "nowhere.yaml")
+    assert (ran.status, ran.out) == (USAGE, "")
+    assert "nowhere.yaml" in ran.err
+
+
+@pytest.mark.parametrize("command", ["labels", "submittal"])
+def test_a_format_that_does_not_exist_is_told(command: str, run: Run) -> None:
+    ran = run(command, HARROW, "--format", "pdf")
+    assert (ran.status, ran.out) == (USAGE, "")
+    assert "'pdf' is not one of" in ran.err
