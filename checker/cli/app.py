@@ -251,6 +251,28 @@ def compare(
 
 
 @app.command(
+    short_help="Ask for what findings wait for, and write the answers down.",
+    epilog=_example("standby-checker questions our-job/site.yaml"),
+)
+def questions(
+    site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
+    jurisdiction: _OtherJurisdiction = None,
+    on: _On = None,
+    stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
+) -> int:
+    """Ask one question after the other, the one whose answer settles most first, what can be read on site before papers.
+
+    SITE is a site file, or a folder that holds site.yaml. Each answer is written into it at once; comments and layout
+    stay. Type undo, skip, why or stop in place of an answer.
+    """
+    from checker.catalog.model import Stage
+    from checker.cli.questions import ask_questions
+    from checker.tasks.reviewing import Overrides
+
+    return ask_questions(site, Overrides(jurisdiction, on, None if stage is None else Stage(stage.value)))
+
+
+@app.command(
     short_help="Show one finding in full.",
     epilog=_example("standby-checker explain fixtures/harrow-lane/site.yaml 8 --ways"),
 )
