@@ -80,6 +80,23 @@ class BasisName(StrEnum):
     LOCAL_PRACTICE = "local_practice"
 
 
+class JobName(StrEnum):
+    """The jobs for which there is a site file to begin with."""
+
+    WHOLE_HOUSE = "whole_house"
+    BEHIND_DISCONNECT = "behind_disconnect"
+    PART_OF_HOUSE = "part_of_house"
+    PORTABLE_INLET = "portable_inlet"
+    MANAGED_LOADS = "managed_loads"
+
+
+class PlaceName(StrEnum):
+    """Whether a service is there already."""
+
+    EXISTING = "existing"
+    NEW = "new"
+
+
 class EventName(StrEnum):
     """The events whose date can decide which rules count."""
 
@@ -248,6 +265,34 @@ def compare(
 
     asked = Asked(tuple(sites), tuple(jurisdiction or ()), tuple(on or ()), as_json=output is SideFormat.JSON)
     return compared(asked)
+
+
+@app.command(
+    "new",
+    short_help="Write a site file to begin with.",
+    epilog=_example("standby-checker new our-job --job whole_house"),
+)
+def new_site(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", hidden=True)],
+    job: Annotated[JobName | None, typer.Option(help="What is done.")] = None,
+    name: Annotated[str | None, typer.Option(metavar="NAME", help="Name of the job, as on the permit papers.")] = None,
+    place: Annotated[
+        PlaceName | None, typer.Option("--service", help="Whether meter, service disconnect and main panel are there.")
+    ] = None,
+    jurisdiction: Annotated[
+        str | None, typer.Option(metavar="PROFILE", help="Id of a profile: whose rules are in force.")
+    ] = None,
+    on: _On = None,
+) -> int:
+    """Write a site file for a common job: the pieces and what feeds what, with everything else left open.
+
+    FOLDER is where site.yaml goes; no file is written over. What no option says is asked; --date is the day of the
+    permit application.
+    """
+    from checker.cli.starting import begin
+
+    said = {"job": job, "name": name, "place": place, "jurisdiction": jurisdiction, "date": on}
+    return begin(folder, {key: str(value) for key, value in said.items() if value is not None})
 
 
 @app.command(

@@ -38,14 +38,27 @@ def put_in_place(path: Path, content: bytes, check: Callable[[Path], object]) ->
                 half.unlink(missing_ok=True)
 
 
-def put_new(path: Path, text: str) -> None:
-    """Write a file that is not there yet, with the folders above it. Raises Unreadable, also where it is there."""
+def put_new(path: Path, text: str, check: Callable[[Path], object]) -> None:
+    """Write a file that is not there yet, with the folders above it.
+
+    ``check`` reads it, beside its place, before it is there; what it raises leaves nothing behind but empty folders.
+    Raises Unreadable, also where the file is there already.
+    """
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
+        with tempfile.NamedTemporaryFile("w", encoding="utf-8", newline="\n", dir=path.parent, suffix=".yaml") as half:
+            half.write(text)
+            half.flush()
+            check(Path(half.name))
         with path.open("x", encoding="utf-8", newline="\n") as stream:
             stream.write(text)
     except FileExistsError:
-        sentence = f"{path.as_posix()} is there already, and nothing is written over it."
-        raise Unreadable([Problem(sentence, None, "Name another folder.")]) from None
+        raise Unreadable([there_already(path)]) from None
     except OSError as error:
-        raise Unreadable([Problem(f"{path.as_posix()} cannot be written: {error.strerror}.")]) from error
+        sentence = f"{path.as_posix()} cannot be written: {error.strerror}."
+        raise Unreadable([Problem(sentence, None, "Name another folder.")]) from error
+
+
+def there_already(path: Path) -> Problem:
+    """The file is there, and nothing is ever written over it."""
+    return Problem(f"{path.as_posix()} is there already, and is not written over.", None, "Name another folder.")
