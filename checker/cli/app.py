@@ -54,6 +54,13 @@ class SideFormat(StrEnum):
     JSON = "json"
 
 
+class SheetFormat(StrEnum):
+    """What a sheet for paper is printed as."""
+
+    TEXT = "text"
+    HTML = "html"
+
+
 class FailOn(StrEnum):
     """What makes the exit status differ from 0."""
 
@@ -305,7 +312,7 @@ def questions(
     on: _On = None,
     stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
 ) -> int:
-    """Ask one question after the other, the one whose answer settles most first, what can be read on site before papers.
+    """Ask one question after the other: what can be read on site before papers, what settles most first.
 
     SITE is a site file, or a folder that holds site.yaml. Each answer is written into it at once; comments and layout
     stay. Type undo, skip, why or stop in place of an answer.
@@ -315,6 +322,33 @@ def questions(
     from checker.tasks.reviewing import Overrides
 
     return ask_questions(site, Overrides(jurisdiction, on, None if stage is None else Stage(stage.value)))
+
+
+@app.command(
+    "field-sheet",
+    short_help="Print what to read on site, in walking order.",
+    epilog=_example("standby-checker field-sheet fixtures/plover-row/site.yaml"),
+)
+def field_sheet(
+    site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
+    output: Annotated[
+        SheetFormat, typer.Option("--format", help="Text, or a page for the printer.")
+    ] = SheetFormat.TEXT,
+    jurisdiction: _OtherJurisdiction = None,
+    on: _On = None,
+    stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
+) -> int:
+    """Print a sheet to take along: what to read at meter, switch, panels, set and gas meter and with the tape.
+
+    Each thing has a line to write on and says how many findings wait for it; what to look at in the field stands beside
+    it. SITE is a site file, or a folder that holds site.yaml.
+    """
+    from checker.catalog.model import Stage
+    from checker.cli.field_sheets import print_field_sheet
+    from checker.tasks.reviewing import Overrides
+
+    overrides = Overrides(jurisdiction, on, None if stage is None else Stage(stage.value))
+    return print_field_sheet(site, overrides, as_page=output is SheetFormat.HTML)
 
 
 @app.command(

@@ -60,7 +60,7 @@ def _one(session: Session, found: Next) -> int | None:
             return None
         if word == WHY:
             _say(why_text(found))
-        elif word == SKIP or word == _UNKNOWN:
+        elif word in {SKIP, _UNKNOWN}:
             session.skip(found.question)
             return 1
         elif word == UNDO:

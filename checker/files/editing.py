@@ -115,7 +115,7 @@ def _put(text: str, root: Placed, path: list[str | int], value: str) -> Edit:
                 raise CannotEdit
             return _new_entry(text, here, step, rest, value)
         here = below
-    if isinstance(here, PlacedScalar) and here.block or not isinstance(here, PlacedScalar) and not here.flow:
+    if (isinstance(here, PlacedScalar) and here.block) or (not isinstance(here, PlacedScalar) and not here.flow):
         raise CannotEdit
     return Edit(here.start, here.end, value)
 
@@ -194,6 +194,7 @@ def _end_of_line(text: str, index: int) -> int:
 
 
 # --- the same but for one value --------------------------------------------------------------------------------------
+
 
 def _with(tree: Content, path: list[str | int], value: Content) -> Content:
     if not path:

@@ -106,7 +106,7 @@ class _Walk:
                 end = end_of(key).index if event.flow_style else entries[-1].value.end
                 return PlacedMapping(start_of(event).index, end, bool(event.flow_style), tuple(entries))
             if not isinstance(key, ScalarEvent):
-                raise ValueError("this is no key")  # noqa: TRY004  a wrong text, not a wrong type
+                raise ValueError("this is no key")
             entries.append(PlacedEntry(key.value, start_of(key).index, self._node(next(self._events))))
         raise ValueError("the text breaks off")
 

@@ -38,7 +38,8 @@ def settles_words(found: Next) -> str:
         return f"settles none by itself, and {waits} {verb} for it"
     span = str(found.most) if found.fewest == found.most else f"{found.fewest} to {found.most}"
     noun = "finding" if found.fewest == found.most == 1 else "findings"
-    could = f", {found.corrections} of them could be corrections" if found.corrections else ""
+    corrections = "a correction" if found.corrections == 1 else "corrections"
+    could = f", {found.corrections} of them could be {corrections}" if found.corrections else ""
     if found.most == 1 and found.corrections:
         could = ", which could be a correction"
     return f"settles {span} {noun}{could}"
@@ -77,7 +78,9 @@ def authority(waiting: Waiting) -> str:
 def waiting_words(waiting: int, later: int) -> str:
     """How many findings still wait."""
     verb = "waits" if waiting == 1 else "wait"
-    still = f"{counted(waiting, 'finding')} still {verb} for answers" if waiting else "No finding due now waits for answers"
+    still = (
+        f"{counted(waiting, 'finding')} still {verb} for answers" if waiting else "No finding due now waits for answers"
+    )
     return f"{still}{f', and {later} due at a later stage' if later else ''}."
 
 

@@ -92,16 +92,21 @@ def check_place(folder: Path) -> None:
 def starter_text(wanted: Wanted, folder: Path, library: Library) -> str:
     """The site file in full. Raises Unreadable where there is no such profile."""
     starter = starters()[wanted.job]
+    key = permit_key(profile_named(wanted.jurisdiction, folder, library).event)
     drawing = Template(starter.text).substitute(place=wanted.place)
-    event = profile_named(wanted.jurisdiction, folder, library).event
-    text = f"{schema_line(folder, 'site')}{_head(wanted, starter)}{drawing}"
-    path = ["equipment", "GEN1", "made_on"] if permit_key(event) is None else ["permit", permit_key(event) or ""]
-    return with_value(text.encode(), path, in_quotes(wanted.date)).decode()
+    text = f"{schema_line(folder, 'site')}{_head(wanted, starter, key)}{drawing}"
+    if key is not None:
+        return text
+    return with_value(text.encode(), ["equipment", "GEN1", "made_on"], in_quotes(wanted.date)).decode()
 
 
-def _head(wanted: Wanted, starter: Starter) -> str:
+def _head(wanted: Wanted, starter: Starter, key: str | None) -> str:
+    permit = ""
+    if key is not None:
+        dated = f"permit: {{{key}: {in_quotes(wanted.date)}}}"
+        permit = f"# This date fixes which edition is in force.\n{dated}\n"
     return f"""\
-# What is left out may be anything: `standby-checker review` says where it matters, `standby-checker questions` asks for it.
+# What is left out may be anything. `standby-checker review` says where it matters, `standby-checker questions` asks.
 # Tags are those of your drawing: where you write others, write them everywhere. Every fact stands in schemas/facts.md.
 site:
   name: {in_quotes(wanted.name)}
@@ -111,7 +116,7 @@ site:
   occupancy: one_family_dwelling
   jurisdiction: {wanted.jurisdiction}
   # Write other_sources: none here once you know that there is no other source, inlet, inverter, battery or service.
-"""
+{permit}"""
 
 
 def _work(wanted: Wanted, starter: Starter) -> tuple[str, ...]:

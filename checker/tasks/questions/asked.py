@@ -25,11 +25,15 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """One thing to ask. ``whole`` is the structure as a part of which the answer is written, empty for none."""
+    """One thing to ask: as a sentence, and in a few words (of what, and what of it) for a list; with the choices, and
+    what is typed where no choice says it.
+    """
 
     leaf: Leaf
     fact: Fact | None
     sentence: str
+    subject: str
+    asked: str
     means: str
     paper: str
     stop: Stop
@@ -44,18 +48,21 @@ class Question:
 
 def question_of(leaf: Leaf, view: View) -> Question | None:
     """The question for a leaf; None for what is not written at one place of the site file by one answer."""
-    site, catalog = view.ground.site, view.ground.catalog
+    catalog = view.ground.catalog
     if leaf.ask is Ask.MORE:
         title = catalog.lists[leaf.name].title
         where = "" if leaf.subject.id == SITE.id else f" of {leaf.subject.id}"
         sentence = f"Are all {title}{where} listed in the site file, so that there are no others?"
         choices = (Choice(YES, "there are no others"), Choice(NO, "there are more, or nobody knows"))
-        return Question(leaf, None, sentence, "", "drawing", Stop.PAPERS, choices, "")
+        return Question(
+            leaf, None, sentence, "The site file", f"lists all {title}{where}", "", "drawing", Stop.PAPERS, choices, ""
+        )
     if leaf.ask is Ask.EXISTS:
         kind = catalog.kinds[leaf.name]
         sentence = f"Is there, on this site, another {kind.title} than the site file lists?"
         choices = (Choice(NO, "none but what is listed"), Choice(YES, "there is, and it is to be drawn"))
-        return Question(leaf, None, sentence, kind.means, "site", stop_of(leaf, "site", site, catalog), choices, "")
+        asked = f"another {kind.title} than the site file lists"
+        return Question(leaf, None, sentence, "The site", asked, kind.means, "site", Stop.SITE, choices, "")
     return _of_fact(leaf, view)
 
 
@@ -73,6 +80,8 @@ def _of_fact(leaf: Leaf, view: View) -> Question | None:
         leaf,
         fact,
         f"{verb} {words}: {title}?",
+        words[:1].upper() + words[1:] if words.startswith("the ") else words,
+        title,
         fact.means,
         fact.found_on,
         stop_of(leaf, fact.found_on, site, catalog),
@@ -131,4 +140,8 @@ def asked_as(leaf: Leaf, site: Site, catalog: Catalog) -> Leaf:
     if leaf.ask is not Ask.FACT or not part or catalog.facts[whole].reads is None:
         return leaf
     shown = site.stated(leaf.subject, whole)
-    return leaf if shown is not None and not shown.value.anything and shown.text != "unknown" else Leaf(leaf.subject, whole)
+    return (
+        leaf
+        if shown is not None and not shown.value.anything and shown.text != "unknown"
+        else Leaf(leaf.subject, whole)
+    )

@@ -91,8 +91,11 @@ class Session:
         self._tried.clear()
         return open_of(job_of(self._path, self._library, self._overrides))
 
-    def _check(self, path: Path) -> None:
-        job_of(path, self._library, self._overrides)
+    def _check(self, half: Path) -> None:
+        """Read what is to take the place of the file, from where the file itself is read: its sheets lie in reach."""
+        here = Path.cwd()
+        is_below = not self._path.is_absolute() and ".." not in self._path.parts and half.is_relative_to(here)
+        job_of(half.relative_to(here) if is_below else half, self._library, self._overrides)
 
     def _with_answer(self, before: bytes, question: Question, typed: str) -> bytes:
         words, site, leaf = answer_words(question, typed), self.job.site, question.leaf
@@ -101,7 +104,7 @@ class Session:
                 assert question.fact is not None
                 return with_fact(before, site, self.job.catalog, leaf, yaml_of(question.fact, words))
             if words == (YES if leaf.ask is Ask.MORE else NO,):
-                return with_closed(before, site, leaf)
+                return with_closed(before, leaf)
         except (CannotEdit, ValueError):
             sentence = f"{leaf} cannot be written into {self._path.name} without other lines being changed."
             raise Unreadable([Problem(sentence, None, "Write it there yourself, or skip it.")]) from None

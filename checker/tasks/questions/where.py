@@ -87,9 +87,12 @@ def stop_of(leaf: Leaf, paper: str, site: Site, catalog: Catalog) -> Stop:
         return Stop.PAPERS
     if paper == TAPE:
         return Stop.TAPE
-    if leaf.ask is not Ask.FACT:
-        return Stop.SITE
-    kinds = (site.pieces[tag].type for tag in _tags(leaf.subject, site, catalog) if tag in site.pieces)
+    return Stop.SITE if leaf.ask is not Ask.FACT else stop_at(leaf.subject, site, catalog)
+
+
+def stop_at(subject: Subject, site: Site, catalog: Catalog) -> Stop:
+    """The stop at which a subject is looked at."""
+    kinds = (site.pieces[tag].type for tag in _tags(subject, site, catalog) if tag in site.pieces)
     seen_at = next((catalog.kinds[kind].seen_at for kind in kinds), Stop.SITE.value)
     return Stop(seen_at)
 

@@ -6,8 +6,18 @@ import re
 from collections.abc import Iterable
 
 from checker.catalog.model import Catalog, Fact, ValueType
-from checker.catalog.names import BUILT_IN_WAYS, COMPLETE, EQUIPMENT, LIST, PAIRS, PERMIT, RUNS, SITE_SECTION, WAYS
-from checker.catalog.names import pair_name, way_reference
+from checker.catalog.names import (
+    COMPLETE,
+    EQUIPMENT,
+    LIST,
+    PAIRS,
+    PERMIT,
+    RUNS,
+    SITE_SECTION,
+    WAYS,
+    pair_name,
+    way_reference,
+)
 from checker.facts.known import Ask, Leaf
 from checker.files.editing import CannotEdit, at, tree_of, with_complete_list, with_item, with_value
 from checker.files.placed import Placed, PlacedMapping, PlacedScalar, PlacedSequence
@@ -39,7 +49,7 @@ def _one(fact: Fact, word: str) -> str:
 def with_fact(typed: bytes, site: Site, catalog: Catalog, leaf: Leaf, value: str) -> bytes:
     """The file with a value of a fact. Raises CannotEdit."""
     tree = tree_of(typed)
-    base = _base(tree, site, catalog, leaf.subject, leaf.name)
+    base = _base(tree, site, catalog, leaf.subject)
     whole_name, _, part = leaf.name.partition(".")
     whole = catalog.facts[whole_name]
     if leaf.subject == SITE and whole_name == PERMIT:
@@ -58,7 +68,7 @@ def with_fact(typed: bytes, site: Site, catalog: Catalog, leaf: Leaf, value: str
     return with_value(typed, [*here, part, "value"] if _has_value(below) else [*here, part], value)
 
 
-def with_closed(typed: bytes, site: Site, leaf: Leaf) -> bytes:
+def with_closed(typed: bytes, leaf: Leaf) -> bytes:
     """The file with word that a list is complete, or that all pieces of a kind are drawn. Raises CannotEdit."""
     if leaf.ask is Ask.EXISTS:
         return with_item(typed, [SITE_SECTION, COMPLETE], leaf.name)
@@ -88,7 +98,7 @@ def _is_unknown(node: Placed) -> bool:
     return isinstance(node, PlacedScalar) and node.text.strip() == _UNKNOWN
 
 
-def _base(tree: Placed, site: Site, catalog: Catalog, subject: Subject, fact: str) -> Path:
+def _base(tree: Placed, site: Site, catalog: Catalog, subject: Subject) -> Path:
     """Where the facts of a subject stand in the file."""
     if subject == SITE:
         return [SITE_SECTION]
@@ -101,7 +111,7 @@ def _base(tree: Placed, site: Site, catalog: Catalog, subject: Subject, fact: st
     way = way_reference(subject.id)
     if way is not None and subject.type == "way":
         return [EQUIPMENT, way[1], WAYS, way[2]]
-    return _member(tree, site, catalog, subject)
+    return _member(tree, site, subject)
 
 
 def _pair_as_written(tree: Placed, name: str) -> str:
@@ -110,7 +120,7 @@ def _pair_as_written(tree: Placed, name: str) -> str:
     return turned if at(tree, [PAIRS, turned]) is not None else name
 
 
-def _member(tree: Placed, site: Site, catalog: Catalog, subject: Subject) -> Path:
+def _member(tree: Placed, site: Site, subject: Subject) -> Path:
     for (name, on), members in site.lists.items():
         if subject in members.members:
             listed: Path = [name] if on == SITE.id else [EQUIPMENT, on, name]
