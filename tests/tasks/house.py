@@ -26,6 +26,7 @@ _SEEN = {
     "phase": "4/0 AWG aluminum",
     "neutral_conductor": "4/0 AWG aluminum",
     "grounding": "4 AWG aluminum",
+    "overcurrent": "100 A",
     "overcurrent.rated_current": "200 A",
     "overcurrent.interrupting_rating": "22 kA",
     "fuel": "natural_gas",

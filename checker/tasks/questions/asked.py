@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from checker.catalog.model import Catalog, Fact, ValueType
+from checker.catalog.names import way_reference
 from checker.facts.known import Ask, Leaf
 from checker.facts.view import View
 from checker.findings.naming import subject_name
@@ -86,7 +87,7 @@ def _of_fact(leaf: Leaf, view: View) -> Question | None:
         fact.found_on,
         stop_of(leaf, fact.found_on, site, catalog),
         tuple(_choices(fact, catalog)),
-        _kind_of_answer(fact),
+        _kind_of_answer(fact, catalog),
     )
 
 
@@ -101,6 +102,9 @@ def _words(leaf: Leaf, view: View) -> str:
     name, catalog = subject_name(view, leaf.subject).words, view.ground.catalog
     if leaf.subject.type == "connection":
         return f"the line from {name}"
+    way = way_reference(leaf.subject.id) if leaf.subject.type == "way" else None
+    if way is not None:
+        return f"way {way[2]} of {way[1]}"
     kind = catalog.kinds.get(leaf.subject.type)
     return name if kind is None else f"{name} ({kind.title})"
 
@@ -114,8 +118,11 @@ def _choices(fact: Fact, catalog: Catalog) -> Iterator[Choice]:
         yield Choice(NONE, "known not to be there")
 
 
-def _kind_of_answer(fact: Fact) -> str:
+def _kind_of_answer(fact: Fact, catalog: Catalog) -> str:
     """What is typed where no choice says it."""
+    if fact.short_for is not None:
+        part = catalog.facts[f"{fact.name}.{fact.short_for}"]
+        return f"its {part.title}: {_kind_of_answer(part, catalog)}"
     if fact.type is ValueType.QUANTITY and fact.quantity is not None:
         unit = f" in {fact.unit}" if fact.unit else ""
         return f"{fact.quantity.replace('_', ' ')}{unit}, or a range with to between"

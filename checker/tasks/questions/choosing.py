@@ -17,10 +17,10 @@ from checker.values.possible import ABSENT, Possible, exactly, number, several
 CORRECTION_WEIGHS = 3
 """A finding that may be a correction counts as so many that may not."""
 
-LOOKED_AT = 5
+LOOKED_AT = 6
 """So many of the most promising questions are tried out; a limit of effort."""
 
-TRIED = 4
+TRIED = 3
 """So many answers to a question are tried out; a limit of effort."""
 
 Pins = Mapping[Leaf, Possible]
@@ -161,7 +161,7 @@ def _closed(site: Site, leaf: Leaf) -> Site:
 
 
 def _answers(state: Open, candidate: _Candidate) -> Iterator[Pins]:
-    """What could be answered: of each choice one, of a number its ends and one between."""
+    """What could be answered: some of the choices, of a number its ends."""
     fact = candidate.question.fact
     assert fact is not None
     leaf = candidate.question.leaf
@@ -207,8 +207,7 @@ def _ends(fact: Fact, value: Possible) -> tuple[Fraction, ...]:
     if hull is not None:
         low = low if hull.low is None else max(low, hull.low)
         high = high if hull.high is None else max(low, min(high, hull.high))
-    middle = (low + high) / 2
-    return tuple(dict.fromkeys((low, Fraction(int(middle)) if fact.type is ValueType.COUNT else middle, high)))
+    return tuple(dict.fromkeys((low, high)))
 
 
 def _spread(listed: tuple[Possible, ...]) -> tuple[Possible, ...]:

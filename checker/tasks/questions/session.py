@@ -37,26 +37,29 @@ class Session:
         self._path, self._library, self._overrides = path, library, overrides
         self._steps: list[_Step] = []
         self._tried: dict[Leaf, Next] = {}
-        self._state = self._read()
+        self._job = self._read()
+        self._open: Open | None = None
 
     @property
     def waiting(self) -> int:
         """How many findings that are due still wait."""
-        return len(self._state.due())
+        return len(self.state.due())
 
     @property
     def later(self) -> int:
         """How many wait that are due at a later stage."""
-        return len(self._state.waiting) - self.waiting
+        return len(self.state.waiting) - self.waiting
 
     @property
-    def job(self) -> Job:
-        """What the site was last read as."""
-        return self._state.job
+    def state(self) -> Open:
+        """What is open as the site file stands, judged when it is asked for."""
+        if self._open is None:
+            self._open = open_of(self._job)
+        return self._open
 
     def next(self) -> Next | None:
         """The question to ask now; None where nothing is left."""
-        return next_question(self._state, frozenset(step.leaf for step in self._steps), self._tried)
+        return next_question(self.state, frozenset(step.leaf for step in self._steps), self._tried)
 
     def answer(self, question: Question, typed: str) -> None:
         """Write an answer. Raises Unreadable where it cannot be read or written; the file is then as it was."""
@@ -65,7 +68,7 @@ class Session:
         if after != before:
             put_in_place(self._path, after, self._check)
         self._steps.append(_Step(question.leaf, before, after))
-        self._state = self._read()
+        self._read_again()
 
     def skip(self, question: Question) -> None:
         """Leave a question out."""
@@ -84,12 +87,15 @@ class Session:
                 raise Unreadable([Problem(sentence, None, "Change it in the file itself.")])
             put_in_place(self._path, step.before, self._check)
         self._steps.pop()
-        self._state = self._read()
+        self._read_again()
         return True
 
-    def _read(self) -> Open:
+    def _read(self) -> Job:
+        return job_of(self._path, self._library, self._overrides)
+
+    def _read_again(self) -> None:
+        self._job, self._open = self._read(), None
         self._tried.clear()
-        return open_of(job_of(self._path, self._library, self._overrides))
 
     def _check(self, half: Path) -> None:
         """Read what is to take the place of the file, from where the file itself is read: its sheets lie in reach."""
@@ -98,11 +104,11 @@ class Session:
         job_of(half.relative_to(here) if is_below else half, self._library, self._overrides)
 
     def _with_answer(self, before: bytes, question: Question, typed: str) -> bytes:
-        words, site, leaf = answer_words(question, typed), self.job.site, question.leaf
+        words, site, leaf = answer_words(question, typed), self._job.site, question.leaf
         try:
             if leaf.ask is Ask.FACT:
                 assert question.fact is not None
-                return with_fact(before, site, self.job.catalog, leaf, yaml_of(question.fact, words))
+                return with_fact(before, site, self._job.catalog, leaf, yaml_of(question.fact, words))
             if words == (YES if leaf.ask is Ask.MORE else NO,):
                 return with_closed(before, leaf)
         except (CannotEdit, ValueError):

@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from checker.catalog.model import Stage
 from checker.facts.known import Leaf
 from checker.facts.view import View
-from checker.findings.evaluation import evaluate
+from checker.findings.evaluation import applied, evaluate
 from checker.findings.evidence import SiteEvidence
 from checker.findings.finding import SubjectName
 from checker.findings.naming import subject_name
 from checker.findings.needs import needs, open_leaves
-from checker.findings.outcomes import Outcome
+from checker.findings.operands import Numbers
+from checker.findings.outcomes import Outcome, settled
 from checker.findings.permissions import is_permitted
 from checker.findings.plan import Planned, plan
 from checker.findings.review import CAUTIONS_PACK, Job, site_name_of, view_of_job
@@ -48,12 +49,18 @@ class Open:
         return tuple(each for each in self.waiting if each.due.order <= self.job.stage.order)
 
     def settled_by(self, pins: Mapping[Leaf, Possible], among: Iterable[Waiting]) -> tuple[Waiting, ...]:
-        """Those among these that no longer wait once these are said."""
+        """Those among these that surely no longer wait once these are said. Undecided choices are not looked at one by
+        one, as a review does, so that a few more may be settled.
+        """
         evidence = SiteEvidence(self.view.pinned(pins))
         return tuple(each for each in among if self._outcome(each.planned, evidence) is not Outcome.NEEDS_INFORMATION)
 
     def _outcome(self, planned: Planned, evidence: SiteEvidence) -> Outcome:
-        return evaluate(planned.rule, planned.subject, planned.belongs, evidence, self.job.rules.date).outcome
+        rule, on = planned.rule, self.job.rules.date
+        if rule.versions:
+            return evaluate(rule, planned.subject, planned.belongs, evidence, on).outcome
+        look = applied(rule, planned.subject, planned.belongs(evidence), evidence, on, Numbers.of(rule))
+        return settled(look.possible)
 
 
 def open_of(job: Job) -> Open:
