@@ -10,6 +10,7 @@ from tests.cli.running import USAGE, run_command
 
 COMMANDS = (
     *((), ("review",), ("explain",), ("worksheet",), ("packs",), ("rules",), ("rules", "lint"), ("rules", "test")),
+    *(("new",), ("questions",), ("field-sheet",)),
     *(("rules", "list"), ("rules", "compare"), ("rules", "explain"), ("rules", "draft")),
 )
 
