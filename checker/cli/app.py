@@ -55,6 +55,13 @@ class SideFormat(StrEnum):
     JSON = "json"
 
 
+class SheetFormat(StrEnum):
+    """What a sheet for paper is printed as."""
+
+    TEXT = "text"
+    HTML = "html"
+
+
 class FailOn(StrEnum):
     """What makes the exit status differ from 0."""
 
@@ -79,6 +86,23 @@ class BasisName(StrEnum):
     LISTING_OR_INSTRUCTIONS = "listing_or_instructions"
     WRITTEN_POLICY = "written_policy"
     LOCAL_PRACTICE = "local_practice"
+
+
+class JobName(StrEnum):
+    """The jobs for which there is a site file to begin with."""
+
+    WHOLE_HOUSE = "whole_house"
+    BEHIND_DISCONNECT = "behind_disconnect"
+    PART_OF_HOUSE = "part_of_house"
+    PORTABLE_INLET = "portable_inlet"
+    MANAGED_LOADS = "managed_loads"
+
+
+class PlaceName(StrEnum):
+    """Whether a service is there already."""
+
+    EXISTING = "existing"
+    NEW = "new"
 
 
 class EventName(StrEnum):
@@ -249,6 +273,83 @@ def compare(
 
     asked = Asked(tuple(sites), tuple(jurisdiction or ()), tuple(on or ()), as_json=output is SideFormat.JSON)
     return compared(asked)
+
+
+@app.command(
+    "new",
+    short_help="Write a site file to begin with.",
+    epilog=_example("standby-checker new our-job --job whole_house"),
+)
+def new_site(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", hidden=True)],
+    job: Annotated[JobName | None, typer.Option(help="What is done.")] = None,
+    name: Annotated[str | None, typer.Option(metavar="NAME", help="Name of the job, as on the permit papers.")] = None,
+    place: Annotated[
+        PlaceName | None, typer.Option("--service", help="Whether meter, service disconnect and main panel are there.")
+    ] = None,
+    jurisdiction: Annotated[
+        str | None, typer.Option(metavar="PROFILE", help="Id of a profile: whose rules are in force.")
+    ] = None,
+    on: _On = None,
+) -> int:
+    """Write a site file for a common job: the pieces and what feeds what, with everything else left open.
+
+    FOLDER is where site.yaml goes; no file is written over. What no option says is asked; --date is the day of the
+    permit application.
+    """
+    from checker.cli.starting import begin
+
+    said = {"job": job, "name": name, "place": place, "jurisdiction": jurisdiction, "date": on}
+    return begin(folder, {key: str(value) for key, value in said.items() if value is not None})
+
+
+@app.command(
+    short_help="Ask for what findings wait for, and write the answers down.",
+    epilog=_example("standby-checker questions our-job/site.yaml"),
+)
+def questions(
+    site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
+    jurisdiction: _OtherJurisdiction = None,
+    on: _On = None,
+    stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
+) -> int:
+    """Ask one question after the other: what can be read on site before papers, what settles most first.
+
+    SITE is a site file, or a folder that holds site.yaml. Each answer is written into it at once; comments and layout
+    stay. Type undo, skip, why or stop in place of an answer.
+    """
+    from checker.catalog.model import Stage
+    from checker.cli.questions import ask_questions
+    from checker.tasks.reviewing import Overrides
+
+    return ask_questions(site, Overrides(jurisdiction, on, None if stage is None else Stage(stage.value)))
+
+
+@app.command(
+    "field-sheet",
+    short_help="Print what to read on site, in walking order.",
+    epilog=_example("standby-checker field-sheet fixtures/plover-row/site.yaml"),
+)
+def field_sheet(
+    site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
+    output: Annotated[
+        SheetFormat, typer.Option("--format", help="Text, or a page for the printer.")
+    ] = SheetFormat.TEXT,
+    jurisdiction: _OtherJurisdiction = None,
+    on: _On = None,
+    stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
+) -> int:
+    """Print a sheet to take along: what to read at meter, switch, panels, set and gas meter and with the tape.
+
+    Each thing has a line to write on and says how many findings wait for it; what to look at in the field stands beside
+    it. SITE is a site file, or a folder that holds site.yaml.
+    """
+    from checker.catalog.model import Stage
+    from checker.cli.field_sheets import print_field_sheet
+    from checker.tasks.reviewing import Overrides
+
+    overrides = Overrides(jurisdiction, on, None if stage is None else Stage(stage.value))
+    return print_field_sheet(site, overrides, as_page=output is SheetFormat.HTML)
 
 
 @app.command(

@@ -14,7 +14,15 @@ from checker.values.refusals import NotationError
 Check = Callable[[str], str]
 """Gives the answer as it is kept; raises NotationError or Unreadable where it cannot be used."""
 
-UNDO, SKIP, WHY = "undo", "skip", "why"
+UNDO, SKIP, WHY, STOP = "undo", "skip", "why", "stop"
+
+
+def typed_line() -> str | None:
+    """One line as a person types it, without spaces round it; None where nothing more can come."""
+    try:
+        return str(typer.prompt("", prompt_suffix="> ", default="", show_default=False)).strip()
+    except typer.Abort:
+        return None
 
 
 class Again(Exception):
@@ -109,7 +117,9 @@ class Asker:
     def _next(self) -> str:
         if self._place < len(self._typed):
             return self._typed[self._place]
-        typed = str(typer.prompt("", prompt_suffix="> ", default="", show_default=False)).strip()
+        typed = typed_line()
+        if typed is None:
+            raise typer.Abort
         if typed == UNDO:
             if self._typed:
                 self._typed.pop()

@@ -34,12 +34,21 @@ def permitted(findings: Iterable[Finding], permissions: Sequence[Permission], si
     is asked for because of what a review finds.
     """
     here = [each for each in permissions if each.site == site]
-    holding = [each for each in here if each.until is None or on <= each.until]
+    holding = _holding(permissions, site, on)
     used: dict[Permission, None] = {}
     found = tuple(_looked_at(finding, holding, used) for finding in findings)
     elsewhere = [each for each in permissions if each.site != site]
     notices = (*_without_effect(here, frozenset(used), on), *_nearly_here(elsewhere, site))
     return Permitted(found, notices)
+
+
+def is_permitted(permissions: Sequence[Permission], site: str, on: date, what: tuple[str, str, str]) -> bool:
+    """Whether a permission of this site holds for a rule, named by its pack and its id, on a subject."""
+    return any(_is_for(each, *what) for each in _holding(permissions, site, on))
+
+
+def _holding(permissions: Sequence[Permission], site: str, on: date) -> list[Permission]:
+    return [each for each in permissions if each.site == site and (each.until is None or on <= each.until)]
 
 
 def _looked_at(finding: Finding, holding: Sequence[Permission], used: dict[Permission, None]) -> Finding:
@@ -51,9 +60,13 @@ def _looked_at(finding: Finding, holding: Sequence[Permission], used: dict[Permi
 
 
 def _covers(permission: Permission, finding: Finding) -> bool:
-    pack, _, rule = permission.rule.rpartition(":")
-    is_rule = finding.rule == rule and (not pack or finding.pack == pack)
-    return is_rule and permission.subject in (None, finding.subject.id) and finding.outcome in _SET_ASIDE
+    is_for = _is_for(permission, finding.pack, finding.rule, finding.subject.id)
+    return is_for and finding.outcome in _SET_ASIDE
+
+
+def _is_for(permission: Permission, pack: str, rule: str, subject: str) -> bool:
+    wanted_pack, _, wanted = permission.rule.rpartition(":")
+    return rule == wanted and wanted_pack in ("", pack) and permission.subject in (None, subject)
 
 
 def _with(finding: Finding, permission: Permission) -> Finding:

@@ -53,6 +53,11 @@ def how_to_give(event: str) -> str:
     return f'Write permit: {{{_OF_PERMIT[event]}: "2026-03-14"}}'
 
 
+def permit_key(event: str) -> str | None:
+    """The key under ``permit:`` of the date of an event; None for that of an engine, which stands at the set."""
+    return _OF_PERMIT.get(event)
+
+
 def elected_in(site: Site) -> tuple[str, ...]:
     """The documents and layers whose older rules the applicant has elected."""
     stated = site.stated(SITE, "permit.elected")

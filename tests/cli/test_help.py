@@ -9,8 +9,9 @@ from tests.cli.conftest import Run
 from tests.cli.running import USAGE, run_command
 
 COMMANDS = (
-    *((), ("review",), ("explain",), ("worksheet",), ("labels",), ("submittal",), ("packs",)),
+    *((), ("review",), ("explain",), ("worksheet",), ("labels",), ("submittal",), ("packs",), ("compare",)),
     *(("rules",), ("rules", "lint"), ("rules", "test")),
+    *(("new",), ("questions",), ("field-sheet",)),
     *(("rules", "list"), ("rules", "compare"), ("rules", "explain"), ("rules", "draft")),
 )
 
@@ -33,8 +34,9 @@ def test_help_is_in_words(command: tuple[str, ...], run: Run) -> None:
 
 def test_every_command_is_listed_with_what_it_does(run: Run) -> None:
     listed = run("--help").out
-    assert "review     Review site files and print cited findings." in listed
-    assert "worksheet  Show the calculations behind the findings." in listed
+    assert "review       Review site files and print cited findings." in listed
+    assert "worksheet    Show the calculations behind the findings." in listed
+    assert "field-sheet  Print what to read on site, in walking order." in listed
     listed = run("rules", "--help").out
     assert "lint     List what is wrong or doubtful in packs, layers and profiles." in listed
     assert "compare  Say how the rules of two dates, towns or editions differ." in listed

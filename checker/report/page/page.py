@@ -6,9 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from checker.catalog.model import Stage
@@ -23,6 +21,7 @@ from checker.report.page.drawing.geometry import Sheet, drawn
 from checker.report.page.drawing.layout import laid_out
 from checker.report.page.drawing.svg import live_lines, svg
 from checker.report.page.drawing.symbols import symbol_of
+from checker.report.page.setting import environment
 from checker.report.places import place_of
 from checker.report.safe import harmless
 from checker.report.signs.sentences import look_words, only_if_words, place_words, text_words
@@ -95,7 +94,7 @@ def html_report(review: Review) -> str:
     """The whole page, ending in a line feed: the same bytes for the same review."""
     shown = [each for each in review.findings if each.outcome not in paragraphs.SETTLED_OUTCOMES]
     sheet = _sheet(review)
-    page = _environment().get_template("page.html")
+    page = environment().get_template("page.html")
     return page.render(
         review=review,
         title=_title(review),
@@ -117,19 +116,6 @@ def html_report(review: Review) -> str:
         deleted=tuple(f"{each.title}: {each.told}" for each in review.deleted),
         stage=STAGE_WORDS[review.stage],
         version=__version__,
-    )
-
-
-@cache
-def _environment() -> Environment:
-    return Environment(
-        loader=PackageLoader("checker.report.page"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-        finalize=lambda value: value if isinstance(value, Markup) else harmless(str(value)),
     )
 
 

@@ -1,0 +1,95 @@
+"""The command ``new``: a few questions, then a site file to begin with."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from checker.cli import console
+from checker.cli.asking import Again, Asker, Check
+from checker.report.exit_status import COULD_NOT_RUN, SETTLED
+from checker.report.safe import harmless
+from checker.rules.wording import EVENT_WORDS
+from checker.tasks.reviewing import Library
+from checker.tasks.starting import (
+    EXISTING,
+    NEW,
+    Wanted,
+    check_place,
+    jurisdictions,
+    profile_named,
+    starters,
+    write_starter,
+)
+from checker.values.dates import read_date
+from checker.values.problems import Problem, Unreadable
+
+
+def begin(folder: Path, given: Mapping[str, str]) -> int:
+    """Write the site file: 0, or 2 where it cannot be written. What is given is not asked."""
+    library = Library.shipped()
+    try:
+        check_place(folder)
+        path = write_starter(_wanted(folder, given, library), folder, library)
+    except Unreadable as error:
+        console.problems(error.problems)
+        return COULD_NOT_RUN
+    shown = harmless(path.as_posix())
+    console.result(
+        f"Wrote {shown}\n"
+        "It holds the pieces and what feeds what; everything else is open. Next:\n"
+        f"  standby-checker review {shown}\n"
+        f"  standby-checker questions {shown}\n"
+    )
+    return SETTLED
+
+
+def _wanted(folder: Path, given: Mapping[str, str], library: Library) -> Wanted:
+    asker = Asker()
+    if len(given) < len(Wanted.__dataclass_fields__):
+        asker.tell("Type undo to take the last answer back, and why to read what a question is for.")
+    while True:
+        asker.begin()
+        try:
+            return _asked(asker, folder, given, library)
+        except Again:
+            continue
+
+
+def _asked(asker: Asker, folder: Path, given: Mapping[str, str], library: Library) -> Wanted:
+    def text(key: str, question: str, why: str, check: Check) -> str:
+        return check(given[key]) if key in given else asker.text(question, why, check)
+
+    def choice(key: str, question: str, why: str, choices: Mapping[str, str]) -> str:
+        return given[key] if key in given else asker.choice(question, why, choices)
+
+    jobs = {name: each.title for name, each in starters().items()}
+    job = choice("job", "What is done?", "It fixes the pieces and what feeds what; both can be changed later.", jobs)
+    name = text("name", "What is the job called?", "The name on the permit papers; every report begins with it.", _name)
+    place = choice("place", "Are meter, service disconnect and main panel there?", "Many rules ask for that.", _PLACES)
+    jurisdiction = _jurisdiction(asker, folder, given, library)
+    event = EVENT_WORDS[profile_named(jurisdiction, folder, library).event]
+    on = text("date", f"What is the date of the {event}?", "It fixes which edition is in force. As 2026-03-14.", _day)
+    return Wanted(job, name, place, jurisdiction, on)
+
+
+_PLACES = {EXISTING: "they are there and stay", NEW: "they come with this job"}
+
+
+def _jurisdiction(asker: Asker, folder: Path, given: Mapping[str, str], library: Library) -> str:
+    if "jurisdiction" in given:
+        profile_named(given["jurisdiction"], folder, library)
+        return given["jurisdiction"]
+    known = {name: profile.title for name, profile in jurisdictions(folder, library).items()}
+    return asker.choice("Whose rules are in force?", "The profile of a town, or a model code alone.", known)
+
+
+def _name(typed: str) -> str:
+    name = typed.strip()
+    if not name or not name.isprintable():
+        raise Unreadable([Problem("This is no name for a job.", None, "Write it in letters, digits and signs.")])
+    return name
+
+
+def _day(typed: str) -> str:
+    return read_date(typed).isoformat()

@@ -1,0 +1,88 @@
+"""Questions in words: the sentence, what the answer settles, the choices, and why it is asked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from textwrap import wrap
+
+from checker.report.safe import harmless
+from checker.report.words import LOCAL_PRACTICE, PRACTICE, citation_text, counted
+from checker.rules.model import Basis
+from checker.tasks.questions.asked import Question
+from checker.tasks.questions.choosing import Next
+from checker.tasks.questions.session import letters
+from checker.tasks.questions.waiting import Waiting
+
+WIDTH = 88
+_INDENT = "   "
+
+
+def question_text(found: Next, number: int) -> str:
+    """One numbered question, in lines of a terminal."""
+    question = found.question
+    lines = [*_wrapped(f"{number}. ", question.sentence)]
+    if question.means:
+        lines += _wrapped(_INDENT, question.means)
+    lines += _wrapped(_INDENT, f"{settles_words(found)}; {found_on_words(question)}")
+    lines += choice_lines(question)
+    if question.kind_of_answer:
+        lines += _wrapped(_INDENT, f"Type {question.kind_of_answer}.")
+    return "\n".join(lines)
+
+
+def settles_words(found: Next) -> str:
+    """What an answer settles, as far as answers that were tried out tell."""
+    waits = counted(len(found.waits), "finding")
+    if found.most == 0:
+        verb = "waits" if len(found.waits) == 1 else "wait"
+        return f"settles none by itself, and {waits} {verb} for it"
+    span = str(found.most) if found.fewest == found.most else f"{found.fewest} to {found.most}"
+    noun = "finding" if found.fewest == found.most == 1 else "findings"
+    corrections = "a correction" if found.corrections == 1 else "corrections"
+    could = f", {found.corrections} of them could be {corrections}" if found.corrections else ""
+    if found.most == 1 and found.corrections:
+        could = ", which could be a correction"
+    return f"settles {span} {noun}{could}"
+
+
+def found_on_words(question: Question) -> str:
+    """Where it is usually read."""
+    if question.paper == "site":
+        return "seen on site"
+    return f"usually on the {question.paper}" if question.paper else "usually known to the owner"
+
+
+def choice_lines(question: Question) -> Iterator[str]:
+    """The choices with their letters."""
+    for letter, choice in zip(letters(len(question.choices)), question.choices, strict=True):
+        meaning = f": {choice.title}" if choice.title else ""
+        yield from _wrapped(f"{_INDENT}{letter}  ", f"{choice.word.replace('_', ' ')}{meaning}")
+
+
+def why_text(found: Next) -> str:
+    """Which findings wait for the answer, and under which section."""
+    said = (f"{each.title} ({each.subject.words}): {authority(each)}" for each in found.waits)
+    return "\n".join(line for one in said for line in _wrapped(_INDENT, one))
+
+
+def authority(waiting: Waiting) -> str:
+    """The sections under which a finding waits, or practice, said as such."""
+    if waiting.basis is Basis.TRADE_PRACTICE:
+        return PRACTICE
+    if waiting.basis is Basis.LOCAL_PRACTICE:
+        return LOCAL_PRACTICE
+    verify = ", verify the citation" if any(cite.verify for cite in waiting.cites) else ""
+    return f"{citation_text(waiting.cites)}{verify}"
+
+
+def waiting_words(waiting: int, later: int) -> str:
+    """How many findings still wait."""
+    verb = "waits" if waiting == 1 else "wait"
+    still = (
+        f"{counted(waiting, 'finding')} still {verb} for answers" if waiting else "No finding due now waits for answers"
+    )
+    return f"{still}{f', and {later} due at a later stage' if later else ''}."
+
+
+def _wrapped(first: str, text: str) -> Iterable[str]:
+    return wrap(harmless(text).replace("\n", " "), WIDTH, initial_indent=first, subsequent_indent=" " * len(first))

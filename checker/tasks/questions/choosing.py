@@ -1,0 +1,217 @@
+"""Which question comes next: the one whose answer settles most, what can be read on site first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from checker.catalog.model import Fact, ValueType
+from checker.facts.known import Ask, Leaf
+from checker.findings.review import view_of_job
+from checker.site.model import Members, Site
+from checker.tasks.questions.asked import Question, asked_as, question_of
+from checker.tasks.questions.waiting import Open, Waiting
+from checker.values.possible import ABSENT, Possible, exactly, number, several
+
+CORRECTION_WEIGHS = 3
+"""A finding that may be a correction counts as so many that may not."""
+
+LOOKED_AT = 6
+"""So many of the most promising questions are tried out; a limit of effort."""
+
+TRIED = 3
+"""So many answers to a question are tried out; a limit of effort."""
+
+Pins = Mapping[Leaf, Possible]
+
+
+@dataclass(frozen=True, slots=True)
+class Next:
+    """A question with the findings that wait for it, and how many its answer settles, by the answer."""
+
+    question: Question
+    waits: tuple[Waiting, ...]
+    fewest: int
+    most: int
+    corrections: int
+
+
+def next_question(state: Open, aside: frozenset[Leaf], tried: dict[Leaf, Next]) -> Next | None:
+    """The question to ask now, those set aside left out; None where nothing is left to ask.
+
+    What can be read on site comes first, as long as some of it settles anything by itself. ``tried`` keeps what was
+    tried out in this state.
+    """
+    promising = sorted(_candidates(state, aside), key=lambda each: each.rank)
+    on_site = [each for each in promising if each.question.is_on_site]
+    papers = [each for each in promising if not each.question.is_on_site]
+    first = _best(state, on_site[:LOOKED_AT], tried)
+    if first is not None and _gain(first) > 0:
+        return first
+    second = _best(state, papers[:LOOKED_AT], tried)
+    if first is None or (second is not None and _gain(second) > 0):
+        return second
+    return first
+
+
+def _best(state: Open, candidates: Iterable[_Candidate], tried: dict[Leaf, Next]) -> Next | None:
+    """The one that settles most, the most promising first among equals; none is tried out that cannot be better."""
+    best: Next | None = None
+    for each in candidates:
+        if best is not None and each.at_best <= _gain(best):
+            continue
+        leaf = each.question.leaf
+        if leaf not in tried:
+            tried[leaf] = _tried(state, each)
+        if best is None or _gain(tried[leaf]) > _gain(best):
+            best = tried[leaf]
+    return best
+
+
+def questions(state: Open) -> tuple[tuple[Question, tuple[Waiting, ...]], ...]:
+    """Every question that can be asked, with all findings that wait for it, due or not."""
+    found = _by_question(state, state.waiting, frozenset())
+    return tuple((question, waits) for question, waits in found)
+
+
+@dataclass(frozen=True, slots=True)
+class _Candidate:
+    question: Question
+    waits: tuple[Waiting, ...]
+    promise: Fraction
+
+    @property
+    def rank(self) -> tuple[Fraction, tuple[str, int, str, str, str]]:
+        return (-self.promise, self.question.leaf.order)
+
+    @property
+    def at_best(self) -> Fraction:
+        """What it gains if every answer settles all that wait for it."""
+        return Fraction(sum(_weight(each) for each in self.waits))
+
+
+def _candidates(state: Open, aside: frozenset[Leaf]) -> Iterator[_Candidate]:
+    site, catalog = state.job.site, state.job.catalog
+    for question, waits in _by_question(state, state.due(), aside):
+        shares = (
+            Fraction(_weight(each), len({asked_as(leaf, site, catalog) for leaf in each.leaves})) for each in waits
+        )
+        yield _Candidate(question, waits, sum(shares, Fraction(0)))
+
+
+def _by_question(
+    state: Open, waiting: Iterable[Waiting], aside: frozenset[Leaf]
+) -> Iterator[tuple[Question, tuple[Waiting, ...]]]:
+    site, catalog = state.job.site, state.job.catalog
+    found: dict[Leaf, dict[int, Waiting]] = {}
+    for place, each in enumerate(waiting):
+        for leaf in each.leaves:
+            asked = asked_as(leaf, site, catalog)
+            if asked not in aside and not _is_said(asked, site):
+                found.setdefault(asked, {})[place] = each
+    for leaf, waits in found.items():
+        question = question_of(leaf, state.view)
+        if question is not None:
+            yield question, tuple(waits.values())
+
+
+def _is_said(leaf: Leaf, site: Site) -> bool:
+    """Whether the file says it already, or says it where an answer cannot change it: in the sheet of a piece."""
+    stated = site.stated(leaf.subject, leaf.name) if leaf.ask is Ask.FACT else None
+    return stated is not None and (stated.value.is_exact or stated.at.file != site.file)
+
+
+def _weight(waiting: Waiting) -> int:
+    return CORRECTION_WEIGHS if waiting.may_correct else 1
+
+
+def _gain(found: Next) -> Fraction:
+    """What an answer settles on the average of the fewest and the most, corrections with their weight."""
+    return Fraction(found.fewest + found.most, 2) + (CORRECTION_WEIGHS - 1) * found.corrections
+
+
+# --- trying answers --------------------------------------------------------------------------------------------------
+
+
+def _tried(state: Open, candidate: _Candidate) -> Next:
+    settled = list(_settled(state, candidate)) or [()]
+    counts = [len(each) for each in settled]
+    corrections = max(sum(1 for each in found if each.may_correct) for found in settled)
+    return Next(candidate.question, candidate.waits, min(counts), max(counts), corrections)
+
+
+def _settled(state: Open, candidate: _Candidate) -> Iterator[tuple[Waiting, ...]]:
+    leaf = candidate.question.leaf
+    if leaf.ask is not Ask.FACT:
+        job = replace(state.job, site=_closed(state.job.site, leaf))
+        yield replace(state, job=job, view=view_of_job(job)).settled_by({}, candidate.waits)
+        yield ()
+        return
+    for pins in _answers(state, candidate):
+        yield state.settled_by(pins, candidate.waits)
+
+
+def _closed(site: Site, leaf: Leaf) -> Site:
+    """The site when a list is complete, or when there is no further piece of a kind."""
+    if leaf.ask is Ask.EXISTS:
+        return replace(site, complete_kinds=site.complete_kinds | {leaf.name})
+    key = (leaf.name, leaf.subject.id)
+    return replace(site, lists={**site.lists, key: Members(site.members(*key).members, complete=True)})
+
+
+def _answers(state: Open, candidate: _Candidate) -> Iterator[Pins]:
+    """What could be answered: some of the choices, of a number its ends."""
+    fact = candidate.question.fact
+    assert fact is not None
+    leaf = candidate.question.leaf
+    whole, _, part = fact.name.partition(".")
+    there: Pins = {Leaf(leaf.subject, whole): exactly(True)} if part else {}
+    if fact.reads is None:
+        yield from ({**there, leaf: value} for value in _values(state, leaf, fact))
+        return
+    asked = {each for waiting in candidate.waits for each in waiting.leaves if each.subject == leaf.subject}
+    parts = sorted((each for each in asked if each.name.startswith(f"{whole}.")), key=lambda each: each.order)
+    values = {each: _values(state, each, state.job.catalog.facts[each.name]) for each in parts}
+    for end in (0, -1):
+        yield {leaf: exactly(True), **{each: found[end] for each, found in values.items() if found}}
+
+
+def _values(state: Open, leaf: Leaf, fact: Fact) -> tuple[Possible, ...]:
+    """Some values that are still possible for a fact."""
+    value = state.view.read(leaf.subject, leaf.name)
+    listed = value.alternatives(64)
+    if listed is not None:
+        return _spread(listed)
+    absent = (ABSENT,) if value.absent else ()
+    return (*_some(state, fact, value), *absent)
+
+
+def _some(state: Open, fact: Fact, value: Possible) -> tuple[Possible, ...]:
+    if fact.several:
+        choices = tuple(fact.choices)
+        return tuple(several(choices[:count]) for count in (0, 1, len(choices)))
+    if fact.type is ValueType.DATE:
+        return (number(state.job.rules.date.toordinal()),)
+    if fact.type.is_ordered:
+        return tuple(number(each) for each in _ends(fact, value))
+    if fact.type is ValueType.TAG:
+        return _spread(tuple(exactly(tag) for tag in state.job.site.pieces))
+    return (exactly(True),) if fact.type is ValueType.STRUCTURE else (exactly("as written"),)
+
+
+def _ends(fact: Fact, value: Possible) -> tuple[Fraction, ...]:
+    bounds, hull = fact.plausible or fact.physical, value.hull
+    low = Fraction(1) if bounds is None or bounds.low is None else bounds.low
+    high = max(low, Fraction(1000)) if bounds is None or bounds.high is None else bounds.high
+    if hull is not None:
+        low = low if hull.low is None else max(low, hull.low)
+        high = high if hull.high is None else max(low, min(high, hull.high))
+    return tuple(dict.fromkeys((low, high)))
+
+
+def _spread(listed: tuple[Possible, ...]) -> tuple[Possible, ...]:
+    """Not more than a few, from one end to the other."""
+    if len(listed) <= TRIED:
+        return listed
+    return tuple(listed[round(step * (len(listed) - 1) / (TRIED - 1))] for step in range(TRIED))

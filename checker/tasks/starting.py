@@ -1,0 +1,137 @@
+"""A site file to begin with: a common job drawn, everything else left open."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from string import Template
+
+from checker.catalog.load import shipped_catalog
+from checker.files.editing import with_value
+from checker.files.folders import data_folder
+from checker.files.strict_yaml import read_file
+from checker.files.written import put_new, there_already
+from checker.rules import nodes
+from checker.rules.model import Profile
+from checker.rules.named_files import find_profile, named_files
+from checker.rules.profile import read_profile
+from checker.tasks.drafting.yaml_text import in_quotes, schema_line
+from checker.tasks.events import permit_key
+from checker.tasks.reviewing import Library, Overrides, folders_of_rules, job_of
+from checker.values.problems import Problem, Unreadable
+
+SITE_FILE = "site.yaml"
+EXISTING, NEW = "existing", "new"
+
+
+@dataclass(frozen=True, slots=True)
+class Starter:
+    """A common job: what is done, and the drawing of it with a gap for whether the service is there already."""
+
+    name: str
+    title: str
+    text: str
+    work: tuple[str, ...]
+    moves_service: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """The answers: which job, its name, whether the service is existing or new, whose rules, the date that fixes
+    them.
+    """
+
+    job: str
+    name: str
+    place: str
+    jurisdiction: str
+    date: str
+
+
+def starters() -> Mapping[str, Starter]:
+    """Every starter by its name."""
+    root = nodes.mapping(read_file(data_folder("shared") / "starters.yaml", "starters.yaml"))
+    found = {entry.key: nodes.mapping(entry.value) for entry in nodes.entries(root.get("starters"))}
+    return {
+        name: Starter(
+            name,
+            nodes.text(node.get("title")),
+            nodes.scalar(node.get("text")).text,
+            nodes.texts(node.get("work")),
+            node.get("moves_service") is not None,
+        )
+        for name, node in found.items()
+    }
+
+
+def jurisdictions(folder: Path, library: Library) -> Mapping[str, Profile]:
+    """The profiles that a site file in this folder can name."""
+    found: dict[str, Profile] = {}
+    for place in folders_of_rules(folder, library):
+        for name, _ in named_files("profile", place):
+            if name not in found:
+                found[name] = profile_named(name, folder, library)
+    return found
+
+
+def profile_named(name: str, folder: Path, library: Library) -> Profile:
+    """A profile by its id, found from the folder in which the site file will lie. Raises Unreadable."""
+    return read_profile(find_profile(name, folders_of_rules(folder, library)), catalog=shipped_catalog())
+
+
+def check_place(folder: Path) -> None:
+    """Raise Unreadable where a site file cannot be written into this folder."""
+    if folder.exists() and not folder.is_dir():
+        raise Unreadable([Problem(f"{folder.as_posix()} is no folder.", None, "Name a folder for the site file.")])
+    path = folder / SITE_FILE
+    if path.exists() or path.is_symlink():
+        raise Unreadable([there_already(path)])
+
+
+def starter_text(wanted: Wanted, folder: Path, library: Library) -> str:
+    """The site file in full. Raises Unreadable where there is no such profile."""
+    starter = starters()[wanted.job]
+    key = permit_key(profile_named(wanted.jurisdiction, folder, library).event)
+    drawing = Template(starter.text).substitute(place=wanted.place)
+    text = f"{schema_line(folder, 'site')}{_head(wanted, starter, key)}{drawing}"
+    if key is not None:
+        return text
+    return with_value(text.encode(), ["equipment", "GEN1", "made_on"], in_quotes(wanted.date)).decode()
+
+
+def _head(wanted: Wanted, starter: Starter, key: str | None) -> str:
+    permit = ""
+    if key is not None:
+        dated = f"permit: {{{key}: {in_quotes(wanted.date)}}}"
+        permit = f"# This date fixes which edition is in force.\n{dated}\n"
+    return f"""\
+# What is left out may be anything. `standby-checker review` says where it matters, `standby-checker questions` asks.
+# Tags are those of your drawing: where you write others, write them everywhere. Every fact stands in schemas/facts.md.
+site:
+  name: {in_quotes(wanted.name)}
+  stage: plan_review
+  # What is done under this permit; many rules begin with it.
+  work: [{", ".join(_work(wanted, starter))}]
+  occupancy: one_family_dwelling
+  jurisdiction: {wanted.jurisdiction}
+  # Write other_sources: none here once you know that there is no other source, inlet, inverter, battery or service.
+{permit}"""
+
+
+def _work(wanted: Wanted, starter: Starter) -> tuple[str, ...]:
+    if wanted.place == NEW:
+        return ("service_new", *starter.work)
+    return (*(("service_equipment_replaced",) if starter.moves_service else ()), *starter.work)
+
+
+def write_starter(wanted: Wanted, folder: Path, library: Library) -> Path:
+    """Write the site file, which was read as a review reads it. Raises Unreadable."""
+    check_place(folder)
+    path = folder / SITE_FILE
+
+    def check(half: Path) -> None:
+        job_of(half, library, Overrides())
+
+    put_new(path, starter_text(wanted, folder, library), check)
+    return path

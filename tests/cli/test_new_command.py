@@ -1,0 +1,84 @@
+"""The command ``new``: a site file to begin with."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from checker.cli import asking
+from checker.tasks.starting import starters
+from tests.cli.conftest import Run
+from tests.cli.running import USAGE
+
+JOBS = tuple(starters())
+OPTIONS = ("--name", "Ash: 'Cottage' #4", "--service", "existing", "--jurisdiction", "nec-2023", "--date", "2024-03-14")
+
+
+@pytest.mark.parametrize("job", JOBS)
+def test_every_starter_reviews_at_once_and_wants_no_correction(job: str, run: Run, tmp_path: Path) -> None:
+    ran = run("new", "job", "--job", job, *OPTIONS)
+    assert (ran.status, ran.err) == (0, "")
+    assert ran.out.startswith("Wrote job/site.yaml\n")
+    text = (tmp_path / "job" / "site.yaml").read_text(encoding="utf-8")
+    assert "$" not in text.partition("\n")[2]
+    assert text.count("\n  # ") >= 5
+    reviewed = run("review", "job")
+    assert reviewed.status == 3
+    assert reviewed.out.startswith("Ash: 'Cottage' #4, permit application 2024-03-14")
+    assert "No correction is wanted on what is shown" in reviewed.out
+    assert "Drawing" not in reviewed.out
+
+
+def test_what_no_option_says_is_asked(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    lines: Iterator[str] = iter(("why", "a", "Wrong", "undo", "Right", "b", "nec-2020", "soon", "2024-03-14"))
+    monkeypatch.setattr(asking, "typed_line", lambda: next(lines))
+    ran = run("new", "job")
+    assert ran.status == 0
+    assert "soon is not read as a date." in ran.out
+    text = (tmp_path / "job" / "site.yaml").read_text(encoding="utf-8")
+    assert 'name: "Right"' in text
+    assert "work: [service_new, generator_new, transfer_switch_new]" in text
+    assert "jurisdiction: nec-2020" in text
+    assert not list(lines)
+
+
+@pytest.mark.parametrize("lying", ["job/site.yaml", "job"])
+def test_nothing_is_written_over(lying: str, run: Run, tmp_path: Path) -> None:
+    place = tmp_path / lying
+    place.parent.mkdir(exist_ok=True)
+    place.write_text("mine", encoding="utf-8")
+    ran = run("new", "job", "--job", JOBS[0], *OPTIONS)
+    assert (ran.status, ran.out) == (USAGE, "")
+    assert re.match(r"job/site\.yaml is there already|job is no folder", ran.err)
+    assert place.read_text(encoding="utf-8") == "mine"
+
+
+@pytest.mark.parametrize(
+    ("option", "value", "said"),
+    [
+        ("--jurisdiction", "nec-2032", "nec-2023"),
+        ("--name", "\x1b[2J", "This is no name for a job."),
+        ("--name", " ", "This is no name for a job."),
+        ("--date", "1901-01-01", "1901"),
+    ],
+)
+def test_an_answer_that_cannot_be_used_leaves_no_file(
+    option: str, value: str, said: str, run: Run, tmp_path: Path
+) -> None:
+    options = list(OPTIONS)
+    options[options.index(option) + 1] = value
+    ran = run("new", "job", "--job", JOBS[0], *options)
+    assert (ran.status, ran.out) == (USAGE, "")
+    assert said in ran.err
+    assert not list(tmp_path.glob("job/*"))
+
+
+def test_a_hostile_name_is_text_and_nothing_else(run: Run) -> None:
+    name = '"} equipment: {#'
+    options = list(OPTIONS)
+    options[1] = name
+    assert run("new", "job", "--job", JOBS[0], *options).status == 0
+    assert run("review", "job").out.startswith(name)

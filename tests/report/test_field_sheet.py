@@ -1,0 +1,79 @@
+"""The sheet that is taken along. Renew the one that is kept with ``python -m tests.report.renew_field_sheet``."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from checker.report.field_sheet import HEADINGS, field_sheet_html, field_sheet_text, parts
+from checker.tasks.questions.sheet import FieldSheet, field_sheet
+from checker.tasks.questions.where import Stop
+from checker.tasks.reviewing import Library, Overrides, job_of
+from tests.report.renew_field_sheet import KEPT, PLACE, sheet_of
+
+
+@pytest.fixture(scope="module")
+def sheet(library: Library) -> FieldSheet:
+    return sheet_of(PLACE, library)
+
+
+def test_sheet_is_the_one_that_is_kept(sheet: FieldSheet) -> None:
+    assert field_sheet_text(sheet).splitlines() == KEPT.read_text(encoding="utf-8").splitlines()
+
+
+def test_stops_are_in_walking_order_and_papers_last(sheet: FieldSheet) -> None:
+    stops = [each.stop for each in sheet.stops]
+    assert stops == sorted(stops, key=lambda each: each.order)
+    assert list(HEADINGS) == list(Stop)
+    headings = [part.heading for part in parts(sheet)]
+    assert [heading for heading in HEADINGS.values() if heading in headings] == headings
+
+
+def test_each_line_has_a_number_of_its_own_a_place_to_write_and_what_waits_for_it(sheet: FieldSheet) -> None:
+    rows = [row for part in parts(sheet) for row in part.rows]
+    assert [row.number for row in rows] == list(range(1, len(rows) + 1))
+    assert all(re.match(r"[1-9]\d* findings? waits?", row.waits) for row in rows)
+    looks = sum(len(part.looks) for part in parts(sheet))
+    assert looks == sum(1 for each in sheet.found.findings if each.outcome.value == "verify_in_field")
+    assert field_sheet_text(sheet).count("_" * 60) == len(rows) + looks
+
+
+def test_every_finding_that_waits_for_a_fact_of_the_file_is_on_the_sheet(sheet: FieldSheet) -> None:
+    waiting = {each.id for each in sheet.found.findings if each.outcome.value == "needs_information" and each.needs}
+    told = {
+        f"{each.planned.rule.id}@{each.planned.subject.id}"
+        for stop in sheet.stops
+        for line in stop.lines
+        for each in line.waits
+    }
+    assert waiting <= told
+
+
+def test_page_asks_for_nothing_from_outside_and_prints(sheet: FieldSheet) -> None:
+    page = field_sheet_html(sheet)
+    assert page.startswith("<!doctype html>\n")
+    assert not re.search(r"(src|href)=|https?:|@import|<script", page)
+    assert "@media print" in page
+    assert page.count('class="line"') == field_sheet_text(sheet).count("_" * 60)
+    assert page == field_sheet_html(sheet)
+
+
+def test_hostile_names_steer_neither_terminal_nor_page(library: Library, tmp_path: Path) -> None:
+    path = tmp_path / "site.yaml"
+    path.write_text(
+        'site: {name: "<b>x</b> \\u202e", jurisdiction: nec-2020, stage: plan_review, occupancy: one_family_dwelling}\n'
+        'permit: {application_date: "2024-03-14"}\n'
+        "equipment:\n  UTIL: {kind: utility_supply}\n  M1: {kind: meter, fed_from: UTIL}\n"
+        "  P1: {kind: panelboard, fed_from: M1}\n"
+        'loads:\n  - {name: "<i>pump</i>\\u001b[2J", at: P1}\n',
+        encoding="utf-8",
+    )
+    sheet = field_sheet(job_of(path, library, Overrides()))
+    text, page = field_sheet_text(sheet), field_sheet_html(sheet)
+    for steering in ("\x1b", "\u202e"):
+        assert steering not in text
+        assert steering not in page
+    assert "<b>x" not in page
+    assert "<i>pump" not in page

@@ -1,0 +1,216 @@
+"""Which question comes first, how answers are read, and where they are written."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from checker.catalog.load import shipped_catalog
+from checker.catalog.model import Fact
+from checker.facts.known import Leaf
+from checker.findings.outcomes import Outcome
+from checker.findings.review import review
+from checker.site.model import SITE, Subject
+from checker.site.read import read_site
+from checker.tasks.questions.asked import Question, question_of
+from checker.tasks.questions.choosing import next_question, questions
+from checker.tasks.questions.session import Session, answer_words
+from checker.tasks.questions.waiting import Open, open_of
+from checker.tasks.questions.where import AT_THE_PIECE, IN_PAPERS, TAPE
+from checker.tasks.questions.writing import with_fact, yaml_of
+from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.starting import Wanted, starters, write_starter
+from checker.values.problems import Unreadable
+from tests.project.project_tree import ROOT
+from tests.tasks.house import answer_to
+
+CATALOG = shipped_catalog()
+PLOVER = ROOT / "fixtures" / "plover-row" / "site.yaml"
+ENOUGH, MOST_ANSWERS = 10, 29
+
+
+@pytest.fixture(scope="module")
+def library() -> Library:
+    return Library.shipped()
+
+
+@pytest.fixture(scope="module")
+def state(library: Library) -> Open:
+    return open_of(job_of(PLOVER, library, Overrides()))
+
+
+def test_every_paper_of_the_catalog_is_read_on_site_or_is_not() -> None:
+    named = {fact.found_on for fact in CATALOG.facts.values() if fact.found_on}
+    single = {part.strip() for each in named for part in each.replace(" or ", ",").split(",") if part.strip()}
+    known = AT_THE_PIECE | IN_PAPERS | {TAPE, "data sheet of the set"}
+    assert single <= known
+    assert not AT_THE_PIECE & IN_PAPERS
+
+
+def test_what_waits_is_what_the_review_says_cannot_be_settled(state: Open) -> None:
+    found = review(state.job)
+    waiting = {each.id: each.due for each in found.findings if each.outcome is Outcome.NEEDS_INFORMATION}
+    mine = {f"{each.planned.rule.id}@{each.planned.subject.id}": each.due for each in state.waiting}
+    assert mine == waiting
+
+
+def test_first_comes_what_settles_most_on_site(state: Open) -> None:
+    first = next_question(state, frozenset(), {})
+    assert first is not None
+    assert first.question.is_on_site
+    aside = frozenset({first.question.leaf})
+    second = next_question(state, aside, {})
+    assert second is not None
+    assert second.question.leaf != first.question.leaf
+    assert first.most + 2 * first.corrections >= second.most + 2 * second.corrections
+
+
+def test_papers_come_when_nothing_on_site_settles_anything(state: Open) -> None:
+    on_site = frozenset(question.leaf for question, _ in questions(state) if question.is_on_site)
+    found = next_question(state, on_site, {})
+    assert found is not None
+    assert not found.question.is_on_site
+    everything = frozenset(question.leaf for question, _ in questions(state))
+    assert next_question(state, everything, {}) is None
+
+
+# --- reading answers -------------------------------------------------------------------------------------------------
+
+
+def _question(state: Open, subject: Subject, name: str) -> Question:
+    found = question_of(Leaf(subject, name), state.view)
+    assert found is not None
+    return found
+
+
+@pytest.mark.parametrize(
+    ("typed", "words"),
+    [("b", ("indoors",)), ("Clothes Closet", ("clothes_closet",)), ("a or c", ("outdoors or basement",))],
+)
+def test_letters_words_and_titles_are_understood(typed: str, words: tuple[str, ...], state: Open) -> None:
+    assert answer_words(_question(state, Subject("panelboard", "P1"), "place"), typed) == words
+
+
+def test_several_words_stand_together(state: Open) -> None:
+    question = _question(state, SITE, "zones")
+    assert answer_words(question, "a, historic district") == ("residential", "historic")
+    assert question.fact is not None
+    assert yaml_of(question.fact, ("residential", "historic")) == "[residential, historic]"
+
+
+@pytest.mark.parametrize("typed", ["", " , ", "attic", "a or attic"])
+def test_other_words_are_refused(typed: str, state: Open) -> None:
+    with pytest.raises(Unreadable):
+        answer_words(_question(state, Subject("panelboard", "P1"), "place"), typed)
+
+
+# --- writing answers -------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("leaf", "value", "old", "new"),
+    [
+        (
+            Leaf(Subject("way", "P1/2"), "overcurrent.interrupting_rating"),
+            "22 kA",
+            "2: {overcurrent: 100 A}",
+            "2: {overcurrent: {rated_current: 100 A, interrupting_rating: 22 kA}}",
+        ),
+        (
+            Leaf(Subject("connection", "P1/2>ATS1.normal"), "grounding.insulation"),
+            "THWN-2",
+            "grounding: 8 AWG copper",
+            "grounding: {size: 8 AWG, material: copper, parallel_sets: 1, insulation: THWN-2}",
+        ),
+        (Leaf(Subject("bond", "bond 1"), "bond_status"), "new", "bond_status: existing", "bond_status: new"),
+        (
+            Leaf(SITE, "permit.issue_date"),
+            '"2024-07-01"',
+            '{application_date: "2024-06-03"}',
+            '{application_date: "2024-06-03", issue_date: "2024-07-01"}',
+        ),
+    ],
+    ids=str,
+)
+def test_an_answer_stands_where_the_fact_stands(leaf: Leaf, value: str, old: str, new: str, state: Open) -> None:
+    typed = PLOVER.read_text(encoding="utf-8")
+    assert typed.count(old) == 1
+    after = with_fact(typed.encode(), state.job.site, CATALOG, leaf, value)
+    assert after.decode() == typed.replace(old, new)
+
+
+def test_a_fact_of_a_pair_gets_a_section_of_its_own(state: Open) -> None:
+    typed = PLOVER.read_bytes()
+    name = next(pair for pair in CATALOG.pairs if CATALOG.fact("available_fault_current", pair) is not None)
+    leaf = Leaf(Subject(name, "SUB~UTIL"), "available_fault_current")
+    after = with_fact(typed, state.job.site, CATALOG, leaf, "9 kA")
+    assert after == typed.rstrip(b"\n") + b"\npairs:\n  SUB~UTIL: {available_fault_current: 9 kA}\n"
+
+
+def _askable(state: Open) -> Iterator[tuple[Leaf, Fact]]:
+    """Every fact of every subject of a site that a question could be about."""
+    for subject in state.job.site.things:
+        for fact in CATALOG.facts_of(subject.type):
+            leaf = Leaf(subject, fact.name)
+            if question_of(leaf, state.view) is not None:
+                yield leaf, fact
+
+
+_TYPED = st.sampled_from(
+    (
+        *("yes", "no", "none", "unknown", "a", "b", "200 A", "9,600 A", "5'-6\"", "8 kA to 12 kA", "1", "017", "#3 CU"),
+        *("- x", "{a: b}", "[a]", "a: b", "a #b", "&a", "*a", "!!x", ">", "%", "@", "`", "'", "~", "|", "\\", "=1+1"),
+        *("3 AWG copper", "120/240 V 1-phase 3-wire", "2024-03-14", "UTIL", "P1/2", "a, b", "yes or no"),
+        *("\x1b[2J", "\u202e", "\u2028", "é"),
+    )
+)
+
+
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None, max_examples=40)
+@given(data=st.data())
+def test_no_answer_ever_makes_the_file_unreadable(
+    data: st.DataObject, state: Open, library: Library, tmp_path_factory: pytest.TempPathFactory
+) -> None:
+    folder = tmp_path_factory.mktemp("answers")
+    path = Path(shutil.copy(PLOVER, folder))
+    shutil.copy(PLOVER.parent / "profile.yaml", folder)
+    session = Session(path, library, Overrides())
+    leaf, _ = data.draw(st.sampled_from(list(_askable(state))))
+    question = question_of(leaf, state.view)
+    assert question is not None
+    typed = data.draw(_TYPED | st.text(max_size=12))
+    before = path.read_bytes()
+    try:
+        session.answer(question, typed)
+    except Unreadable:
+        assert path.read_bytes() == before
+    read_site(path, CATALOG)
+    assert [each.name for each in folder.iterdir() if each.name.startswith(".")] == []
+
+
+# --- a fresh dwelling ------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("job", tuple(starters()))
+def test_ten_findings_of_a_fresh_dwelling_are_settled_by_few_answers_read_on_site(
+    job: str, library: Library, tmp_path: Path
+) -> None:
+    wanted = Wanted(job, "A house", "existing", "nec-2023", "2024-03-14")
+    session = Session(write_starter(wanted, tmp_path, library), library, Overrides())
+    at_first, answers = session.waiting, 0
+    while at_first - session.waiting < ENOUGH:
+        found = session.next()
+        assert found is not None
+        typed = answer_to(found.question)
+        if typed is None:
+            session.skip(found.question)
+            continue
+        assert found.question.is_on_site
+        session.answer(found.question, typed)
+        answers += 1
+        assert answers <= MOST_ANSWERS
