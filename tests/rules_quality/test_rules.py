@@ -105,7 +105,7 @@ def test_every_other_rule_that_is_named_is_there(packs: tuple[Pack, ...]) -> Non
 
 
 @pytest.mark.parametrize(
-    "pack_id", ["nfpa-70", "trade-practice", "cautions", "figures", "ifgc", "nfpa-54", "nfpa-58", "nfpa-110"]
+    "pack_id", ["nfpa-70", "trade-practice", "cautions", "figures", "ifgc", "nfpa-37", "nfpa-54", "nfpa-58", "nfpa-110"]
 )
 def test_the_packs_are_there(pack_id: str, packs: tuple[Pack, ...]) -> None:
     assert any(pack.id == pack_id and pack.rules for pack in packs)
