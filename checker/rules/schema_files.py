@@ -41,6 +41,7 @@ class Papers:
             "when": ref(condition),
             "says": TEXT,
             "id": name_of(grammar.ID, ID_ADVICE),
+            "covers": a_list("list of texts", TEXT),
         }
 
 

@@ -28,9 +28,7 @@ def paper_rule(node: Mapping, at: Position, catalog: Catalog) -> Entry:
         "says": node.get("says") or _text(f"This office asks for the {words}{showing}.", at),
         "remedy": _text("Put it into the packet and list it under papers.", at),
     }
-    when = node.get("when")
-    if when is not None:
-        entries["when"] = when
+    entries |= {word: said for word in ("when", "covers") if (said := node.get(word)) is not None}
     name = nodes.text(node.get("id")) or f"packet-holds-{paper.replace('_', '-')}"
     return Entry(name, at, Mapping(tuple(Entry(key, at, value) for key, value in entries.items()), at))
 
