@@ -9,7 +9,17 @@ from tests.cli.conftest import Run
 from tests.cli.running import USAGE, run_command
 
 COMMANDS = (
-    *((), ("review",), ("explain",), ("worksheet",), ("packs",), ("rules",), ("rules", "lint"), ("rules", "test")),
+    *(
+        (),
+        ("review",),
+        ("explain",),
+        ("worksheet",),
+        ("schedule",),
+        ("packs",),
+        ("rules",),
+        ("rules", "lint"),
+        ("rules", "test"),
+    ),
     *(("rules", "list"), ("rules", "compare"), ("rules", "explain"), ("rules", "draft")),
 )
 
