@@ -59,12 +59,17 @@ def _bound(bound: Bound) -> Plain:
     return {
         "must": bound.must or None,
         "must_notes": list(bound.must_notes),
+        "undecided": bound.undecided or None,
+        "undecided_notes": list(bound.undecided_notes),
         "better": bound.better or None,
         "better_notes": list(bound.better_notes),
         "open_notes": list(bound.open),
         "brings_notes": list(bound.brings),
         "nothing_left": bound.nothing_left,
-        "values": [{"value": each.text, "stays": each.stays, "notes": list(each.notes)} for each in bound.values],
+        "values": [
+            {"value": each.text, "stays": each.stays, "notes": list(each.notes), "open_notes": list(each.open)}
+            for each in bound.values
+        ],
     }
 
 

@@ -101,7 +101,10 @@ def _shown_words(cell: Cell) -> str:
 
 def _bound_words(bound: Bound) -> Iterator[str]:
     if bound.must:
-        yield f"{bound.must} ({_numbers(bound.must_notes)})"
+        notes = f" ({_numbers(bound.must_notes)})" if bound.must_notes else ""
+        yield f"{bound.must}{notes}"
+    if bound.undecided:
+        yield f"not told of {bound.undecided} ({_numbers(bound.undecided_notes)})"
     if bound.better:
         yield f"practice: {bound.better} ({_numbers(bound.better_notes)})"
     if bound.open:

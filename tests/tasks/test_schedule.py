@@ -116,6 +116,12 @@ def _with(site: Site, subject: str, fact: str, value: Possible) -> Site:
     return replace(site, things={**site.things, owner: Thing(owner, thing.at, facts)})
 
 
+def _owner(site: Site, name: str) -> tuple[str, str]:
+    """The subject and the fact of a name; the id of a run has a dot of its own."""
+    owner = max((each.id for each in site.things if name.startswith(f"{each.id}.")), key=len)
+    return owner, name.removeprefix(f"{owner}.")
+
+
 def _points(value: Value) -> list[Possible]:
     """A value itself; of a stretch a number inside."""
     return [
@@ -168,11 +174,11 @@ def test_combinations_come_out_as_they_say(place: str) -> None:
     turned_down = 0
     for group in found.schedule.together:
         every = set().union(*(found.ids(each.bound) for each in group.combinations))
-        (subject, fact) = group.facts[-1].split(".", 1)
+        *first, (subject, fact) = [_owner(found.job.site, name) for name in group.facts]
         for combination in group.combinations[:6]:
             for value in combination.bound.values[:8]:
-                pins = zip(group.facts[:-1], combination.values, strict=True)
-                written = [(*name.split(".", 1), given) for name, given in pins]
+                pins = zip(first, combination.values, strict=True)
+                written = [(owner, name, given) for (owner, name), given in pins]
                 after = found.corrected_with(*written, (subject, fact, _points(value)[0]))
                 if value.stays:
                     assert not after & every

@@ -11,12 +11,15 @@ from checker.values.possible import Possible
 
 @dataclass(frozen=True, slots=True)
 class Value:
-    """One value, or all numbers of a stretch: whether it stays, and the notes of the rules that turn it down."""
+    """One value, or all numbers of a stretch: whether it stays, the notes of the rules that turn it down, and of those
+    that may once more is known.
+    """
 
     text: str
     value: Possible
     stays: bool
     notes: tuple[int, ...]
+    open: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,12 +27,15 @@ class Bound:
     """What is left of a fact under the rules, in words, and the numbers of the notes that say which rules bound it.
 
     ``must`` is empty where no mandatory rule bounds it, ``better`` where trade practice asks for nothing more.
+    ``undecided`` is what is not turned down only because a rule that others meet cannot tell of it.
     ``open`` are the notes of mandatory rules that may bound it further once more is known, ``brings`` those of rules
     that some of what is left brings into play, and that ask for something else.
     """
 
     must: str = ""
     must_notes: tuple[int, ...] = ()
+    undecided: str = ""
+    undecided_notes: tuple[int, ...] = ()
     better: str = ""
     better_notes: tuple[int, ...] = ()
     open: tuple[int, ...] = ()

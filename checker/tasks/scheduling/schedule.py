@@ -173,9 +173,15 @@ class _Maker:
         if trial.cut:
             self._not_told.append(f"{leaf_name(leaf)}: {fact.title}")
         bound = self._bound(leaf, fact, trial, {})
-        if bound.must or bound.open:
+        if bound.must or bound.undecided or bound.open:
             self._bounded.add(leaf)
-        if not bound.must and not bound.better and not bound.open and (not shown or known.origin is Origin.DERIVED):
+        if (
+            not bound.must
+            and not bound.better
+            and not bound.open
+            and not bound.brings
+            and (not shown or known.origin is Origin.DERIVED)
+        ):
             return None
         kept = _keeps(trial, known.value) if known.value.is_exact and shown else None
         return Cell(
@@ -199,22 +205,32 @@ class _Maker:
     def _row_title(self, leaf: Leaf, fact: Fact) -> str:
         return f"{fact.title}, {leaf.subject.id}" if leaf.subject.type == "way" else fact.title
 
-    def _trial(self, leaf: Leaf, pins: Pins) -> Trial:
+    def _trial(self, leaf: Leaf, pins: Pins, together: frozenset[Leaf] = frozenset()) -> Trial:
+        """A fact tried alone, or with others pinned by the rules that ask something of it or read two of them."""
         free = {**pins, **there(self._bench.view, leaf), leaf: self._catalog.facts[leaf.name].anything()}
         rules = self._bench.turning(free)
+        if together:
+            rules = tuple(each for each in rules if self._is_about(each, leaf, together))
         if not rules:
             return Trial(())
         found = tried(self._bench, leaf, pins, rules)
-        return found.without(found.never_cured) if not pins else found
+        return found if together else found.without(found.never_cured)
+
+    def _is_about(self, rule: int, leaf: Leaf, together: frozenset[Leaf]) -> bool:
+        asked = {leaf, *there(self._bench.view, leaf)}
+        return self._bench.asks_of(rule, asked) or len(self._bench.read_by(rule) & together) > 1
 
     def _bound(self, leaf: Leaf, fact: Fact, trial: Trial, pins: Pins) -> Bound:
         """What a trial leaves in words, with its notes."""
         if not trial.tried:
             return Bound()
         sizes = self._sizes if fact.quantity == "load_current" else ()
-        must = left_words(fact, trial.tried, _stays, sizes)
         left = [each for each in trial.tried if _stays(each)]
-        better = left_words(fact, left, lambda each: not each.verdict.advised, sizes) if left else ""
+        told = _told(left)
+        doubtful = frozenset(id(each) for each in left) - frozenset(id(each) for each in told)
+        must = left_words(fact, trial.tried, lambda each: _stays(each) and id(each) not in doubtful, sizes)
+        undecided = left_words(fact, trial.tried, lambda each: id(each) in doubtful, ()) if doubtful else ""
+        better = left_words(fact, told, lambda each: not each.verdict.advised, sizes) if told else ""
         if better == NONE_LEFT:
             better = ""
         at = {**pins, **there(self._bench.view, leaf)}
@@ -229,13 +245,21 @@ class _Maker:
         return Bound(
             must=must,
             must_notes=notes(_corrected, trial.tried) if must else (),
+            undecided=undecided,
+            undecided_notes=notes(_open, [each for each in left if id(each) in doubtful]),
             better=better,
-            better_notes=notes(lambda each: each.verdict.advised, left) if better else (),
-            open=notes(lambda each: each.verdict.may_correct, left),
+            better_notes=notes(lambda each: each.verdict.advised, told) if better else (),
+            open=notes(_open, told),
             brings=notes(lambda each: each.verdict.brings, left),
             nothing_left=must == NONE_LEFT,
             values=tuple(
-                Value(value_text(fact, each.value, fact.unit), each.value, _stays(each), notes(_corrected, [each]))
+                Value(
+                    value_text(fact, each.value, fact.unit),
+                    each.value,
+                    _stays(each),
+                    notes(_corrected, [each]),
+                    notes(_open, [each]),
+                )
                 for each in trial.tried
             ),
         )
@@ -268,7 +292,8 @@ class _Maker:
         if any(leaf is None for leaf in leaves):
             return None
         *first, last = [leaf for leaf in leaves if leaf is not None]
-        if subject.type == "connection" and last not in self._bounded:
+        is_drawn = not there(self._bench.view, last)
+        if subject.type == "connection" and is_drawn and last not in self._bounded:
             # Runs are many, and a size that nothing bounds in the metal shown is seldom bounded in another.
             return None
         facts = [self._catalog.facts[leaf.name] for leaf in (*first, last)]
@@ -278,7 +303,7 @@ class _Maker:
         every = list(product(*listed))
         chosen = every[:MOST_COMBINATIONS]
         pins = [self._pins(first, values) for values in chosen]
-        trials = [self._trial(last, each) for each in pins]
+        trials = [self._trial(last, each, frozenset((*first, last))) for each in pins]
         never = _never_cured(trials)
         trials = [trial.without(never) for trial in trials]
         if not any(each.verdict.corrected for trial in trials for each in trial.tried):
@@ -347,18 +372,31 @@ def _corrected(each: Tried) -> frozenset[int]:
     return each.verdict.corrected
 
 
+def _open(each: Tried) -> frozenset[int]:
+    return each.verdict.may_correct
+
+
+def _told(left: Sequence[Tried]) -> list[Tried]:
+    """What is left, without values of which a rule cannot tell that is met by others; all where that leaves none."""
+    everywhere = frozenset.intersection(*map(_open, left)) if left else frozenset()
+    return [each for each in left if _open(each) <= everywhere] or list(left)
+
+
 def _stays(each: Tried) -> bool:
     return not each.verdict.corrected
 
 
 def _keeps(trial: Trial, shown: Possible) -> bool | None:
-    """Whether what is shown is among what is left."""
+    """Whether what is shown is among what is left; None where that cannot be told of it."""
+    told = _told([each for each in trial.tried if _stays(each)])
     for each in trial.tried:
-        if each.value == shown or (
-            shown.number is not None and any(span.holds(shown.number) for span in each.value.spans)
-        ):
-            return _stays(each)
+        if _is_in(shown, each.value):
+            return False if not _stays(each) else True if each in told else None
     return True if not trial.tried else None
+
+
+def _is_in(shown: Possible, value: Possible) -> bool:
+    return value == shown or (shown.number is not None and any(span.holds(shown.number) for span in value.spans))
 
 
 def _never_cured(trials: Sequence[Trial]) -> frozenset[int]:

@@ -64,20 +64,29 @@ def _steps(fact: Fact, left: Sequence[Possible], every: Sequence[Possible]) -> s
     """Sizes and counts: where what is left is all from one size up, or up to one, by that end."""
     steps = sorted(each.spans[0].low for each in every if each.spans and each.spans[0].low is not None)
     mine = sorted(each.spans[0].low for each in left if each.spans and each.spans[0].low is not None)
-    words = [] if not mine else [_run(fact, mine, steps)]
-    return " or ".join([*words, *(["none"] if any(each.absent for each in left) else [])])
+    return " or ".join([*_runs(fact, mine, steps), *(["none"] if any(each.absent for each in left) else [])])
 
 
-def _run(fact: Fact, mine: Sequence[Fraction], steps: Sequence[Fraction]) -> str:
-    first, last = steps.index(mine[0]), steps.index(mine[-1])
-    if last - first + 1 != len(mine):
-        return " or ".join(one_number(fact, each, fact.unit) for each in mine)
-    low, high = (one_number(fact, each, fact.unit) for each in (mine[0], mine[-1]))
+def _runs(fact: Fact, mine: Sequence[Fraction], steps: Sequence[Fraction]) -> list[str]:
+    """Steps that follow one another, each row of them by its ends."""
+    rows: list[list[int]] = []
+    for place in (steps.index(each) for each in mine):
+        if rows and rows[-1][-1] == place - 1:
+            rows[-1].append(place)
+        else:
+            rows.append([place])
+    return [_run(fact, row, steps) for row in rows]
+
+
+def _run(fact: Fact, row: Sequence[int], steps: Sequence[Fraction]) -> str:
+    low, high = (one_number(fact, steps[place], fact.unit) for place in (row[0], row[-1]))
+    if len(row) == len(steps):
+        return "any but none"
+    if row[-1] == len(steps) - 1:
+        return f"at least {low}"
     if low == high:
         return low
-    if last == len(steps) - 1:
-        return "any" if first == 0 else f"at least {low}"
-    return f"at most {high}" if first == 0 else f"{low} to {high}"
+    return f"at most {high}" if row[0] == 0 else f"{low} to {high}"
 
 
 def _numbers(fact: Fact, left: Sequence[Possible], tried: Sequence[Tried], sizes: Sequence[Fraction]) -> str:
@@ -99,7 +108,7 @@ def _span(fact: Fact, span: Span, lowest: Fraction | None, highest: Fraction | N
         return text(span.low)
     above = "" if span.low == lowest else f"{'more than' if span.low_open else 'at least'} {text(span.low)}"
     below = "" if span.high == highest else f"{'less than' if span.high_open else 'at most'} {text(span.high)}"
-    return " and ".join(part for part in (above, below) if part) or "any"
+    return " and ".join(part for part in (above, below) if part) or "any but none"
 
 
 def _standard(
