@@ -40,9 +40,9 @@ def _opening(schedule: Schedule, style: Style) -> Iterator[str]:
     yield from (style.underline(line) for line in wrapped(title))
     yield from wrapped(
         "Each cell says what the rules in force leave of one property while all else stays as shown; the numbers are "
-        "those of the notes. Practice is what is better and not asked for. Open are rules that may still bound it, "
-        "once what they wait for is shown. What a choice may bring is a correction of something else, as a sign. Where "
-        "nothing is said, no rule bounds it."
+        "those of the notes. Not told of: a rule neither turns it down nor is met yet. Practice: better, and not asked "
+        "for. Open: rules that may still bound it, once what they wait for is shown. May bring: a correction of "
+        "something else, as of a sign. Where nothing is said, no rule bounds it."
     )
     yield from wrapped(DISCLAIMER)
 

@@ -24,7 +24,7 @@ from checker.tasks.scheduling.bench import Bench, Pins, there
 from checker.tasks.scheduling.model import Bound, Cell, Column, Combination, Note, Schedule, Table, Together, Value
 from checker.tasks.scheduling.rows import Hanging, Rows, Section, read_rows
 from checker.tasks.scheduling.trying import Trial, Tried, tried
-from checker.tasks.scheduling.words import NONE_LEFT, left_words
+from checker.tasks.scheduling.words import NONE_LEFT, NONE_SURE, left_words
 from checker.values.possible import Possible, number
 
 Progress = Callable[[int, int], None]
@@ -226,9 +226,12 @@ class _Maker:
             return Bound()
         sizes = self._sizes if fact.quantity == "load_current" else ()
         left = [each for each in trial.tried if _stays(each)]
-        told = _told(left)
+        # Where nothing is turned down and nothing told apart, there is nothing to say but what is open.
+        told = _told(left) or (left if len(left) == len(trial.tried) else [])
         doubtful = frozenset(id(each) for each in left) - frozenset(id(each) for each in told)
         must = left_words(fact, trial.tried, lambda each: _stays(each) and id(each) not in doubtful, sizes)
+        if left and not told:
+            must = NONE_SURE
         undecided = left_words(fact, trial.tried, lambda each: id(each) in doubtful, ()) if doubtful else ""
         better = left_words(fact, told, lambda each: not each.verdict.advised, sizes) if told else ""
         if better == NONE_LEFT:
@@ -251,7 +254,7 @@ class _Maker:
             better_notes=notes(lambda each: each.verdict.advised, told) if better else (),
             open=notes(_open, told),
             brings=notes(lambda each: each.verdict.brings, left),
-            nothing_left=must == NONE_LEFT,
+            nothing_left=not left,
             values=tuple(
                 Value(
                     value_text(fact, each.value, fact.unit),
@@ -377,9 +380,9 @@ def _open(each: Tried) -> frozenset[int]:
 
 
 def _told(left: Sequence[Tried]) -> list[Tried]:
-    """What is left, without values of which a rule cannot tell that is met by others; all where that leaves none."""
+    """What is left, without values of which a rule cannot tell that is met by others."""
     everywhere = frozenset.intersection(*map(_open, left)) if left else frozenset()
-    return [each for each in left if _open(each) <= everywhere] or list(left)
+    return [each for each in left if _open(each) <= everywhere]
 
 
 def _stays(each: Tried) -> bool:

@@ -14,6 +14,7 @@ FEW = 4
 """So many words are listed at most before the ones that fall away are shorter to tell."""
 
 NONE_LEFT = "nothing is left"
+NONE_SURE = "nothing stays surely"
 
 
 def left_words(fact: Fact, tried: Sequence[Tried], stays: Callable[[Tried], bool], sizes: Sequence[Fraction]) -> str:
