@@ -29,13 +29,13 @@ MOST_TURNS = 12
 MOST_PARTED = 3
 """So often a stretch is parted, in which rules turn at numbers that they do not name themselves."""
 
-HALVINGS = 40
-"""Halvings on the way to such a number; enough for nine digits."""
+HALVINGS = 30
+"""Halvings on the way to such a number; more would not change the digits that are printed."""
 
 FEW = 6
 """Up to so many values in order are tried one by one; of more, those between two that are alike are not."""
 
-MOST_LOOKS = 400
+MOST_LOOKS = 250
 """Rules tried for one fact, counted one by one; what is left then is not parted any further, and this is told."""
 
 NEAR = 10**6
@@ -224,16 +224,17 @@ def _near(start: Fraction, towards: Fraction) -> Fraction:
 
 
 def _turn(bar: _Bar, low: Fraction, high: Fraction, rules: tuple[int, ...]) -> Fraction:
-    """The number up from which something else is said than at the low end, to nine digits."""
+    """The number up from which something else is said than at the low end."""
     at_low = bar.said(_near(low, high), rules)
     turning = tuple(rule for rule in rules if (rule in at_low[0] | at_low[1]) != _misses(bar, high, low, rule))
+    as_low = bar.said(_near(low, high), turning)
     for _ in range(HALVINGS):
         middle = (low + high) / 2
-        if bar.said(middle, turning) == bar.said(_near(low, high), turning):
+        if bar.said(middle, turning) == as_low:
             low = middle
         else:
             high = middle
-        if rounded(low) == rounded(high):
+        if rounded(low) == rounded(high) or bar.is_spent():
             break
     return rounded((low + high) / 2)
 
