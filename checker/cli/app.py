@@ -453,6 +453,28 @@ def submittal(
 
 
 @app.command(
+    short_help="Say what each piece must be.",
+    epilog=_example("standby-checker schedule fixtures/harrow-lane/site.yaml"),
+)
+def schedule(
+    site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
+    jurisdiction: _OtherJurisdiction = None,
+    on: _On = None,
+    output: Annotated[
+        SideFormat, typer.Option("--format", help="Text for people, JSON for programs.")
+    ] = SideFormat.TEXT,
+) -> int:
+    """Say what each piece must be: every fact with the values that no mandatory rule turns down, and the rules.
+
+    SITE is a site file, or a folder that holds site.yaml. What one line says holds while all else stays as shown.
+    """
+    from checker.cli.scheduling import print_schedule
+    from checker.tasks.reviewing import Overrides
+
+    return print_schedule(site, Overrides(jurisdiction, on, None), as_json=output is SideFormat.JSON)
+
+
+@app.command(
     short_help="List the packs, layers and profiles that are found.",
     epilog=_example("standby-checker packs fixtures/harrow-lane"),
 )

@@ -87,7 +87,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         file=job.site.file,
         digest=job.site.digest,
         stage=job.stage,
-        in_force=_in_force(job.rules),
+        in_force=in_force_of(job.rules),
         states=_states(view),
         one_line=one_line(view),
         findings=findings,
@@ -176,7 +176,8 @@ def site_name_of(site: Site) -> str:
     return name.text if name is not None else site.file
 
 
-def _in_force(rules: RulesInForce) -> InForce:
+def in_force_of(rules: RulesInForce) -> InForce:
+    """Which rules a job uses, as a report tells it."""
     profile = rules.profile
     return InForce(profile.id, profile.title, rules.date, profile.event, rules.packs, rules.layers, rules.elected)
 

@@ -9,7 +9,17 @@ from tests.cli.conftest import Run
 from tests.cli.running import USAGE, run_command
 
 COMMANDS = (
-    *((), ("review",), ("explain",), ("worksheet",), ("labels",), ("submittal",), ("packs",), ("compare",)),
+    *(
+        (),
+        ("review",),
+        ("explain",),
+        ("worksheet",),
+        ("labels",),
+        ("submittal",),
+        ("packs",),
+        ("compare",),
+        ("schedule",),
+    ),
     *(("rules",), ("rules", "lint"), ("rules", "test")),
     *(("new",), ("questions",), ("field-sheet",)),
     *(("rules", "list"), ("rules", "compare"), ("rules", "explain"), ("rules", "draft")),

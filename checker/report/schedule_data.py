@@ -1,0 +1,107 @@
+"""A schedule as plain data for other programs, in the shape of ``schemas/schedule.schema.json``."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from checker.report.safe import escaped
+from checker.report.words import authority_text
+from checker.tasks.scheduling.model import Bound, Cell, Column, Combination, Note, Schedule, Table, Together
+from checker.version import __version__
+
+Plain = dict[str, Any]
+
+
+def schedule_json(schedule: Schedule) -> str:
+    """The schedule as JSON text: sorted, indented, the same bytes for the same input, ending in a line feed."""
+    return escaped(json.dumps(schedule_data(schedule), indent=1, sort_keys=True, ensure_ascii=False)) + "\n"
+
+
+def schedule_data(schedule: Schedule) -> Plain:
+    """Tables, facts that hang together, notes, and what was not told."""
+    rules = schedule.in_force
+    return {
+        "checker": __version__,
+        "site": {"name": schedule.site_name, "file": schedule.file, "digest": schedule.digest},
+        "in_force": {"profile": rules.profile, "date": rules.date.isoformat(), "event": rules.event},
+        "tables": [_table(each) for each in schedule.tables],
+        "together": [_together(each) for each in schedule.together],
+        "notes": [_note(each) for each in schedule.notes],
+        "not_told": list(schedule.not_told),
+        "limits": list(schedule.limits),
+    }
+
+
+def _table(table: Table) -> Plain:
+    return {"title": table.title, "columns": [_column(each) for each in table.columns]}
+
+
+def _column(column: Column) -> Plain:
+    return {"tag": column.tag, "title": column.title, "cells": [_cell(each) for each in column.cells]}
+
+
+def _cell(cell: Cell) -> Plain:
+    return {
+        "subject": cell.subject,
+        "fact": cell.fact,
+        "title": cell.title,
+        "shown": cell.shown or None,
+        "at": None if cell.at is None else str(cell.at),
+        "bound": _bound(cell.bound),
+        "kept": cell.kept,
+        "hangs_on": list(cell.hangs_on),
+        "follows": cell.follows,
+    }
+
+
+def _bound(bound: Bound) -> Plain:
+    return {
+        "must": bound.must or None,
+        "must_notes": list(bound.must_notes),
+        "undecided": bound.undecided or None,
+        "undecided_notes": list(bound.undecided_notes),
+        "better": bound.better or None,
+        "better_notes": list(bound.better_notes),
+        "open_notes": list(bound.open),
+        "brings_notes": list(bound.brings),
+        "nothing_left": bound.nothing_left,
+        "values": [
+            {"value": each.text, "stays": each.stays, "notes": list(each.notes), "open_notes": list(each.open)}
+            for each in bound.values
+        ],
+    }
+
+
+def _together(together: Together) -> Plain:
+    return {
+        "title": together.title,
+        "facts": list(together.facts),
+        "combinations": [_combination(each) for each in together.combinations],
+        "left_out": together.left_out,
+    }
+
+
+def _combination(combination: Combination) -> Plain:
+    return {
+        "given": list(combination.given),
+        "bound": _bound(combination.bound),
+        "as_shown": combination.as_shown,
+    }
+
+
+def _note(note: Note) -> Plain:
+    found = note.finding
+    return {
+        "number": note.number,
+        "rule": found.rule,
+        "pack": found.pack,
+        "subject": found.subject.words,
+        "title": found.title,
+        "authority": authority_text(found),
+        "force": found.force.value,
+        "cites": [
+            {"document": each.document, "edition": each.edition, "section": each.section, "verify": each.verify}
+            for each in found.cites
+        ],
+    }

@@ -1,0 +1,205 @@
+"""Rules tried on a site on which some facts are pinned: which of them surely miss, and which may."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from checker.facts.known import Leaf
+from checker.facts.view import View
+from checker.findings.assembly import Desk, finding
+from checker.findings.evaluation import Applied, Evaluation, applied, evaluate
+from checker.findings.evidence import SiteEvidence
+from checker.findings.finding import Finding
+from checker.findings.operands import Numbers
+from checker.findings.outcomes import Outcome, Outcomes, miss_of
+from checker.findings.plan import Planned, plan
+from checker.findings.review import CAUTIONS_PACK, Job, site_name_of, view_of_job
+from checker.rules.model import Permission
+from checker.values.possible import Possible, exactly
+
+Pins = Mapping[Leaf, Possible]
+
+MISSES = frozenset({Outcome.CORRECTION, Outcome.RECOMMENDATION})
+"""What a schedule looks for: what has to be otherwise, and what had better be."""
+
+ROLE = "role"
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What rules say of one value, by their places on the bench: those that surely ask for a correction, those that
+    surely recommend another value, mandatory ones that may still ask for a correction, and those that surely ask for a
+    correction of something else because of the value.
+    """
+
+    corrected: frozenset[int] = frozenset()
+    advised: frozenset[int] = frozenset()
+    may_correct: frozenset[int] = frozenset()
+    brings: frozenset[int] = frozenset()
+
+    def __or__(self, other: Verdict) -> Verdict:
+        return Verdict(
+            self.corrected | other.corrected,
+            self.advised | other.advised,
+            self.may_correct | other.may_correct,
+            self.brings | other.brings,
+        )
+
+    def without(self, rules: frozenset[int]) -> Verdict:
+        """The same without what some rules say."""
+        return Verdict(self.corrected - rules, self.advised - rules, self.may_correct - rules, self.brings - rules)
+
+
+class Bench:
+    """The rules in force that can ask for something else, each with its subject and with what it reads as drawn.
+
+    A rule that reads none of some facts as drawn comes to the same whatever they are, so only the others are tried.
+    """
+
+    def __init__(self, job: Job) -> None:
+        self.job = job
+        self.view: View = view_of_job(job)
+        self.planned: tuple[Planned, ...] = tuple(_asking(job, self.view))
+        self._drawn: tuple[Evaluation | None, ...] = tuple(self._judged(each, self.view) for each in self.planned)
+        self._tried: dict[tuple[int, frozenset[tuple[Leaf, Possible]]], Outcomes] = {}
+        self.looks = 0
+        """So many times rules were tried; what a schedule costs is counted in them."""
+
+    @cached_property
+    def _reads(self) -> tuple[frozenset[Leaf], ...]:
+        return tuple(frozenset() if each is None else _leaves(each) for each in self._drawn)
+
+    @cached_property
+    def _asks_of(self) -> tuple[frozenset[Leaf], ...]:
+        return tuple(frozenset() if each is None else _asked_leaves(each) for each in self._drawn)
+
+    def reading(self, leaves: Iterable[Leaf]) -> tuple[int, ...]:
+        """The rules that read one of these facts as drawn."""
+        wanted = frozenset(leaves)
+        return tuple(index for index, read in enumerate(self._reads) if read & wanted)
+
+    def asks_of(self, index: int, leaves: Iterable[Leaf]) -> bool:
+        """Whether what a rule asks, or what lets it off, rests on one of these facts. Otherwise they only bring it into
+        play, and what it asks is of something else, as a sign that has to be there.
+        """
+        return not self._asks_of[index].isdisjoint(leaves)
+
+    def read_by(self, index: int) -> frozenset[Leaf]:
+        """What one rule reads as drawn."""
+        return self._reads[index]
+
+    def turning(self, pins: Pins) -> tuple[int, ...]:
+        """The rules that can miss while facts are pinned to what may be; looked at once, without branches."""
+        view = self.view.pinned(pins)
+        return tuple(index for index in self.reading(pins) if self._at_most(index, view) & MISSES)
+
+    def _at_most(self, index: int, view: View) -> Outcomes:
+        planned, evidence = self.planned[index], SiteEvidence(view)
+        if planned.rule.versions:
+            judged = self._judged(planned, view)
+            return frozenset() if judged is None else judged.possible
+        try:
+            return self.look(index, evidence).possible
+        except Exception:  # noqa: BLE001  as below
+            return frozenset()
+
+    def look(self, index: int, evidence: SiteEvidence) -> Applied:
+        """One look at a rule, with everything that it compares."""
+        planned = self.planned[index]
+        numbers, on = Numbers.of(planned.rule), self.job.rules.date
+        return applied(planned.rule, planned.subject, planned.belongs(evidence), evidence, on, numbers)
+
+    def possible(self, index: int, pins: Pins) -> Outcomes:
+        """What can come out of one rule; nothing where it breaks, which a review tells."""
+        key = (index, frozenset(pins.items()))
+        found = self._tried.get(key)
+        if found is None:
+            self.looks += 1
+            judged = self._judged(self.planned[index], self.view.pinned(pins))
+            found = self._tried[key] = frozenset() if judged is None else judged.possible
+        return found
+
+    def verdict(self, rules: Iterable[int], pins: Pins) -> Verdict:
+        """What these rules say while facts are pinned."""
+        found = {index: self.possible(index, pins) for index in rules}
+        corrected = _those(found, lambda possible: possible == {Outcome.CORRECTION})
+        asked = frozenset(index for index in found if self.asks_of(index, pins))
+        return Verdict(
+            corrected & asked,
+            _those(found, lambda possible: possible == {Outcome.RECOMMENDATION}) & asked,
+            _those(found, lambda possible: Outcome.CORRECTION in possible and len(possible) > 1) & asked,
+            corrected - asked,
+        )
+
+    def undecided(self, rules: Iterable[int], pins: Pins) -> tuple[int, ...]:
+        """The rules that can miss and can come to something else while facts are pinned."""
+        found = ((index, self.possible(index, pins)) for index in rules)
+        return tuple(index for index, possible in found if possible & MISSES and len(possible) > 1)
+
+    def told(self, index: int, pins: Pins) -> Finding:
+        """One rule as a finding while facts are pinned."""
+        view = self.view.pinned(pins)
+        judged = self._judged(self.planned[index], view)
+        assert judged is not None
+        return finding(Desk(view, self.job.rules.date, {}), self.planned[index], judged)
+
+    def _judged(self, planned: Planned, view: View) -> Evaluation | None:
+        evidence = SiteEvidence(view)
+        try:
+            return evaluate(planned.rule, planned.subject, planned.belongs, evidence, self.job.rules.date)
+        except Exception:  # noqa: BLE001  a rule that breaks is told by the review and bounds nothing here
+            return None
+
+
+def _those(found: Mapping[int, Outcomes], wanted: Callable[[Outcomes], bool]) -> frozenset[int]:
+    return frozenset(index for index, possible in found.items() if wanted(possible))
+
+
+def _asking(job: Job, view: View) -> Iterator[Planned]:
+    """The rules that can ask for something else, for every subject that any role of a disconnect could bring in."""
+    permissions = [each for each in job.rules.permissions if each.site == site_name_of(job.site)]
+    for each in plan(job.rules, view.pinned(_any_role(view))):
+        body = each.rule.rule
+        is_caution = each.rule.id.startswith(f"{CAUTIONS_PACK}:")
+        if body.look is None and miss_of(body) in MISSES and not is_caution and not _permitted(each, permissions):
+            yield each
+
+
+def _permitted(planned: Planned, permissions: Iterable[Permission]) -> bool:
+    """Whether a special permission stands in the place of whatever comes out."""
+    names = (planned.rule.rule.id, planned.rule.name)
+    return any(each.rule in names and each.subject in (None, planned.subject.id) for each in permissions)
+
+
+def _any_role(view: View) -> Pins:
+    drawing, role = view.ground.drawing, view.ground.catalog.facts[ROLE]
+    return {Leaf(drawing.pieces[tag], ROLE): role.anything() for tag in drawing.of("disconnecting")}
+
+
+def _leaves(evaluation: Evaluation) -> frozenset[Leaf]:
+    return frozenset().union(*(judged.leaves for look in evaluation.looks for judged in look.everything))
+
+
+def _asked_leaves(evaluation: Evaluation) -> frozenset[Leaf]:
+    """What the requirement, its readings and the exceptions rest on."""
+    return frozenset().union(
+        *(
+            judged.leaves
+            for look in evaluation.looks
+            for judged in (
+                *(() if look.requires is None else (look.requires,)),
+                *look.readings.values(),
+                *look.exceptions.values(),
+            )
+        )
+    )
+
+
+def there(view: View, leaf: Leaf) -> dict[Leaf, Possible]:
+    """What has to be pinned so that a part can be: its whole, where the drawing says that there is none of it."""
+    whole, _, part = leaf.name.partition(".")
+    if not part or not view.read(leaf.subject, whole).only_absent:
+        return {}
+    return {Leaf(leaf.subject, whole): exactly(True)}

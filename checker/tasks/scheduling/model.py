@@ -1,0 +1,126 @@
+"""A schedule as plain frozen data for any report."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from checker.findings.finding import Finding, InForce
+from checker.values.positions import Position
+from checker.values.possible import Possible
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """One value, or all numbers of a stretch: whether it stays, the notes of the rules that turn it down, and of those
+    that may once more is known.
+    """
+
+    text: str
+    value: Possible
+    stays: bool
+    notes: tuple[int, ...]
+    open: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """What is left of a fact under the rules, in words, and the numbers of the notes that say which rules bound it.
+
+    ``must`` is empty where no mandatory rule bounds it, ``better`` where trade practice asks for nothing more.
+    ``undecided`` is what is not turned down only because a rule that others meet cannot tell of it.
+    ``open`` are the notes of mandatory rules that may bound it further once more is known, ``brings`` those of rules
+    that some of what is left brings into play, and that ask for something else.
+    """
+
+    must: str = ""
+    must_notes: tuple[int, ...] = ()
+    undecided: str = ""
+    undecided_notes: tuple[int, ...] = ()
+    better: str = ""
+    better_notes: tuple[int, ...] = ()
+    open: tuple[int, ...] = ()
+    brings: tuple[int, ...] = ()
+    nothing_left: bool = False
+    values: tuple[Value, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One fact of one piece: what is shown of it, and what it must be while everything else stays as shown.
+
+    ``kept`` is whether what is shown is among what is left; None where nothing is shown, or more than one value.
+    ``follows`` is whether the rest of the drawing gives the fact by itself, so that another value would contradict it.
+    """
+
+    subject: str
+    fact: str
+    title: str
+    shown: str
+    at: Position | None
+    bound: Bound
+    kept: bool | None
+    hangs_on: tuple[str, ...] = ()
+    follows: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One piece, or one run, with its cells by row."""
+
+    tag: str
+    title: str
+    cells: tuple[Cell, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """The columns of one kind of piece."""
+
+    title: str
+    columns: tuple[Column, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Combination:
+    """One combination of the first facts in words, and what it leaves of the last."""
+
+    given: tuple[str, ...]
+    values: tuple[Possible, ...]
+    bound: Bound
+    as_shown: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Facts that hang together: their names, and every combination that was tried; ``left_out`` counts those that
+    were not.
+    """
+
+    title: str
+    facts: tuple[str, ...]
+    titles: tuple[str, ...]
+    combinations: tuple[Combination, ...]
+    left_out: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """One rule at one subject that bounds something; the finding stands for a value that it turns down."""
+
+    number: int
+    finding: Finding
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """What each piece must be."""
+
+    site_name: str
+    file: str
+    digest: str
+    in_force: InForce
+    tables: tuple[Table, ...]
+    together: tuple[Together, ...]
+    notes: tuple[Note, ...]
+    not_told: tuple[str, ...]
+    limits: tuple[str, ...] = field(default=())

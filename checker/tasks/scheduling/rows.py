@@ -1,0 +1,76 @@
+"""Which facts a schedule lists for which kind of piece, and which of them hang together: ``shared/schedule.yaml``."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from checker.files.folders import data_folder
+from checker.files.strict_yaml import read_file
+from checker.files.tree import Mapping, Node, Scalar, Sequence
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """One table of a schedule: its title, the kinds of its columns, and the facts of its rows in order."""
+
+    title: str
+    kinds: tuple[str, ...]
+    facts: tuple[str, ...]
+    ways: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Hanging:
+    """Facts that are told together, seen from a piece of one kind; the last one for each combination of the others."""
+
+    title: str
+    of: str
+    facts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """Everything that the file says."""
+
+    sections: tuple[Section, ...]
+    together: tuple[Hanging, ...]
+
+
+FILE = "schedule.yaml"
+
+
+def read_rows() -> Rows:
+    """The rows of every schedule."""
+    node = read_file(data_folder("shared") / FILE, FILE)
+    assert isinstance(node, Mapping)
+    return Rows(
+        tuple(
+            Section(_text(each, "title"), _texts(each, "kinds"), _texts(each, "facts"), _texts(each, "ways"))
+            for each in _items(node, "columns")
+        ),
+        tuple(
+            Hanging(_text(each, "title"), _text(each, "of"), _texts(each, "facts")) for each in _items(node, "together")
+        ),
+    )
+
+
+def _items(node: Mapping, key: str) -> tuple[Node, ...]:
+    found = node.get(key)
+    assert isinstance(found, Sequence)
+    return tuple(found.items)
+
+
+def _text(node: Node, key: str) -> str:
+    assert isinstance(node, Mapping)
+    found = node.get(key)
+    assert isinstance(found, Scalar)
+    return found.text
+
+
+def _texts(node: Node, key: str) -> tuple[str, ...]:
+    assert isinstance(node, Mapping)
+    found = node.get(key)
+    if found is None:
+        return ()
+    assert isinstance(found, Sequence)
+    return tuple(item.text for item in found.items if isinstance(item, Scalar))

@@ -1,0 +1,407 @@
+"""The schedule of a site: for each fact of each piece what the rules in force leave of it, with the rules that do so.
+
+A cell holds while everything else stays as shown. A stated fact is freed first. A value falls away where a mandatory
+rule surely asks for a correction with it, and not where that is open. A rule that turns down every value of a fact is
+not this fact's to settle, and bounds it not.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import product
+from pathlib import Path
+
+from checker.catalog.model import Catalog, Fact, ValueType
+from checker.catalog.wording import value_text
+from checker.facts.drawing import in_order
+from checker.facts.known import Leaf, Origin
+from checker.findings.naming import leaf_name, subject_name
+from checker.findings.review import Job, in_force_of, site_name_of
+from checker.site.model import Subject
+from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.scheduling.bench import Bench, Pins, there
+from checker.tasks.scheduling.model import Bound, Cell, Column, Combination, Note, Schedule, Table, Together, Value
+from checker.tasks.scheduling.rows import Hanging, Rows, Section, read_rows
+from checker.tasks.scheduling.trying import Trial, Tried, tried
+from checker.tasks.scheduling.words import NONE_LEFT, NONE_SURE, left_words
+from checker.values.possible import Possible, number
+
+Progress = Callable[[int, int], None]
+"""Told after each fact how many of how many are tried."""
+
+STANDARD_SIZES = "standard-overcurrent-sizes"
+"""The table of standard ratings, where a document in force has one."""
+
+MOST_COLUMNS = 24
+"""Pieces and runs of one table."""
+
+MOST_COMBINATIONS = 48
+"""Combinations of one group of facts that hang together."""
+
+SIZES_AROUND = 2
+"""Standard sizes above and below what is shown that stand for a number in combinations."""
+
+
+def schedule_of(path: Path, library: Library, overrides: Overrides, progress: Progress | None = None) -> Schedule:
+    """What each piece of a site must be. Raises Unreadable."""
+    return schedule_of_job(job_of(path, library, overrides), read_rows(), progress)
+
+
+def schedule_of_job(job: Job, rows: Rows, progress: Progress | None = None) -> Schedule:
+    """What each piece of a site must be in these rows."""
+    return _Maker(Bench(job), rows, progress).schedule()
+
+
+@dataclass(slots=True)
+class _Notes:
+    """Numbers notes in the order in which they are first called for."""
+
+    bench: Bench
+    told: dict[int, Note]
+
+    def numbers(self, found: Sequence[tuple[int, Pins]]) -> tuple[int, ...]:
+        """The numbers of some rules, each told at facts with which it misses."""
+        return tuple(sorted(self._number(index, pins) for index, pins in found))
+
+    def _number(self, index: int, pins: Pins) -> int:
+        note = self.told.get(index)
+        if note is None:
+            note = self.told[index] = Note(len(self.told) + 1, self.bench.told(index, pins))
+        return note.number
+
+
+class _Maker:
+    """Puts a schedule together, cell by cell."""
+
+    def __init__(self, bench: Bench, rows: Rows, progress: Progress | None) -> None:
+        self._bench = bench
+        self._rows = rows
+        self._catalog: Catalog = bench.view.ground.catalog
+        self._notes = _Notes(bench, {})
+        self._progress = progress
+        self._limits: list[str] = []
+        self._not_told: list[str] = []
+        self._bounded: set[Leaf] = set()
+        table = bench.job.rules.numbers.tables.get(STANDARD_SIZES)
+        rows_of = () if table is None else table.rows
+        self._sizes = tuple(row.value.number for row in rows_of if row.value.number is not None)
+
+    def schedule(self) -> Schedule:
+        columns = [(section, list(self._columns(section))) for section in self._rows.sections]
+        leaves = [leaf for _, listed in columns for _, _, found in listed for leaf in found]
+        places = {leaf: place for place, leaf in enumerate(leaves)}
+        tables = tuple(
+            Table(section.title, tuple(self._column(subject, title, found, places) for subject, title, found in listed))
+            for section, listed in columns
+        )
+        job = self._bench.job
+        return Schedule(
+            site_name=site_name_of(job.site),
+            file=job.site.file,
+            digest=job.site.digest,
+            in_force=in_force_of(job.rules),
+            tables=tuple(table for table in tables if any(column.cells for column in table.columns)),
+            together=tuple(self._all_together()),
+            notes=tuple(self._notes.told.values()),
+            not_told=tuple(dict.fromkeys(self._not_told)),
+            limits=tuple(self._limits),
+        )
+
+    # --- columns -----------------------------------------------------------------------------------------------------
+
+    def _columns(self, section: Section) -> Iterator[tuple[Subject, str, tuple[Leaf, ...]]]:
+        subjects = self._subjects(section)
+        if len(subjects) > MOST_COLUMNS:
+            rest = len(subjects) - MOST_COLUMNS
+            self._limits.append(f"{section.title}: {rest} more than {MOST_COLUMNS} columns are left out.")
+        for subject in subjects[:MOST_COLUMNS]:
+            leaves = tuple(self._leaves(section, subject))
+            yield subject, self._title(subject), leaves
+
+    def _subjects(self, section: Section) -> list[Subject]:
+        drawing = self._bench.view.ground.drawing
+        found = [
+            drawing.pieces[tag] for kind in section.kinds if kind in self._catalog.kinds for tag in drawing.of(kind)
+        ]
+        if "connection" in section.kinds:
+            found += [feed.subject for feed in drawing.feeds]
+        return sorted(found, key=lambda each: (drawing.walk_order.get(self._tag(each), 0), in_order(each.id)))
+
+    def _tag(self, subject: Subject) -> str:
+        drawing = self._bench.view.ground.drawing
+        return drawing.feed(subject).to if subject.type == "connection" else subject.id
+
+    def _title(self, subject: Subject) -> str:
+        kind = self._catalog.kinds.get(subject.type)
+        return kind.title if kind is not None else "run"
+
+    def _leaves(self, section: Section, subject: Subject) -> Iterator[Leaf]:
+        for name in section.facts:
+            if self._catalog.fact(name, subject.type) is not None:
+                yield Leaf(subject, name)
+        for way in self._ways(subject):
+            for name in section.ways:
+                whole = name.partition(".")[0]
+                if not self._bench.view.read(way, whole).only_absent:
+                    yield Leaf(way, name)
+
+    def _ways(self, subject: Subject) -> Iterator[Subject]:
+        """The ways of a piece through which something is fed or by which it is fed."""
+        drawing, site = self._bench.view.ground.drawing, self._bench.job.site
+        feeds = [feed.way for feed in drawing.out_of(subject.id)] if subject.type != "connection" else []
+        wanted = {f"{subject.id}/{way}" for way in (*feeds, *drawing.inputs(subject.id), "main") if way is not None}
+        yield from (each for each in site.things if each.type == "way" and each.id in wanted)
+
+    def _column(self, subject: Subject, title: str, leaves: tuple[Leaf, ...], places: dict[Leaf, int]) -> Column:
+        cells = []
+        for leaf in leaves:
+            cell = self._cell(leaf)
+            if cell is not None:
+                cells.append(cell)
+            if self._progress is not None:
+                self._progress(places[leaf] + 1, len(places))
+        return Column(subject_name(self._bench.view, subject).words, title, tuple(cells))
+
+    # --- cells -------------------------------------------------------------------------------------------------------
+
+    def _cell(self, leaf: Leaf) -> Cell | None:
+        """A fact that nothing is said of and that nothing bounds is no cell."""
+        fact, known = self._catalog.facts[leaf.name], self._bench.view.known(leaf.subject, leaf.name)
+        shown = "" if known.origin is Origin.NOT_SHOWN else value_text(fact, known.value, known.unit)
+        trial = self._trial(leaf, {})
+        if trial.cut:
+            self._not_told.append(f"{leaf_name(leaf)}: {fact.title}")
+        bound = self._bound(leaf, fact, trial, {})
+        if bound.must or bound.undecided or bound.open:
+            self._bounded.add(leaf)
+        if (
+            not bound.must
+            and not bound.better
+            and not bound.open
+            and not bound.brings
+            and (not shown or known.origin is Origin.DERIVED)
+        ):
+            return None
+        kept = _keeps(trial, known.value) if known.value.is_exact and shown else None
+        return Cell(
+            leaf.subject.id,
+            leaf.name,
+            self._row_title(leaf, fact),
+            shown,
+            known.at,
+            bound,
+            kept,
+            self._hanging(leaf, trial),
+            self._follows(leaf, fact),
+        )
+
+    def _follows(self, leaf: Leaf, fact: Fact) -> bool:
+        """Whether the rest of the drawing gives one value by itself."""
+        if leaf.subject.type not in fact.derived_for:
+            return False
+        return self._bench.view.pinned({leaf: fact.anything()}).read(leaf.subject, leaf.name).is_exact
+
+    def _row_title(self, leaf: Leaf, fact: Fact) -> str:
+        return f"{fact.title}, {leaf.subject.id}" if leaf.subject.type == "way" else fact.title
+
+    def _trial(self, leaf: Leaf, pins: Pins, together: frozenset[Leaf] = frozenset()) -> Trial:
+        """A fact tried alone, or with others pinned by the rules that ask something of it or read two of them."""
+        free = {**pins, **there(self._bench.view, leaf), leaf: self._catalog.facts[leaf.name].anything()}
+        rules = self._bench.turning(free)
+        if together:
+            rules = tuple(each for each in rules if self._is_about(each, leaf, together))
+        if not rules:
+            return Trial(())
+        found = tried(self._bench, leaf, pins, rules)
+        return found if together else found.without(found.never_cured)
+
+    def _is_about(self, rule: int, leaf: Leaf, together: frozenset[Leaf]) -> bool:
+        asked = {leaf, *there(self._bench.view, leaf)}
+        return self._bench.asks_of(rule, asked) or len(self._bench.read_by(rule) & together) > 1
+
+    def _bound(self, leaf: Leaf, fact: Fact, trial: Trial, pins: Pins) -> Bound:
+        """What a trial leaves in words, with its notes."""
+        if not trial.tried:
+            return Bound()
+        sizes = self._sizes if fact.quantity == "load_current" else ()
+        left = [each for each in trial.tried if _stays(each)]
+        # Where nothing is turned down and nothing told apart, there is nothing to say but what is open.
+        told = _told(left) or (left if len(left) == len(trial.tried) else [])
+        doubtful = frozenset(id(each) for each in left) - frozenset(id(each) for each in told)
+        must = left_words(fact, trial.tried, lambda each: _stays(each) and id(each) not in doubtful, sizes)
+        if left and not told:
+            must = NONE_SURE
+        undecided = left_words(fact, trial.tried, lambda each: id(each) in doubtful, ()) if doubtful else ""
+        better = left_words(fact, told, lambda each: not each.verdict.advised, sizes) if told else ""
+        if better == NONE_LEFT:
+            better = ""
+        at = {**pins, **there(self._bench.view, leaf)}
+
+        def notes(select: Callable[[Tried], frozenset[int]], among: Sequence[Tried]) -> tuple[int, ...]:
+            found: dict[int, Pins] = {}
+            for each in among:
+                for index in sorted(select(each)):
+                    found.setdefault(index, {**at, leaf: each.value})
+            return self._notes.numbers(tuple(found.items()))
+
+        return Bound(
+            must=must,
+            must_notes=notes(_corrected, trial.tried) if must else (),
+            undecided=undecided,
+            undecided_notes=notes(_open, [each for each in left if id(each) in doubtful]),
+            better=better,
+            better_notes=notes(lambda each: each.verdict.advised, told) if better else (),
+            open=notes(_open, told),
+            brings=notes(lambda each: each.verdict.brings, left),
+            nothing_left=not left,
+            values=tuple(
+                Value(
+                    value_text(fact, each.value, fact.unit),
+                    each.value,
+                    _stays(each),
+                    notes(_corrected, [each]),
+                    notes(_open, [each]),
+                )
+                for each in trial.tried
+            ),
+        )
+
+    def _hanging(self, leaf: Leaf, trial: Trial) -> tuple[str, ...]:
+        """Other facts of the schedule that the rules which bound this one read."""
+        rules = frozenset().union(*(each.verdict.corrected for each in trial.tried))
+        names = {name for section in self._rows.sections for name in (*section.facts, *section.ways)}
+        read = frozenset().union(*(self._bench.read_by(index) for index in rules))
+        others = sorted((each for each in read if each != leaf and each.name in names), key=lambda each: each.order)
+        return tuple(leaf_name(each) for each in others)
+
+    # --- facts that hang together ------------------------------------------------------------------------------------
+
+    def _all_together(self) -> Iterator[Together]:
+        drawing = self._bench.view.ground.drawing
+        for hanging in self._rows.together:
+            subjects = (
+                [feed.subject for feed in drawing.feeds]
+                if hanging.of == "connection"
+                else [drawing.pieces[tag] for tag in drawing.of(hanging.of)]
+            )
+            for subject in subjects[:MOST_COLUMNS]:
+                found = self._together(hanging, subject)
+                if found is not None:
+                    yield found
+
+    def _together(self, hanging: Hanging, subject: Subject) -> Together | None:
+        leaves = [self._leaf(subject, path) for path in hanging.facts]
+        if any(leaf is None for leaf in leaves):
+            return None
+        *first, last = [leaf for leaf in leaves if leaf is not None]
+        is_drawn = not there(self._bench.view, last)
+        if subject.type == "connection" and is_drawn and last not in self._bounded:
+            # Runs are many, and a size that nothing bounds in the metal shown is seldom bounded in another.
+            return None
+        facts = [self._catalog.facts[leaf.name] for leaf in (*first, last)]
+        listed = [self._standing_for(leaf, fact) for leaf, fact in zip(first, facts, strict=False)]
+        if not all(listed):
+            return None
+        every = list(product(*listed))
+        chosen = every[:MOST_COMBINATIONS]
+        pins = [self._pins(first, values) for values in chosen]
+        trials = [self._trial(last, each, frozenset((*first, last))) for each in pins]
+        never = _never_cured(trials)
+        trials = [trial.without(never) for trial in trials]
+        if not any(each.verdict.corrected for trial in trials for each in trial.tried):
+            return None
+        return Together(
+            f"{subject_name(self._bench.view, subject).words}: {hanging.title}",
+            tuple(leaf_name(leaf) for leaf in (*first, last)),
+            tuple(self._row_title(leaf, fact) for leaf, fact in zip((*first, last), facts, strict=True)),
+            tuple(
+                Combination(
+                    tuple(value_text(fact, value) for fact, value in zip(facts, values, strict=False)),
+                    values,
+                    self._bound(last, facts[-1], trial, at),
+                    all(
+                        self._bench.view.read(leaf.subject, leaf.name) == value
+                        for leaf, value in zip(first, values, strict=True)
+                    ),
+                )
+                for values, at, trial in zip(chosen, pins, trials, strict=True)
+            ),
+            len(every) - len(chosen),
+        )
+
+    def _pins(self, leaves: Sequence[Leaf], values: Sequence[Possible]) -> Pins:
+        found: dict[Leaf, Possible] = {}
+        for leaf, value in zip(leaves, values, strict=True):
+            found |= {**there(self._bench.view, leaf), leaf: value}
+        return found
+
+    def _leaf(self, subject: Subject, path: str) -> Leaf | None:
+        """The fact at the end of a path of the file, where the drawing has what it leads to."""
+        drawing = self._bench.view.ground.drawing
+        side, of_way, name = path.partition("/")
+        if not of_way:
+            side, _, name = path.partition(".") if path.startswith(_SIDES) else ("", "", path)
+        owner: Subject | None = subject
+        if side:
+            feed = drawing.into(subject.id, side)
+            source = drawing.source_of(subject.id, side)
+            owner = None if source is None else drawing.pieces[source]
+            if of_way:
+                owner = None if feed is None or feed.way is None else Subject("way", f"{feed.source}/{feed.way}")
+        if owner is None or self._catalog.fact(name, owner.type) is None:
+            return None
+        whole = name.partition(".")[0]
+        return None if of_way and self._bench.view.read(owner, whole).only_absent else Leaf(owner, name)
+
+    def _standing_for(self, leaf: Leaf, fact: Fact) -> list[Possible]:
+        """The values of a fact that are combined with others: all words and counts, of numbers what is shown and the
+        standard sizes beside it.
+        """
+        if fact.type is ValueType.QUANTITY:
+            shown = self._bench.view.read(leaf.subject, leaf.name).number
+            if shown is None:
+                return []
+            below = sorted(size for size in self._sizes if size < shown)[-SIZES_AROUND:]
+            above = sorted(size for size in self._sizes if size > shown)[:SIZES_AROUND]
+            return [number(each) for each in (*below, shown, *above)]
+        return [each.value for each in tried(self._bench, leaf, {}, ()).tried]
+
+
+_SIDES = ("normal.", "alternate.")
+
+
+def _corrected(each: Tried) -> frozenset[int]:
+    return each.verdict.corrected
+
+
+def _open(each: Tried) -> frozenset[int]:
+    return each.verdict.may_correct
+
+
+def _told(left: Sequence[Tried]) -> list[Tried]:
+    """What is left, without values of which a rule cannot tell that is met by others."""
+    everywhere = frozenset.intersection(*map(_open, left)) if left else frozenset()
+    return [each for each in left if _open(each) <= everywhere]
+
+
+def _stays(each: Tried) -> bool:
+    return not each.verdict.corrected
+
+
+def _keeps(trial: Trial, shown: Possible) -> bool | None:
+    """Whether what is shown is among what is left; None where that cannot be told of it."""
+    told = _told([each for each in trial.tried if _stays(each)])
+    for each in trial.tried:
+        if _is_in(shown, each.value):
+            return False if not _stays(each) else True if each in told else None
+    return True if not trial.tried else None
+
+
+def _is_in(shown: Possible, value: Possible) -> bool:
+    return value == shown or (shown.number is not None and any(span.holds(shown.number) for span in value.spans))
+
+
+def _never_cured(trials: Sequence[Trial]) -> frozenset[int]:
+    every = [trial.never_cured for trial in trials if trial.tried]
+    return frozenset.intersection(*every) if every and len(every) == len(trials) else frozenset()
