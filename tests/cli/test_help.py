@@ -21,7 +21,7 @@ COMMANDS = (
         ("schedule",),
     ),
     *(("rules",), ("rules", "lint"), ("rules", "test")),
-    *(("new",), ("questions",), ("field-sheet",)),
+    *(("new",), ("questions",), ("field-sheet",), ("schedule",)),
     *(("rules", "list"), ("rules", "compare"), ("rules", "explain"), ("rules", "draft")),
 )
 
