@@ -232,7 +232,7 @@ REFUSED: list[tuple[str, str, str, str]] = [
     ("7", "pressure", "no unit", "7 in wc or 7 psi"),
     ("0", "length", "no unit", "0 in"),
     ("50 kVA", "active_power", "50 kVA is apparent power; this fact is active power", "power factor"),
-    ("20 kW", "apparent_power", "20 kW is active power; this fact is apparent power", "power factor"),
+    ("20 kW", "apparent_power", "20 kW is active power; this fact is apparent power", "the same figure as kW"),
     ("10 kAIC", "load_current", "fault current; this fact is load current", "Write A"),
     ("15 kW", "motor_power", "active power; this fact is motor horsepower", "hp as on the nameplate"),
     ("5 hp", "active_power", "motor horsepower; this fact is active power", "kW"),
