@@ -14,7 +14,7 @@ from markupsafe import Markup
 from checker.catalog.model import Stage
 from checker.engineering.worksheet import Worksheet
 from checker.findings.finding import Finding, PieceOfLine, Review, StateOfLine
-from checker.findings.outcomes import Outcome
+from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.findings.unread import NOT_READ
 from checker.report import paragraphs
 from checker.report.page.drawing.geometry import Sheet, drawn
@@ -24,7 +24,6 @@ from checker.report.page.drawing.symbols import symbol_of
 from checker.report.places import place_of
 from checker.report.safe import harmless
 from checker.report.words import DISCLAIMER, OUTCOME_WORDS, STAGE_WORDS, asks, authority_text, sentence_of
-from checker.rules.wording import EVENT_WORDS
 from checker.version import __version__
 
 
@@ -77,12 +76,12 @@ class State:
 
 def html_report(review: Review) -> str:
     """The whole page, ending in a line feed: the same bytes for the same review."""
-    shown = [each for each in review.findings if each.outcome not in paragraphs.SETTLED_OUTCOMES]
+    shown = [each for each in review.findings if each.outcome not in SETTLED_OUTCOMES]
     sheet = _sheet(review)
     page = _environment().get_template("page.html")
     return page.render(
         review=review,
-        title=_title(review),
+        title=paragraphs.title_of(review),
         opening=_opening(review),
         disclaimer=DISCLAIMER,
         rail=tuple(_rail(review, shown)),
@@ -116,12 +115,6 @@ def _environment() -> Environment:
 
 
 # --- opening ---------------------------------------------------------------------------------------------------------
-
-
-def _title(review: Review) -> str:
-    rules = review.in_force
-    event = EVENT_WORDS.get(rules.event, rules.event)
-    return f"{review.site_name}, {event} {rules.date.isoformat()}"
 
 
 def _opening(review: Review) -> tuple[str, ...]:
@@ -166,7 +159,7 @@ def _gutter(review: Review, piece: PieceOfLine) -> tuple[str, ...]:
 
 
 def _hangs(finding: Finding, tag: str) -> bool:
-    return finding.outcome not in paragraphs.SETTLED_OUTCOMES and finding.subject.walk[1] == tag
+    return finding.outcome not in SETTLED_OUTCOMES and finding.subject.walk[1] == tag
 
 
 def _broken(line: str) -> tuple[str, ...]:
@@ -218,7 +211,7 @@ def _groups(review: Review) -> Iterable[Group]:
     yield _group("decide", "AHJ to decide", _of(found, Outcome.AHJ_TO_DECIDE))
     yield _group("permitted", "By special permission", _of(found, Outcome.SPECIAL_PERMISSION))
     yield _group("field", "To look at in the field", _of(found, Outcome.VERIFY_IN_FIELD))
-    assumed = [each for each in found if each.outcome in paragraphs.SETTLED_OUTCOMES and each.assumed]
+    assumed = [each for each in found if each.outcome in SETTLED_OUTCOMES and each.assumed]
     yield _group("assumed", "Resting on assumed values", assumed)
     for stage in Stage:
         if stage.order > review.stage.order:
@@ -282,11 +275,8 @@ def _made(finding: Finding, figures: tuple[str, ...], why: tuple[str, ...], cure
 
 
 def _aside(review: Review) -> Iterable[str]:
-    by_rule: dict[str, list[Finding]] = {}
-    for each in review.findings:
-        if each.outcome is Outcome.NOT_APPLICABLE and not each.assumed:
-            by_rule.setdefault(each.rule, []).append(each)
-    return (f"{paragraphs.aside_names(group)}: {paragraphs.aside_words(group)}" for group in by_rule.values())
+    groups = paragraphs.aside(review)
+    return (f"{paragraphs.aside_names(group)}: {paragraphs.aside_words(group)}" for group in groups)
 
 
 # --- the rest --------------------------------------------------------------------------------------------------------
