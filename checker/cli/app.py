@@ -632,7 +632,9 @@ def rules_compare(
     edition: Annotated[str | None, typer.Option(metavar="EDITION", help="Edition of one side.")] = None,
     to_edition: Annotated[str | None, typer.Option(metavar="EDITION", help="Edition of the other side.")] = None,
     folder: _Folder = None,
-    output: Annotated[Format, typer.Option("--format", help="Text for people, JSON for programs.")] = Format.TEXT,
+    output: Annotated[
+        SideFormat, typer.Option("--format", help="Text for people, JSON for programs.")
+    ] = SideFormat.TEXT,
 ) -> int:
     """Say which rules appear, go or change between two dates, two towns or two editions of a document.
 
@@ -643,7 +645,7 @@ def rules_compare(
 
     before = SideAsked(jurisdiction, on, edition)
     after = SideAsked(to_jurisdiction or jurisdiction, to_on or on, to_edition)
-    asked = ComparisonAsked(before, after, document, folder, tuple(sites or ()), output is Format.JSON)
+    asked = ComparisonAsked(before, after, document, folder, tuple(sites or ()), output is SideFormat.JSON)
     return compare_rules(asked)
 
 

@@ -14,7 +14,7 @@ from checker.findings.evaluation import Applied, evaluate
 from checker.findings.evidence import SiteEvidence
 from checker.findings.finding import BreakEven
 from checker.findings.naming import base_unit, plain_number
-from checker.findings.outcomes import Outcome
+from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.findings.plan import Planned
 from checker.values.arithmetic import rounded
 from checker.values.possible import number
@@ -28,8 +28,6 @@ MOST_NUMBERS = 4
 
 HALVINGS = 48
 """Halvings of the interval; more would not change the nine digits that a fact has."""
-
-_GOOD = (Outcome.MET, Outcome.NOT_APPLICABLE)
 
 
 def break_even(planned: Planned, waiting: tuple[Leaf, ...], view: View, on: date) -> BreakEven | None:
@@ -97,7 +95,7 @@ class _Trial:
         return evaluate(self._planned.rule, self._planned.subject, self._planned.belongs, evidence, self._on).outcome
 
     def is_good(self, value: Fraction) -> bool:
-        return self.outcome(value) in _GOOD
+        return self.outcome(value) in SETTLED_OUTCOMES
 
 
 def _turning_point(trial: _Trial, fact: Fact, bounds: Bounds) -> BreakEven | None:
@@ -111,7 +109,7 @@ def _turning_point(trial: _Trial, fact: Fact, bounds: Bounds) -> BreakEven | Non
         # One number that leaves the question open is enough, and the next one may take long.
         if outcomes[-1] is Outcome.NEEDS_INFORMATION:
             return None
-    good = [outcome in _GOOD for outcome in outcomes]
+    good = [outcome in SETTLED_OUTCOMES for outcome in outcomes]
     turns = [index for index in range(len(points) - 1) if good[index] != good[index + 1]]
     if len(turns) != 1:
         return None

@@ -8,7 +8,7 @@ from datetime import date
 
 from checker.catalog.model import Stage
 from checker.engineering.worksheet import Worksheet
-from checker.findings.outcomes import Outcome
+from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.rules.model import Basis, Citation, Force, LayerInForce, PackInForce
 from checker.values.positions import Position
 from checker.values.problems import Problem
@@ -210,10 +210,15 @@ class Finding:
     signs: tuple[Sign, ...] = ()
     papers: tuple[PaperAsked, ...] = ()
 
+    @property
+    def key(self) -> tuple[str, str]:
+        """The finding whatever its edition: the pack, and the rule with its subject."""
+        return self.pack, self.id.partition(":")[2]
+
     def is_open_at(self, stage: Stage) -> bool:
         """Whether the finding is due by this stage and not settled."""
         waits = self.outcome in (Outcome.NEEDS_INFORMATION, Outcome.AHJ_TO_DECIDE)
-        rests = bool(self.assumed) and self.outcome in (Outcome.MET, Outcome.NOT_APPLICABLE)
+        rests = bool(self.assumed) and self.outcome in SETTLED_OUTCOMES
         return (waits or rests) and self.due.order <= stage.order
 
 

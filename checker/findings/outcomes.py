@@ -30,6 +30,9 @@ class Outcome(Enum):
         return list(Outcome).index(self)
 
 
+SETTLED_OUTCOMES = (Outcome.MET, Outcome.NOT_APPLICABLE)
+"""Those of which nobody wants anything more."""
+
 Outcomes = frozenset[Outcome]
 """What is still possible for one finding."""
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from checker.findings.outcomes import Outcome
-from checker.report.safe import escaped
+from checker.report.safe import json_text
 from checker.rules.model import Citation
 from checker.tasks.comparing import Compared, FindingChange, Side, SiteCompared
 from checker.tasks.rule_differences import RuleDifference
@@ -17,7 +16,7 @@ Plain = dict[str, Any]
 
 def compared_json(compared: Compared) -> str:
     """The comparison as JSON text: sorted, indented, the same bytes for the same input, ending in a line feed."""
-    return escaped(json.dumps(compared_data(compared), indent=1, sort_keys=True, ensure_ascii=False)) + "\n"
+    return json_text(compared_data(compared))
 
 
 def compared_data(compared: Compared) -> Plain:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable
 from typing import Any
 
@@ -21,7 +20,7 @@ from checker.findings.finding import (
     States,
 )
 from checker.findings.outcomes import Outcome
-from checker.report.safe import escaped
+from checker.report.safe import json_text
 from checker.report.words import sentence_of
 from checker.rules.model import Citation
 from checker.values.positions import Position
@@ -32,16 +31,12 @@ Plain = dict[str, Any]
 
 def json_report(review: Review) -> str:
     """The report as JSON text: sorted, indented, the same bytes for the same input, ending in a line feed."""
-    return _text(review_data(review))
+    return json_text(review_data(review))
 
 
 def json_reports(reviews: Iterable[Review]) -> str:
     """The reports of several sites as one JSON list, in their order."""
-    return _text([review_data(review) for review in reviews])
-
-
-def _text(data: Plain | list[Plain]) -> str:
-    return escaped(json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False)) + "\n"
+    return json_text([review_data(review) for review in reviews])
 
 
 def review_data(review: Review) -> Plain:

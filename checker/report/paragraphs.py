@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from checker.findings.finding import Check, Finding, InForce, Need, Notice, Review
-from checker.findings.outcomes import Outcome
+from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.findings.review import CAUTIONS_PACK
 from checker.report.exit_status import PLAIN_GATE, SETTLED
 from checker.report.safe import harmless
@@ -19,10 +19,15 @@ from checker.report.words import (
     range_words,
 )
 from checker.rules.model import LayerInForce
+from checker.rules.wording import EVENT_WORDS
 from checker.tasks.earlier import NO_EARLIER, Earlier
 from checker.values.truth import Truth
 
-SETTLED_OUTCOMES = (Outcome.MET, Outcome.NOT_APPLICABLE)
+
+def title_of(review: Review) -> str:
+    """The site, and the event and date that fix its rules."""
+    rules = review.in_force
+    return f"{review.site_name}, {EVENT_WORDS.get(rules.event, rules.event)} {rules.date.isoformat()}"
 
 
 def layer_words(layer: LayerInForce) -> str:
@@ -260,6 +265,15 @@ def _figures_of(finding: Finding) -> Iterator[str]:
 
 
 _NUMBER_RELATIONS = ("at_least", "at_most", "more_than", "less_than", "between")
+
+
+def aside(review: Review) -> tuple[list[Finding], ...]:
+    """What does not apply, the findings of one rule together, in the order of their first."""
+    by_rule: dict[str, list[Finding]] = {}
+    for each in review.findings:
+        if each.outcome is Outcome.NOT_APPLICABLE and not each.assumed:
+            by_rule.setdefault(each.rule, []).append(each)
+    return tuple(by_rule.values())
 
 
 def aside_names(group: list[Finding]) -> str:

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator, Sequence
 from typing import Any
 
 from checker.findings.finding import Finding, Review
-from checker.findings.outcomes import Outcome
-from checker.report.paragraphs import SETTLED_OUTCOMES
-from checker.report.safe import escaped, harmless
+from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
+from checker.report.safe import harmless, json_text
 from checker.report.text import PLAIN, Style, wrapped
 from checker.report.words import OUTCOME_WORDS, authority_text, counted, joined, sentence_of
 from checker.tasks.revisions import FactChange, Revised, Standing, Step
@@ -36,7 +34,7 @@ def revised_json(found: Revised) -> str:
     """The same as JSON in the shape of ``schemas/compare-sites.schema.json``, the same bytes for the same input."""
     sides = {"was": _side_data(found.before), "is": _side_data(found.after)}
     data = {**sides, "findings": [_step_data(step) for step in found.steps]}
-    return escaped(json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False)) + "\n"
+    return json_text(data)
 
 
 def _opening(found: Revised, style: Style) -> Iterator[str]:
@@ -160,7 +158,7 @@ def sides_json(reviews: Sequence[Review]) -> str:
         for name, found in _rows(reviews)
     ]
     data = {"sides": [_side_data(each) for each in reviews], "differ": rows}
-    return escaped(json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False)) + "\n"
+    return json_text(data)
 
 
 def _side_name(review: Review) -> str:
@@ -171,7 +169,7 @@ def _rows(reviews: Sequence[Review]) -> Iterator[tuple[str, list[Finding | None]
     """Findings that come out otherwise on one side than on another. What is not asked for says as little as what does
     not apply.
     """
-    by_key = [{(each.pack, each.id.partition(":")[2]): each for each in review.findings} for review in reviews]
+    by_key = [{each.key: each for each in review.findings} for review in reviews]
     for key in dict.fromkeys(key for side in by_key for key in side):
         found = [side.get(key) for side in by_key]
         outcomes = {Outcome.NOT_APPLICABLE if each is None else each.outcome for each in found}

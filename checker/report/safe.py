@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import unicodedata
 
@@ -25,6 +26,11 @@ def escaped(json_text: str) -> str:
     return _SUSPECT.sub(
         lambda found: _escape(found[0]) if found[0] == "<" or _steers(found[0]) else found[0], json_text
     )
+
+
+def json_text(data: object) -> str:
+    """A whole report as JSON text: sorted, indented, escaped, the same bytes for the same input, with a line feed."""
+    return escaped(json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False)) + "\n"
 
 
 def _steers(char: str) -> bool:

@@ -16,15 +16,14 @@ A rule that broke, a file that could not be read, and what is to be told about t
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Sequence
 from typing import Any
 from urllib.parse import quote
 
 from checker.findings.finding import Finding, Need, Notice, Review
 from checker.findings.outcomes import Outcome
-from checker.report.places import places_of
-from checker.report.safe import escaped
+from checker.report.places import place_of, places_of
+from checker.report.safe import json_text
 from checker.report.words import OUTCOME_WORDS, STAGE_WORDS, authority_text, sentence_of
 from checker.tasks.earlier import NO_EARLIER, Earlier
 from checker.values.positions import Position
@@ -56,7 +55,7 @@ def sarif_report(
     """The reviews as SARIF text; ``unreadable`` holds the files that could not be reviewed, with what is wrong."""
     runs = [*(_run(review, earlier) for review in reviews), *_unread_runs(unreadable)]
     data = {"$schema": SCHEMA, "version": "2.1.0", "runs": runs}
-    return escaped(json.dumps(data, indent=1, sort_keys=True, ensure_ascii=False)) + "\n"
+    return json_text(data)
 
 
 def _run(review: Review, earlier: Earlier) -> Plain:
@@ -140,7 +139,7 @@ def _asked(need: Need) -> str:
 
 
 def _location(review: Review, finding: Finding) -> Plain:
-    at = next(places_of(finding), None)
+    at = place_of(finding)
     place = _physical(at) if at is not None else {"physicalLocation": {"artifactLocation": _artifact(review.file)}}
     return {**place, "logicalLocations": [{"name": finding.subject.words, "kind": "resource"}]}
 

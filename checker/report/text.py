@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from checker.catalog.model import Stage
 from checker.catalog.names import MAIN_WAY, SIDES
 from checker.findings.finding import Finding, Notice, Review
-from checker.findings.outcomes import Outcome
+from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.findings.unread import NOT_READ
 from checker.report.paragraphs import (
-    SETTLED_OUTCOMES,
+    aside,
     aside_names,
     aside_words,
     asked,
@@ -33,6 +33,7 @@ from checker.report.paragraphs import (
     settles_too,
     shown_and_wanted,
     since,
+    title_of,
     verdict,
     versions,
     waiting,
@@ -51,7 +52,6 @@ from checker.report.words import (
     joined,
     sentence_of,
 )
-from checker.rules.wording import EVENT_WORDS
 from checker.site.model import PLAIN_INPUT
 from checker.tasks.earlier import NO_EARLIER, Earlier
 
@@ -122,8 +122,7 @@ def text_report(
 
 def _opening(review: Review, style: Style) -> Iterator[str]:
     rules = review.in_force
-    event = EVENT_WORDS.get(rules.event, rules.event)
-    title = f"{review.site_name}, {event} {rules.date.isoformat()}, read for {STAGE_WORDS[review.stage]}"
+    title = f"{title_of(review)}, read for {STAGE_WORDS[review.stage]}"
     yield from (style.underline(line) for line in wrapped(title))
     yield from wrapped(f"Rules in force at {rules.title}: {packs_words(rules)}.")
     if rules.layers:
@@ -149,7 +148,7 @@ def finding_text(finding: Finding, style: Style = PLAIN) -> Iterator[str]:
         yield from _question([finding], style)
     elif finding.outcome is Outcome.VERIFY_IN_FIELD:
         yield from _look(finding, style)
-    elif finding.outcome in (Outcome.MET, Outcome.NOT_APPLICABLE):
+    elif finding.outcome in SETTLED_OUTCOMES:
         yield from _headline(finding, sentence_of(finding), style)
         yield from _last_line(finding, style)
     else:
@@ -412,20 +411,15 @@ def _assumed(review: Review, style: Style) -> Iterator[str]:
 def _settled(review: Review, style: Style) -> Iterator[str]:
     """What meets as shown, with its figures, and what does not apply, one line for each rule, as tables."""
     met = [each for each in review.findings if each.outcome is Outcome.MET and not each.assumed]
-    aside = [each for each in review.findings if each.outcome is Outcome.NOT_APPLICABLE and not each.assumed]
+    not_asked = aside(review)
     rows = [
         (_numbered(each, style), cell(each.subject.words, NAME_WIDTH), cell(met_words(each), SETTLED_WIDTH))
         for each in met
     ]
     yield from _table(rows, "Meets as shown", style)
-    if met and aside:
+    if met and not_asked:
         yield ""
-    by_rule: dict[str, list[Finding]] = {}
-    for each in aside:
-        by_rule.setdefault(each.rule, []).append(each)
-    lines = [
-        (cell(aside_names(group), NAME_WIDTH), cell(aside_words(group), SETTLED_WIDTH)) for group in by_rule.values()
-    ]
+    lines = [(cell(aside_names(group), NAME_WIDTH), cell(aside_words(group), SETTLED_WIDTH)) for group in not_asked]
     yield from _table(lines, "Does not apply", style)
 
 

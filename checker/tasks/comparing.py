@@ -182,18 +182,13 @@ def _sites(
 
 
 def _site(old: Review, new: Review, rules: Mapping[RuleKey, RuleDifference]) -> SiteCompared:
-    was, now = ({_key(each): each for each in review.findings} for review in (old, new))
+    was, now = ({each.key: each for each in review.findings} for review in (old, new))
     changes: list[FindingChange] = []
     for key in dict.fromkeys((*now, *was)):
         before, after = was.get(key), now.get(key)
         if _differ(before, after):
             changes.append(_change(before, after, rules))
     return SiteCompared(new.file, new.site_name, tuple(changes), len({*was, *now}) - len(changes))
-
-
-def _key(finding: Finding) -> tuple[str, str]:
-    """A finding whatever its edition: the pack, and the rule with its subject."""
-    return finding.pack, finding.id.partition(":")[2]
 
 
 def _differ(before: Finding | None, after: Finding | None) -> bool:
@@ -211,7 +206,7 @@ def _differ(before: Finding | None, after: Finding | None) -> bool:
 def _change(before: Finding | None, after: Finding | None, rules: Mapping[RuleKey, RuleDifference]) -> FindingChange:
     told = after or before
     assert told is not None
-    pack, rest = _key(told)
+    pack, rest = told.key
     return FindingChange(
         told.id,
         told.subject.words,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from checker.findings.finding import Finding, Review
-from checker.findings.outcomes import Outcome
+from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.values.truth import Truth
 
 
@@ -59,22 +59,15 @@ class Revised:
         return tuple(step for step in self.steps if step.standing is standing)
 
 
-SETTLED = (Outcome.MET, Outcome.NOT_APPLICABLE)
-
-
 def revised(before: Review, after: Review) -> Revised:
     """Hold a later review against an earlier one. Findings are the same by pack, rule and subject, whatever edition."""
-    was, now = ({_key(each): each for each in review.findings} for review in (before, after))
+    was, now = ({each.key: each for each in review.findings} for review in (before, after))
     steps = (_step(was.get(key), now.get(key)) for key in dict.fromkeys((*now, *was)))
     return Revised(before, after, tuple(step for step in steps if step is not None))
 
 
-def _key(finding: Finding) -> tuple[str, str]:
-    return finding.pack, finding.id.partition(":")[2]
-
-
 def _step(before: Finding | None, after: Finding | None) -> Step | None:
-    was_open, is_open = (each is not None and each.outcome not in SETTLED for each in (before, after))
+    was_open, is_open = (each is not None and each.outcome not in SETTLED_OUTCOMES for each in (before, after))
     if not was_open and not is_open:
         return None
     facts = tuple(_facts(before, after))

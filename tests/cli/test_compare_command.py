@@ -72,3 +72,11 @@ def test_sides_that_cannot_be_told(words: tuple[str, ...], sentence: str, run: R
     ran = run("compare", *words)
     assert (ran.status, ran.out) == (USAGE, "")
     assert ran.err.startswith(sentence)
+
+
+@pytest.mark.parametrize("command", [("compare",), ("rules", "compare")], ids=" ".join)
+def test_a_comparison_has_no_other_formats_than_its_own(command: tuple[str, ...], run: Run, site: Site) -> None:
+    site(name="a.yaml")
+    ran = run(*command, "a.yaml", "--format", "sarif")
+    assert (ran.status, ran.out) == (USAGE, "")
+    assert "'sarif'" in ran.err

@@ -8,11 +8,11 @@ from typing import Any
 import pytest
 
 from checker.findings.finding import Finding
-from checker.findings.outcomes import Outcome
-from checker.tasks.revisions import SETTLED, FactChange, Standing, revised
+from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
+from checker.tasks.revisions import FactChange, Standing, revised
 from tests.report.reviews import CHECK, finding, review
 
-OPEN = [outcome for outcome in Outcome if outcome not in SETTLED]
+OPEN = [outcome for outcome in Outcome if outcome not in SETTLED_OUTCOMES]
 
 
 def standing(before: Finding | None, after: Finding | None) -> Standing | None:

@@ -12,7 +12,7 @@ from markupsafe import Markup
 from checker.catalog.model import Stage
 from checker.engineering.worksheet import Worksheet
 from checker.findings.finding import Finding, PieceOfLine, Review, StateOfLine
-from checker.findings.outcomes import Outcome
+from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.findings.unread import NOT_READ
 from checker.report import paragraphs
 from checker.report.packet.sentences import shown_words
@@ -27,7 +27,6 @@ from checker.report.safe import harmless
 from checker.report.signs.sentences import look_words, only_if_words, place_words, text_words
 from checker.report.signs.sentences import state_words as sign_state
 from checker.report.words import DISCLAIMER, OUTCOME_WORDS, STAGE_WORDS, asks, authority_text, sentence_of
-from checker.rules.wording import EVENT_WORDS
 from checker.tasks.label_sheet import label_sheet
 from checker.tasks.submittal import submittal
 from checker.version import __version__
@@ -92,12 +91,12 @@ class State:
 
 def html_report(review: Review) -> str:
     """The whole page, ending in a line feed: the same bytes for the same review."""
-    shown = [each for each in review.findings if each.outcome not in paragraphs.SETTLED_OUTCOMES]
+    shown = [each for each in review.findings if each.outcome not in SETTLED_OUTCOMES]
     sheet = _sheet(review)
     page = environment().get_template("page.html")
     return page.render(
         review=review,
-        title=_title(review),
+        title=paragraphs.title_of(review),
         opening=_opening(review),
         disclaimer=DISCLAIMER,
         rail=tuple(_rail(review, shown)),
@@ -120,12 +119,6 @@ def html_report(review: Review) -> str:
 
 
 # --- opening ---------------------------------------------------------------------------------------------------------
-
-
-def _title(review: Review) -> str:
-    rules = review.in_force
-    event = EVENT_WORDS.get(rules.event, rules.event)
-    return f"{review.site_name}, {event} {rules.date.isoformat()}"
 
 
 def _opening(review: Review) -> tuple[str, ...]:
@@ -170,7 +163,7 @@ def _gutter(review: Review, piece: PieceOfLine) -> tuple[str, ...]:
 
 
 def _hangs(finding: Finding, tag: str) -> bool:
-    return finding.outcome not in paragraphs.SETTLED_OUTCOMES and finding.subject.walk[1] == tag
+    return finding.outcome not in SETTLED_OUTCOMES and finding.subject.walk[1] == tag
 
 
 def _broken(line: str) -> tuple[str, ...]:
@@ -222,7 +215,7 @@ def _groups(review: Review) -> Iterable[Group]:
     yield _group("decide", "AHJ to decide", _of(found, Outcome.AHJ_TO_DECIDE))
     yield _group("permitted", "By special permission", _of(found, Outcome.SPECIAL_PERMISSION))
     yield _group("field", "To look at in the field", _of(found, Outcome.VERIFY_IN_FIELD))
-    assumed = [each for each in found if each.outcome in paragraphs.SETTLED_OUTCOMES and each.assumed]
+    assumed = [each for each in found if each.outcome in SETTLED_OUTCOMES and each.assumed]
     yield _group("assumed", "Resting on assumed values", assumed)
     for stage in Stage:
         if stage.order > review.stage.order:
@@ -286,11 +279,8 @@ def _made(finding: Finding, figures: tuple[str, ...], why: tuple[str, ...], cure
 
 
 def _aside(review: Review) -> Iterable[str]:
-    by_rule: dict[str, list[Finding]] = {}
-    for each in review.findings:
-        if each.outcome is Outcome.NOT_APPLICABLE and not each.assumed:
-            by_rule.setdefault(each.rule, []).append(each)
-    return (f"{paragraphs.aside_names(group)}: {paragraphs.aside_words(group)}" for group in by_rule.values())
+    groups = paragraphs.aside(review)
+    return (f"{paragraphs.aside_names(group)}: {paragraphs.aside_words(group)}" for group in groups)
 
 
 # --- signs and papers ------------------------------------------------------------------------------------------------
