@@ -44,8 +44,8 @@ def _parts_and_words(view: View, subject: Subject) -> tuple[dict[str, str], str]
 
 
 def _member_words(view: View, subject: Subject) -> str:
-    """The member of a list by what it is: a paper and a load by its name, a figure by its fact, anything else by where
-    it is.
+    """The member of a list by what it is: a paper and a load by its name, a figure by its fact, a pipe by its ends,
+    anything else by where it is.
     """
     catalog = view.ground.catalog
     if subject.type == "paper":
@@ -57,6 +57,9 @@ def _member_words(view: View, subject: Subject) -> str:
     called = _tag(view, subject, "name") if subject.type == "load" else None
     if called:
         return called
+    start, end = (_tag(view, subject, name) for name in ("starts_at", "ends_at"))
+    if start and end:
+        return f"pipe {start} to {end}"
     start, end = (_tag(view, subject, name) for name in ("of", "to"))
     if start and end:
         return f"{start} to {end}"
@@ -82,8 +85,9 @@ def _walk(view: View, subject: Subject) -> int:
     elif subject.type == "figure":
         return _walk(view, target(view.ground.site, subject)[0])
     elif tag not in drawing.pieces:
-        at = view.ground.site.stated(subject, "at") or view.ground.site.stated(subject, "of")
-        tag = str(at.value.atom) if at is not None else tag
+        stated = (view.ground.site.stated(subject, name) for name in ("at", "of", "ends_at", "starts_at"))
+        ends = (str(each.value.atom) for each in stated if each is not None)
+        tag = next((end for end in ends if end in drawing.pieces), tag)
     place = drawing.walk_order.get(tag)
     return AFTER_ALL if place is None else 2 * place
 

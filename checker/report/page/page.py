@@ -26,7 +26,7 @@ from checker.report.places import place_of
 from checker.report.safe import harmless
 from checker.report.signs.sentences import look_words, only_if_words, place_words, text_words
 from checker.report.signs.sentences import state_words as sign_state
-from checker.report.words import DISCLAIMER, OUTCOME_WORDS, STAGE_WORDS, asks, authority_text, sentence_of
+from checker.report.words import DISCLAIMER, OUTCOME_WORDS, STAGE_WORDS, asks, authority_text, counted, sentence_of
 from checker.tasks.label_sheet import label_sheet
 from checker.tasks.submittal import submittal
 from checker.version import __version__
@@ -74,7 +74,7 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Knot:
-    """A piece on the rail, with the findings that hang on it."""
+    """A stop on the rail: a piece with the findings on it, on the lines that end at it, and on what is beside it."""
 
     tag: str
     numbers: tuple[int, ...]
@@ -114,6 +114,7 @@ def html_report(review: Review) -> str:
         closing=tuple(paragraphs.closing(review)),
         deleted=tuple(f"{each.title}: {each.told}" for each in review.deleted),
         stage=STAGE_WORDS[review.stage],
+        of_plans=review.stage is Stage.PLAN_REVIEW,
         version=__version__,
     )
 
@@ -129,41 +130,60 @@ def _opening(review: Review) -> tuple[str, ...]:
         f"Read for {STAGE_WORDS[review.stage]} under the rules in force at {rules.title}: "
         f"{paragraphs.packs_words(rules)}.{layers}"
     )
-    worst = [each for each in review.findings if each.outcome is Outcome.CORRECTION][:_WORST]
-    return (first, paragraphs.verdict(review), *(f"{each.number}. {each.says}" for each in worst))
+    return (first, paragraphs.verdict(review), *_worst(review))
 
 
 _WORST = 3
-"""So many corrections stand in the opening: the first ones on the walk."""
+"""So many corrections stand in the opening."""
+
+
+def _worst(review: Review) -> Iterable[str]:
+    """The corrections of which somebody can come to harm, then the others, each in the order of the walk."""
+    wanted = [each for each in review.findings if each.outcome is Outcome.CORRECTION]
+    first = sorted(wanted, key=lambda each: not each.cautions)[:_WORST]
+    yield from (f"{each.number}. {each.says}" for each in first)
+    more = len(wanted) - len(first)
+    if more:
+        yield f"{counted(more, 'more correction')} {'is' if more == 1 else 'are'} told below."
 
 
 def _rail(review: Review, shown: Sequence[Finding]) -> Iterable[Knot]:
-    for piece in review.one_line.pieces:
-        numbers = tuple(each.number for each in shown if each.subject.walk[1] == piece.tag)
-        yield Knot(piece.tag, numbers)
+    """Every finding hangs somewhere: on the piece where it arises, else on the site as a whole."""
+    pieces = review.one_line.pieces
+    for place, piece in enumerate(pieces):
+        yield Knot(piece.tag, tuple(each.number for each in shown if _stop(each) == place))
+    elsewhere = tuple(each.number for each in shown if _stop(each) >= len(pieces))
+    if elsewhere:
+        yield Knot("the site", elsewhere)
+
+
+def _stop(finding: Finding) -> int:
+    """The place of the piece where a finding arises: a line comes just before the piece at which it ends."""
+    return (finding.subject.walk[0] + 1) // 2
 
 
 # --- drawing ---------------------------------------------------------------------------------------------------------
 
 
 def _sheet(review: Review) -> Sheet:
-    return drawn(laid_out(review.one_line), {piece.tag: _gutter(review, piece) for piece in review.one_line.pieces})
+    pieces = enumerate(review.one_line.pieces)
+    return drawn(laid_out(review.one_line), {piece.tag: _gutter(review, place, piece) for place, piece in pieces})
 
 
-def _gutter(review: Review, piece: PieceOfLine) -> tuple[str, ...]:
+def _gutter(review: Review, place: int, piece: PieceOfLine) -> tuple[str, ...]:
     """What stands beside a symbol: tag and kind, what it is on this line, the numbers of what is wanted there."""
     notes = [
         *([piece.role] if piece.role else ()),
         *(["first after the meter"] if piece.first else ()),
         *(["neutral bonded here"] if piece.tag in review.one_line.bonds else ()),
     ]
-    wanted = [str(each.number) for each in review.findings if _hangs(each, piece.tag)]
+    wanted = [str(each.number) for each in review.findings if _hangs(each, place)]
     lines = [f"{piece.tag}  {piece.title}", ", ".join(notes), f"findings {', '.join(wanted)}" if wanted else ""]
     return tuple(part for line in lines if line for part in _broken(line))
 
 
-def _hangs(finding: Finding, tag: str) -> bool:
-    return finding.outcome not in SETTLED_OUTCOMES and finding.subject.walk[1] == tag
+def _hangs(finding: Finding, place: int) -> bool:
+    return finding.outcome not in SETTLED_OUTCOMES and _stop(finding) == place
 
 
 def _broken(line: str) -> tuple[str, ...]:

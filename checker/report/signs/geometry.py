@@ -108,17 +108,35 @@ class SignDrawing:
     words: tuple[Words, ...]
 
 
-def sign_drawing(wanted: SignWanted, stage: Stage) -> SignDrawing:
-    """The drawing of one sign. What is drawn never lies on anything else, whatever the words."""
-    return _Board(wanted, stage).drawing()
+def sign_drawing(wanted: SignWanted, stage: Stage, *, told: bool = True) -> SignDrawing:
+    """The drawing of one sign, with its heading and what is said of it unless that stands elsewhere. What is drawn
+    never lies on anything else, whatever the words.
+    """
+    board = _Board(wanted)
+    return board.drawing(board.head(), tuple(sign_notes(wanted, stage))) if told else board.drawing((), ())
+
+
+def sign_heading(wanted: SignWanted) -> str:
+    """Its number, its place and the scale of its drawing."""
+    return _Board(wanted).heading
+
+
+def sign_notes(wanted: SignWanted, stage: Stage) -> Iterator[str]:
+    """What is said of a sign below its drawing."""
+    yield from (
+        *text_words(wanted),
+        *look_words(wanted),
+        *only_if_words(wanted),
+        state_words(wanted, stage),
+        *map(authority_words, wanted.askings),
+    )
 
 
 class _Board:
     """Draws one sign."""
 
-    def __init__(self, wanted: SignWanted, stage: Stage) -> None:
+    def __init__(self, wanted: SignWanted) -> None:
         self._wanted = wanted
-        self._stage = stage
         self._asked = _millimetres(wanted.sign.letter_feet)
         self._letters = self._asked or FREE_LETTERS
         self._rows = tuple(harmless(each) for each in wanted.sign.words)
@@ -134,20 +152,19 @@ class _Board:
         widest = max(map(len, self._rows)) * ADVANCE * height
         return widest + 2 * SIDE * height, height * (1 + LINE_STEP * (len(self._rows) - 1) + 2 * EDGE)
 
-    def drawing(self) -> SignDrawing:
-        """All of it, from the heading down."""
-        head = self._head()
-        top = head[-1].at[1] + GAP + CUT + CUT_GAP
+    def drawing(self, head: tuple[Words, ...], told: Iterable[str]) -> SignDrawing:
+        """All of it, from the heading down to what is told of it."""
+        top = (head[-1].at[1] + GAP if head else 0.0) + CUT + CUT_GAP
         plate = Box(LEFT, top, LEFT + self._size[0] / self._scale, top + self._size[1] / self._scale)
         below = plate.bottom + DIMENSION + NOTE_STEP + GAP
-        notes = tuple(_set_under(self._notes(), below))
+        notes = tuple(_set_under(told, below))
         lines, figures = self._dimensions(plate)
         sign = self._wanted.sign
         return SignDrawing(
             self._wanted.name,
             self._told(),
             self._scale,
-            notes[-1].at[1] + GAP,
+            (notes[-1].at[1] if notes else below - GAP) + GAP,
             Plate(plate, sign.ground, sign.letters),
             (*_cut_marks(plate), *lines),
             (*head, *self._on_plate(plate), *figures, *notes),
@@ -157,11 +174,15 @@ class _Board:
         text = ", ".join(self._rows) or harmless(self._wanted.sign.meaning)
         return f"{text}, at {harmless(place_words(self._wanted))}"
 
-    def _head(self) -> tuple[Words, ...]:
-        scale = f"scale 1:{self._scale}"
-        title = f"{self._wanted.name}  {harmless(place_words(self._wanted))}, {scale}"
+    @property
+    def heading(self) -> str:
+        """Its number, its place and the scale of its drawing."""
+        return f"{self._wanted.name}  {harmless(place_words(self._wanted))}, scale 1:{self._scale}"
+
+    def head(self) -> tuple[Words, ...]:
+        """The heading above the drawing."""
         letters = int((WIDTH - 2) / (0.62 * HEAD_SIZE))
-        rows = wrap(title, letters, break_on_hyphens=False) or [title]
+        rows = wrap(self.heading, letters, break_on_hyphens=False) or [self.heading]
         return tuple(
             Words(
                 row,
@@ -230,16 +251,6 @@ class _Board:
         said = f"min. {_length(self._letters)}" if self._asked else f"({_length(self._letters)})"
         widest = max(map(len, said.split(", ")))
         return list(_stacked(said, (right - NOTE_LETTER * widest, base)))
-
-    def _notes(self) -> Iterator[str]:
-        wanted = self._wanted
-        yield from (
-            *text_words(wanted),
-            *look_words(wanted),
-            *only_if_words(wanted),
-            state_words(wanted, self._stage),
-            *map(authority_words, wanted.askings),
-        )
 
 
 def _millimetres(feet: str) -> float:

@@ -10,7 +10,8 @@ from markupsafe import Markup
 from checker.findings.finding import Review
 from checker.report.paragraphs import packs_words
 from checker.report.safe import harmless
-from checker.report.signs.sentences import SIZE_IS_FREE, cautions, counted_words, heading, place_words
+from checker.report.signs.geometry import sign_heading, sign_notes
+from checker.report.signs.sentences import SIZE_IS_FREE, cautions, counted_words, heading
 from checker.report.signs.svg import sign_svg
 from checker.report.words import DISCLAIMER, STAGE_WORDS
 from checker.tasks.label_sheet import LabelSheet
@@ -18,11 +19,12 @@ from checker.tasks.label_sheet import LabelSheet
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """A sign with its drawing."""
+    """A sign with its drawing, and what is told of it."""
 
     name: str
-    place: str
+    heading: str
     drawing: Markup
+    told: tuple[str, ...]
 
 
 def labels_html(review: Review, sheet: LabelSheet) -> str:
@@ -43,7 +45,12 @@ def labels_html(review: Review, sheet: LabelSheet) -> str:
         told=(DISCLAIMER, SIZE_IS_FREE, counted_words(sheet)),
         signs=tuple(
             # Markup: made by the drawing itself, which escapes what it is given.
-            Drawn(each.name, place_words(each), Markup(sign_svg(each, review.stage)))  # noqa: S704
+            Drawn(
+                each.name,
+                sign_heading(each),
+                Markup(sign_svg(each, review.stage)),  # noqa: S704
+                tuple(sign_notes(each, review.stage)),
+            )
             for each in sheet.signs
         ),
         cautions=cautions(sheet),

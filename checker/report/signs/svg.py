@@ -50,8 +50,8 @@ _CHECK = "Print without scaling: the bar below is 100 mm long. The dimensions co
 
 
 def sign_svg(wanted: SignWanted, stage: Stage) -> str:
-    """One sign as a drawing of its own."""
-    drawing = sign_drawing(wanted, stage)
+    """One sign as a drawing of its own, without its heading and what is told of it."""
+    drawing = sign_drawing(wanted, stage, told=False)
     root = _root(drawing.height, f"Sign {drawing.name}", drawing.told, f"sign-{drawing.name}")
     root.extend(_elements(drawing))
     return ET.tostring(root, encoding="unicode")
