@@ -60,20 +60,19 @@ def test_page_asks_for_nothing_from_outside_and_prints(sheet: FieldSheet) -> Non
     assert page == field_sheet_html(sheet)
 
 
-def test_hostile_names_steer_neither_terminal_nor_page(library: Library, tmp_path: Path) -> None:
+def test_a_name_is_text_and_nothing_else_on_the_page(library: Library, tmp_path: Path) -> None:
     path = tmp_path / "site.yaml"
     path.write_text(
-        'site: {name: "<b>x</b> \\u202e", jurisdiction: nec-2020, stage: plan_review, occupancy: one_family_dwelling}\n'
+        'site: {name: "<b>x</b> {{7*7}}", jurisdiction: nec-2020, stage: plan_review, occupancy: one_family_dwelling}\n'
         'permit: {application_date: "2024-03-14"}\n'
         "equipment:\n  UTIL: {kind: utility_supply}\n  M1: {kind: meter, fed_from: UTIL}\n"
         "  P1: {kind: panelboard, fed_from: M1}\n"
-        'loads:\n  - {name: "<i>pump</i>\\u001b[2J", at: P1}\n',
+        'loads:\n  - {name: "<i>pump</i>[2J", at: P1}\n',
         encoding="utf-8",
     )
     sheet = field_sheet(job_of(path, library, Overrides()))
     text, page = field_sheet_text(sheet), field_sheet_html(sheet)
-    for steering in ("\x1b", "\u202e"):
-        assert steering not in text
-        assert steering not in page
+    assert "{{7*7}}" in text
+    assert "{{7*7}}" in page
     assert "<b>x" not in page
     assert "<i>pump" not in page
