@@ -1,4 +1,4 @@
-"""Writes the golden outputs of the commands for rules: ``python -m tests.cli.renew``; read the difference."""
+"""Writes the golden outputs of the commands: ``python -m tests.cli.renew``; read the difference."""
 
 from __future__ import annotations
 
@@ -6,25 +6,33 @@ import contextlib
 import io
 import os
 import tempfile
+from collections.abc import Sequence
 from pathlib import Path
 
 from checker.cli.main import main
 from checker.tasks.reviewing import Library
+from tests.cli.sheets_runs import KEPT
 from tests.cli.town_runs import GOLDEN, RUNS, copy_town, small_library
 
 
 def renew() -> None:
-    """Run every command line and keep what it prints."""
+    """Run every command line and keep what it prints: sheets of what is shipped, rules of a town."""
+    for name, arguments in KEPT.items():
+        _keep(name, arguments)
     library = small_library()
     Library.shipped = staticmethod(lambda: library)  # type: ignore[method-assign]
     with tempfile.TemporaryDirectory() as folder:
         copy_town(Path(folder))
         os.chdir(folder)
         for name, arguments in RUNS.items():
-            printed = io.StringIO()
-            with contextlib.redirect_stdout(printed):
-                main(list(arguments))
-            (GOLDEN / f"{name}.txt").write_text(printed.getvalue(), encoding="utf-8", newline="\n")
+            _keep(f"{name}.txt", arguments)
+
+
+def _keep(name: str, arguments: Sequence[str]) -> None:
+    printed = io.StringIO()
+    with contextlib.redirect_stdout(printed):
+        main(list(arguments))
+    (GOLDEN / name).write_text(printed.getvalue(), encoding="utf-8", newline="\n")
 
 
 if __name__ == "__main__":

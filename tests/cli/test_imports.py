@@ -21,8 +21,18 @@ with contextlib.redirect_stdout(io.StringIO()):
     status = main(sys.argv[1:])
 print(json.dumps([status, sorted(sys.modules)]))
 """
-READS_PACKS = frozenset({"jsonschema", "checker.rules.read", "checker.rules.shape_check", "checker.rules.vocabulary"})
-REVIEWS = frozenset({"yaml", "cerberus", "checker.catalog.load", "checker.rules.model", "checker.findings.review"})
+READS_PACKS = frozenset({"jsonschema", "checker.rules.read", "checker.rules.shape_check"})
+REVIEWS = frozenset(
+    {
+        "yaml",
+        "cerberus",
+        "checker.catalog.load",
+        "checker.rules.model",
+        # The open condition under which a sign is wanted is told in words.
+        "checker.rules.vocabulary",
+        "checker.findings.review",
+    }
+)
 
 Command = Callable[..., frozenset[str]]
 

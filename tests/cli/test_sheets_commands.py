@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import copy
 import json
-from pathlib import Path
 from typing import Any
 
 import jsonschema
@@ -16,19 +15,10 @@ from checker.tasks.label_sheet import SignState
 from checker.tasks.submittal import PaperState
 from tests.cli.conftest import Run
 from tests.cli.running import USAGE
-from tests.project.project_tree import ROOT
+from tests.cli.sheets_runs import HARROW, KEPT, MARSH
+from tests.cli.town_runs import GOLDEN
 from tests.report.schema_shape import schemas
 
-GOLDEN = Path(__file__).parent / "golden"
-HARROW, MARSH = (str(ROOT / "fixtures" / name) for name in ("harrow-lane", "marsh-ferry"))
-KEPT = {
-    "labels-harrow-lane.txt": ("labels", HARROW),
-    "labels-marsh-ferry-2023.txt": ("labels", MARSH, "--jurisdiction", "nec-2023"),
-    "labels-marsh-ferry-2023.svg": ("labels", MARSH, "--jurisdiction", "nec-2023", "--format", "svg"),
-    "submittal-harrow-lane.txt": ("submittal", HARROW),
-    "submittal-marsh-ferry.txt": ("submittal", MARSH),
-}
-"""What is kept in ``golden/``, with the command that prints it."""
 SCHEMAS: dict[str, Any] = {
     name: json.loads((data_folder("schemas") / f"{name}.schema.json").read_text(encoding="utf-8"))
     for name in ("labels", "submittal")
