@@ -41,6 +41,7 @@ class Look:
     number: int
     subject: str
     sentence: str
+    cautions: tuple[str, ...]
     authority: str
 
 
@@ -134,7 +135,7 @@ def _word(word: str, title: str) -> str:
 
 
 def _look(finding: Finding) -> Look:
-    return Look(finding.number, finding.subject.words, finding.look, authority_text(finding))
+    return Look(finding.number, finding.subject.words, finding.look, finding.cautions, authority_text(finding))
 
 
 def field_sheet_text(sheet: FieldSheet) -> str:
@@ -166,6 +167,8 @@ def _row_lines(row: Row) -> Iterable[str]:
 
 def _look_lines(look: Look) -> Iterable[str]:
     yield from _set(f"{look.subject}: {look.sentence}", f"{look.number:>3}  ")
+    for caution in look.cautions:
+        yield from _set(f"Caution: {caution}", _INDENT)
     yield from _set(look.authority, _INDENT)
     yield f"{_INDENT}{_BLANK}"
     yield ""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from checker.catalog.model import Stage
 from checker.findings.finding import Check, Finding, InForce, Need, Notice, Review
 from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.findings.review import CAUTIONS_PACK
@@ -13,6 +14,7 @@ from checker.report.words import (
     FIGURE,
     OUTCOME_WORDS,
     RELATION_WORDS,
+    STAGE_WORDS,
     authority_text,
     counted,
     joined,
@@ -84,6 +86,25 @@ def heading_of(outcome: Outcome) -> str:
     words = OUTCOME_WORDS[outcome]
     plural = {"correction": "Corrections", "recommendation": "Recommendations", "note": "Notes"}
     return plural.get(words, words.capitalize())
+
+
+def looks_due(review: Review) -> tuple[Finding, ...]:
+    """What somebody has to see by the stage that is read."""
+    return tuple(each for each in _looks(review) if each.due.order <= review.stage.order)
+
+
+def looks_later(review: Review, stage: Stage) -> tuple[Finding, ...]:
+    """What somebody has to see at a later stage; told in short, since nobody can look yet."""
+    return tuple(each for each in _looks(review) if each.due is stage and stage.order > review.stage.order)
+
+
+def looks_later_heading(stage: Stage, looks: Sequence[Finding]) -> str:
+    """The heading over these, with the place where each is told in full."""
+    return f"To look at in the field at {STAGE_WORDS[stage]}: {len(looks)}; `field-sheet` says what each look takes"
+
+
+def _looks(review: Review) -> Iterator[Finding]:
+    return (each for each in review.findings if each.outcome is Outcome.VERIFY_IN_FIELD)
 
 
 def causes(review: Review, findings: Iterable[Finding]) -> Iterator[str]:

@@ -25,6 +25,9 @@ from checker.report.paragraphs import (
     heading_of,
     holds_while,
     layer_words,
+    looks_due,
+    looks_later,
+    looks_later_heading,
     met_words,
     notice_words,
     packs_words,
@@ -103,7 +106,7 @@ def text_report(
         _not_shown(review, style),
         _group(review, style, "AHJ to decide", (Outcome.AHJ_TO_DECIDE,)),
         _group(review, style, "By special permission", (Outcome.SPECIAL_PERMISSION,)),
-        _group(review, style, "To look at in the field", (Outcome.VERIFY_IN_FIELD,)),
+        _looks(review, style),
         _assumed(review, style),
         _later(review, style),
         _settled(review, style) if everything else (),
@@ -347,12 +350,25 @@ def _not_shown(review: Review, style: Style) -> Iterator[str]:
 
 
 def _later(review: Review, style: Style) -> Iterator[str]:
+    """What is due at each later stage: what is to be shown, then in short what somebody has to look at."""
     found = [each for each in review.findings if each.outcome is Outcome.NEEDS_INFORMATION]
-    later = [stage for stage in Stage if stage.order > review.stage.order]
-    by_stage = {stage: [each for each in found if each.due is stage] for stage in later}
-    for place, (stage, due) in enumerate((stage, due) for stage, due in by_stage.items() if due):
+    blocks: list[list[str]] = []
+    for stage in (each for each in Stage if each.order > review.stage.order):
+        due = [each for each in found if each.due is stage]
+        blocks.append(list(_waiting(due, f"To be shown at {STAGE_WORDS[stage]}: {len(due)}", style)))
+        blocks.append(list(_looks_later(review, stage, style)))
+    for place, lines in enumerate(each for each in blocks if each):
         yield from [""] if place else []
-        yield from _waiting(due, f"To be shown at {STAGE_WORDS[stage]}: {len(due)}", style)
+        yield from lines
+
+
+def _looks_later(review: Review, stage: Stage, style: Style) -> Iterator[str]:
+    looks = looks_later(review, stage)
+    if looks:
+        yield from (style.underline(line) for line in wrapped(looks_later_heading(stage, looks)))
+    for each in looks:
+        yield from _headline(each, f"{each.title}.", style)
+        yield from _last_line(each, style)
 
 
 def _waiting(findings: list[Finding], heading: str, style: Style) -> Iterator[str]:
@@ -384,7 +400,16 @@ def _group(review: Review, style: Style, heading: str, outcomes: tuple[Outcome, 
     yield style.underline(f"{heading}: {len(found)}")
     for finding in found:
         yield ""
-        yield from _look(finding, style) if finding.outcome is Outcome.VERIFY_IN_FIELD else _long(finding, style)
+        yield from _long(finding, style)
+
+
+def _looks(review: Review, style: Style) -> Iterator[str]:
+    looks = looks_due(review)
+    if looks:
+        yield style.underline(f"To look at in the field: {len(looks)}")
+    for finding in looks:
+        yield ""
+        yield from _look(finding, style)
 
 
 def _look(finding: Finding, style: Style) -> Iterator[str]:

@@ -24,11 +24,14 @@ from checker.engineering.conductors.ampacity import (
 from checker.engineering.conductors.bonding import (
     BONDING_JUMPER,
     ELECTRODE_CONDUCTOR,
+    WATER_PIPE_BOND,
     ElectrodeCase,
     JumperCase,
     PhaseConductors,
+    WaterPipeCase,
     bonding_jumper,
     electrode_conductor,
+    water_pipe_bond,
 )
 from checker.engineering.conductors.counting import CountedCircuit, current_carrying
 from checker.engineering.conductors.grounding import (
@@ -254,6 +257,9 @@ def test_electrode_conductors_and_jumpers_rise_with_the_phase_conductors(
     assert first.size <= second.size
     assert first.size <= third.size
     assert {"sets", "share_above", "area_in_its_metal"} == BONDING_JUMPER.directions.keys()
+    bonds = [water_pipe_bond(WaterPipeCase(each, jumpers, sized("3/0"))) for each in (one, many)]
+    assert bonds[0].size <= bonds[1].size <= sized("3/0")
+    assert "sets" in WATER_PIPE_BOND.directions
 
 
 def test_a_jumper_above_the_table_has_an_eighth_of_the_area() -> None:

@@ -31,7 +31,14 @@ from checker.values.possible import Possible, number
 from checker.values.wire_sizes import SIZES, WireSize, read_wire_size, show_wire_size
 
 EDITIONS = ("2017", "2020", "2023")
-FILES = ("chapter-9", "conductor-ampacities", "dwelling-service-conductors", "grounding-conductors", "motors")
+FILES = (
+    "buried-wiring",
+    "chapter-9",
+    "conductor-ampacities",
+    "dwelling-service-conductors",
+    "grounding-conductors",
+    "motors",
+)
 
 
 @cache

@@ -118,6 +118,7 @@ STATE_BY_STATE = frozenset(
 _BY_TABLES = (
     *("grounding_wanted", "jumper_wanted", "electrode_conductor_wanted"),
     *("voltage_drop", "voltage_drop_by_resistance", "neutral_wanted"),
+    *("water_pipe_bond_wanted", "neutral_jumper_wanted", "insulated_for_wet"),
 )
 """Facts that are found by tables of the documents in force, of which the generated cases have none."""
 

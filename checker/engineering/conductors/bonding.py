@@ -93,6 +93,29 @@ def bonding_jumper(case: JumperCase) -> Sized:
     return found
 
 
+@dataclass(frozen=True, slots=True)
+class WaterPipeCase:
+    """Phase conductors, the rows for their metal and that of the bond, and the size above which it never has to be."""
+
+    phase: PhaseConductors
+    table: SizesBy
+    limit: WireSize
+
+
+def water_pipe_bond(case: WaterPipeCase) -> Sized:
+    """The smallest bond of a metal water pipe, as area in circular mils: min(row, limit).
+
+    NFPA 70, 250.104(A)(1) and (D): the row of Table 250.102(C)(1), past the last row the limit, since the share of the
+    area never gives less there. Rises with the phase conductors.
+    """
+    paper = Paper()
+    area = _write_area(paper, case.phase)
+    size = case.table.of(area.value / 1000)
+    if size is not None and size.circular_mils <= case.limit.circular_mils:
+        return write_size(paper, "bond of the water pipe", f"row of {area.letter}", size, case.table.source)
+    return write_size(paper, "bond of the water pipe", "never larger", case.limit, "250.104(A)(1)")
+
+
 def _by_share(paper: Paper, case: JumperCase, area: Step) -> Sized:
     if case.metals_differ:
         if case.area_in_its_metal is None:
@@ -127,4 +150,14 @@ BONDING_JUMPER: Method[JumperCase] = Method(
     "Wire-type jumpers.",
     {"sets": Direction.RISES, "share_above": Direction.RISES, "area_in_its_metal": Direction.RISES},
     bonding_jumper,
+)
+
+WATER_PIPE_BOND: Method[WaterPipeCase] = Method(
+    "water_pipe_bond",
+    "Bond of the metal water pipe",
+    "the row of Table 250.102(C)(1), not above the limit",
+    "NFPA 70, 250.104",
+    "Wire-type conductors.",
+    {"sets": Direction.RISES},
+    water_pipe_bond,
 )

@@ -11,14 +11,23 @@ from checker.engineering.calculation import OutsideLimits
 from checker.engineering.conductors.bonding import (
     BONDING_JUMPER,
     ELECTRODE_CONDUCTOR,
+    WATER_PIPE_BOND,
     ElectrodeCase,
     JumperCase,
     PhaseConductors,
+    WaterPipeCase,
     bonding_jumper,
     electrode_conductor,
+    water_pipe_bond,
 )
 from checker.engineering.worked import Method
-from checker.facts.conductors.numbers import electrode_limits, electrode_rows, jumper_rows, jumper_share
+from checker.facts.conductors.numbers import (
+    electrode_limits,
+    electrode_rows,
+    jumper_rows,
+    jumper_share,
+    water_pipe_limit,
+)
 from checker.facts.conductors.run import MATERIAL, SETS, SIZE
 from checker.facts.conductors.sized import Work, both_ends, hull_of, metals_of, no_size, size_with, with_sheet
 from checker.facts.derivation import Context, Derived
@@ -33,8 +42,11 @@ from checker.values.wire_sizes import WireSize
 ELECTRODE, GOES_TO = "electrode_conductor.material", "electrode_conductor_to"
 JUMPER_READS, NEUTRAL_READS = ("phase", "grounding"), ("phase", "neutral_conductor")
 ELECTRODE_READS = ("phase", "electrode_conductor", GOES_TO)
+WATER_PIPE, OF_NEUTRAL = "water_pipe_bond", "neutral_jumper"
+WATER_PIPE_READS, NEUTRAL_JUMPER_READS = ("phase", WATER_PIPE), ("phase", OF_NEUTRAL)
 
 _ONE = Fraction(1)
+_ONE_LINE = "the {} is worked out for one line of phase conductors only"
 
 ForMetals = Callable[[str, str, PhaseConductors, bool], Work]
 """The work for phase conductors and for a second conductor of given metals, at the upper end or not."""
@@ -71,7 +83,7 @@ def electrode_wanted(context: Context, subject: Subject, name: str) -> Derived:
     """
     lines = _lines_of(context, subject)
     if len(lines) != 1:
-        return no_size("the electrode conductor is worked out for one line of phase conductors only")
+        return no_size(_ONE_LINE.format("electrode conductor"))
     facts = {
         **{each: context.known(lines[0], each) for each in (SIZE, MATERIAL, SETS)},
         **{each: context.known(subject, each) for each in (ELECTRODE, GOES_TO)},
@@ -88,6 +100,51 @@ def electrode_wanted(context: Context, subject: Subject, name: str) -> Derived:
     except OutsideLimits as limit:
         return no_size(str(limit))
     return with_sheet(context, subject, name, cast(Method[object], ELECTRODE_CONDUCTOR), facts, ends)
+
+
+def water_pipe_wanted(context: Context, subject: Subject, name: str) -> Derived:
+    """The smallest bond of the metal water pipe by the phase conductors into the first disconnect of a service, or of
+    the line from a set; never above its limit. 250.104(A)(1) and (D).
+    """
+
+    def of(phase: str, metal: str, conductors: PhaseConductors, _upper: bool) -> Work:
+        table, limit = jumper_rows(context.numbers, phase, metal), water_pipe_limit(context.numbers, metal)
+        return partial(water_pipe_bond, WaterPipeCase(conductors, table, limit))
+
+    title = cast(Method[object], WATER_PIPE_BOND)
+    return _at_the_piece(context, subject, name, WATER_PIPE, title, of)
+
+
+def neutral_jumper_wanted(context: Context, subject: Subject, name: str) -> Derived:
+    """The smallest jumper between the neutral of a set and its frame by the phase conductors of its line, all that are
+    in parallel together. 250.28(D) and 250.30(A)(1).
+    """
+
+    def of(phase: str, metal: str, conductors: PhaseConductors, _upper: bool) -> Work:
+        table, share = jumper_rows(context.numbers, phase, metal), jumper_share(context.numbers)
+        return partial(bonding_jumper, JumperCase(conductors, table, share, phase != metal))
+
+    title = cast(Method[object], BONDING_JUMPER)
+    return _at_the_piece(context, subject, name, OF_NEUTRAL, title, of)
+
+
+def _at_the_piece(
+    context: Context, subject: Subject, name: str, second: str, title: Method[object], of: ForMetals
+) -> Derived:
+    """A conductor at a service or a set by all phase conductors of its one line together."""
+    lines = _lines_of(context, subject)
+    if len(lines) != 1:
+        return no_size(_ONE_LINE.format(context.catalog.facts[second].title))
+    metal = f"{second}.material"
+    facts = {
+        **{each: context.known(lines[0], each) for each in (SIZE, MATERIAL, SETS)},
+        metal: context.known(subject, metal),
+    }
+    try:
+        ends = _ends(facts, metal, hull_of(facts[SETS].value), of)
+    except OutsideLimits as limit:
+        return no_size(str(limit))
+    return with_sheet(context, subject, name, title, facts, ends)
 
 
 def _lines_of(context: Context, subject: Subject) -> Sequence[Subject]:

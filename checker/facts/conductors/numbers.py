@@ -47,6 +47,7 @@ JUMPERS = "bonding-jumpers"
 JUMPER_SHARE = "share-of-the-phase-conductors-past-the-table"
 ELECTRODES = "electrode-conductors"
 ELECTRODE_LIMITS = "electrode-conductor-limits"
+WATER_PIPE_LIMITS = "water-pipe-bond-limits"
 
 RACEWAY_AREAS, CONDUCTOR_AREAS, FILL = "raceway-areas", "conductor-areas", "raceway-fill"
 AS_THHN, AS_XHHW = "insulations-with-the-area-of-thhn", "insulations-with-the-area-of-xhhw"
@@ -59,6 +60,7 @@ READ = (
     *(SMALL_CIRCUIT, SMALL_SIZE, SMALL_COLUMN, LARGE_COLUMN, ROOF_HEIGHT, ROOF_ADDER, ROOF_EXEMPT),
     *(CABLES, CABLE_COLUMN),
     *(DC, AC_RESISTANCES, AC_REACTANCES, SMALL_LIMITS, GROUNDING, JUMPERS, JUMPER_SHARE, ELECTRODES, ELECTRODE_LIMITS),
+    WATER_PIPE_LIMITS,
     *(RACEWAY_AREAS, CONDUCTOR_AREAS, FILL, AS_THHN, AS_XHHW, MOST_OF_A_NIPPLE, ONE_MORE, NONLINEAR),
 )
 """Every parameter and table that is read here."""
@@ -172,6 +174,12 @@ def electrode_limits(numbers: NumbersInForce) -> Mapping[tuple[str, str], WireSi
         for row in rows_in_force(numbers, ELECTRODE_LIMITS)
         if row.value.number is not None
     }
+
+
+def water_pipe_limit(numbers: NumbersInForce, metal: str) -> WireSize:
+    """The size above which the bond of a metal water pipe never has to be."""
+    rows = rows_in_force(numbers, WATER_PIPE_LIMITS)
+    return next(wire_size(_value(row)) for row in rows if _word(row, "material") == metal)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checker.facts.conductors import ampacity, bonding, drop, grounding, raceway, run
+from checker.facts.conductors import ampacity, bonding, drop, grounding, raceway, run, wet
 from checker.facts.conductors import numbers as conductor_numbers
 from checker.facts.derivation import entry
 
@@ -34,6 +34,14 @@ DERIVATIONS = (
         bonding.ELECTRODE_READS,
         bonding.electrode_wanted,
     ),
+    entry(
+        "water_pipe_bond_wanted",
+        ("utility_supply", "generator"),
+        bonding.WATER_PIPE_READS,
+        bonding.water_pipe_wanted,
+    ),
+    entry("neutral_jumper_wanted", ("generator",), bonding.NEUTRAL_JUMPER_READS, bonding.neutral_jumper_wanted),
+    entry("insulated_for_wet", ("connection",), wet.READS, wet.insulated_for_wet),
 )
 
 NUMBERS = conductor_numbers.READ

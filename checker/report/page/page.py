@@ -234,13 +234,14 @@ def _groups(review: Review) -> Iterable[Group]:
     yield _waiting("open", "Not shown", [each for each in waits if each.due.order <= review.stage.order])
     yield _group("decide", "AHJ to decide", _of(found, Outcome.AHJ_TO_DECIDE))
     yield _group("permitted", "By special permission", _of(found, Outcome.SPECIAL_PERMISSION))
-    yield _group("field", "To look at in the field", _of(found, Outcome.VERIFY_IN_FIELD))
+    yield _group("field", "To look at in the field", paragraphs.looks_due(review))
     assumed = [each for each in found if each.outcome in SETTLED_OUTCOMES and each.assumed]
     yield _group("assumed", "Resting on assumed values", assumed)
     for stage in Stage:
         if stage.order > review.stage.order:
             later = [each for each in waits if each.due is stage]
             yield _waiting(stage.value, f"To be shown at {STAGE_WORDS[stage]}", later)
+            yield _looks_later(review, stage)
 
 
 def _of(findings: Iterable[Finding], outcome: Outcome) -> list[Finding]:
@@ -254,6 +255,13 @@ def _group(name: str, heading: str, findings: Sequence[Finding], told: tuple[str
 def _waiting(name: str, heading: str, findings: Sequence[Finding]) -> Group:
     entries = tuple(_question(group) for group in paragraphs.waiting(findings))
     return Group(name, f"{heading}: {len(findings)}", (), entries)
+
+
+def _looks_later(review: Review, stage: Stage) -> Group:
+    """What is looked at later, in short: its title, and what it rests on."""
+    looks = paragraphs.looks_later(review, stage)
+    entries = tuple(replace(_made(each, (), (), ()), sentence=f"{each.title}.", cautions=()) for each in looks)
+    return Group(f"field-{stage.value}", paragraphs.looks_later_heading(stage, looks), (), entries)
 
 
 def _entry(finding: Finding) -> Entry:
