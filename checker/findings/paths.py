@@ -57,6 +57,8 @@ def _step(view: View, subject: Subject, link: str) -> Subject | None:
     if link == "fed_from":
         path = drawing.path(subject.id)
         return drawing.pieces.get(path.feeds[0].source) if path.feeds else None
+    if link == "measured_from":
+        return drawing.pieces.get(str(view.read(subject, "of").atom))
     if link == "service":
         return _service(view, subject)
     raise LookupError(f"no link is called {link}")
