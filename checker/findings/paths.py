@@ -54,11 +54,11 @@ def _step(view: View, subject: Subject, link: str) -> Subject | None:
     if link in ("from", "to"):
         feed = drawing.feed(subject)
         return drawing.pieces.get(feed.source if link == "from" else feed.to)
+    if link == "measured_from":
+        return drawing.pieces.get(str(view.read(subject, "of").atom))
     if link == "fed_from":
         path = drawing.path(subject.id)
         return drawing.pieces.get(path.feeds[0].source) if path.feeds else None
-    if link == "measured_from":
-        return drawing.pieces.get(str(view.read(subject, "of").atom))
     if link == "service":
         return _service(view, subject)
     raise LookupError(f"no link is called {link}")

@@ -40,9 +40,9 @@ _LINKS = {
     "fed_from": "of what feeds it",
     "from": "of the piece it comes from",
     "to": "of the piece it leads to",
-    "measured_from": "of the piece from which it is measured",
     "site": "of the site",
     "service": "of its service",
+    "measured_from": "of what it is measured from",
     REACHING_BACK: "of the subject itself",
 }
 
