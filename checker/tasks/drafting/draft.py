@@ -89,7 +89,7 @@ def _layer_files(
         layer = read_layer(path, catalog, Shelf(library.packs))
         (Path(room) / "profile.yaml").write_text(profile_text(answers, finder, folder), encoding="utf-8", newline="\n")
         read_profile(Path(room) / "profile.yaml", catalog=catalog)
-        cases = CaseWriter(Stack(layer, path, library.packs), catalog).text(folder)
+        cases = CaseWriter(Stack(layer, path, library.packs, adopted=answers.adopted), catalog).text(folder)
     own = [line for rule in layer.added for line in beside_own(rule, finder)]
     asked = comment([f"To the rules of its own. {ASKED}", *(f"  {each}" for each in own)]) if own else ""
     return (

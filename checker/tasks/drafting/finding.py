@@ -132,9 +132,13 @@ class Finder:
         one.
         """
         names = [each.parameter.name for each in self.numbers]
+        found = self.numbers_meant(asked, to)
+        return _one(found, asked, at, "number", lambda each: each.parameter.name, names)
+
+    def numbers_meant(self, asked: str, to: Sequence[str]) -> tuple[NumberFound, ...]:
+        """The numbers that are meant, of several those that can take the new value, if any can."""
         found = self.numbers_for(asked)
-        taking = tuple(each for each in found if _takes(each.parameter, to))
-        return _one(taking or found, asked, at, "number", lambda each: each.parameter.name, names)
+        return tuple(each for each in found if _takes(each.parameter, to)) or found
 
 
 def _takes(parameter: Parameter, to: Sequence[str]) -> bool:
