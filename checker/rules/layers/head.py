@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from checker.files.tree import Entry, Mapping, Node, Scalar
 from checker.rules import nodes
 from checker.rules.citing import Head, day
+from checker.rules.documents import no_such_document
 from checker.rules.layers.shelf import Shelf
 from checker.rules.layers.targets import Targets
 from checker.rules.model import Basis, Checked, Citation, Parameter, Table
@@ -94,8 +95,7 @@ def _amends(root: Mapping, shelf: Shelf, problems: ProblemList) -> tuple[str, st
     document, edition = nodes.text(amended.get("document")), nodes.text(amended.get("written_against"))
     editions = shelf.documents.get(document)
     if editions is None:
-        near = problems.near(document, shelf.documents)
-        problems.add(f"There is no rule pack of {document}.", amended.at, "Name it as its pack does.", near)
+        problems.extend([no_such_document(document, shelf.packs, amended.at)])
     elif editions and edition not in editions:
         problems.add(
             f"The layer does not say against which edition of {document} it was written.",

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from checker.files.tree import Mapping, Node
 from checker.rules import nodes
+from checker.rules.documents import no_such_document
 from checker.rules.layers.shelf import Shelf, Shelved
 from checker.rules.model import Parameter
 from checker.rules.parameters import read_written
@@ -120,10 +121,7 @@ class Targets:
             self._problems.add("This section has no document.", at, "Write `document:`.")
             return False
         if place.document not in documents:
-            near = self._problems.near(place.document, documents)
-            self._problems.add(
-                f"There is no rule pack of {place.document}.", at, "Name a document as its pack does.", near
-            )
+            self._problems.extend([no_such_document(place.document, self._shelf.packs, at)])
             return False
         editions = documents[place.document]
         if place.edition is not None and place.edition not in editions:

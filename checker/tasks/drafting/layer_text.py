@@ -51,13 +51,16 @@ def amended(answers: Answers, finder: Finder) -> tuple[str, str] | None:
     of them hits a document with editions.
     """
     hit = Counter(
-        (found.pack.document, found.edition) for each in answers.changes for found in _hit(each, finder) if found.edition
+        (found.pack.document, found.edition)
+        for each in answers.changes
+        for found in _hit(each, finder)
+        if found.edition
     )
     return hit.most_common(1)[0][0] if hit else None
 
 
 def _hit(wanted: Wanted, finder: Finder) -> Sequence[RuleFound | NumberFound]:
-    """The first rule or number of a document that a change is about; what cannot be found is told when it is written."""
+    """The first rule or number that a change is about; what cannot be found is told when it is written."""
     if wanted.word == SET:
         return finder.numbers_meant(wanted.target, wanted.lists["to"])[:1]
     return finder.rules_for(wanted.target)[:1] if wanted.word in (DELETE, LIMIT) else ()
