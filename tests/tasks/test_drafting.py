@@ -273,7 +273,9 @@ def test_only_what_is_adopted_is_found() -> None:
 BOTH = HEAD.replace(
     "adopts: [",
     'adopts: [{document: NFPA 70, edition: "2017", from: "2019-01-01", adopted_by: state rule 9-1}, ',
-).replace("rule 12-4}]", 'rule 12-4}, {document: IFGC, edition: "2021", from: "2024-01-01", adopted_by: state rule 12-5}]')
+).replace(
+    "rule 12-4}]", 'rule 12-4}, {document: IFGC, edition: "2021", from: "2024-01-01", adopted_by: state rule 12-5}]'
+)
 
 
 def _written(folder: Path, head: str, *changes: str) -> dict[str, str]:
@@ -290,7 +292,7 @@ def test_layer_amends_the_document_that_its_change_hits(change: str, tmp_path: P
 
 
 def test_number_of_another_document_amends_that_one(tmp_path: Path) -> None:
-    change = "{set: allowed-gas-pressure-loss, to: 0.3 in wc, exceptions: do_not_apply, section: 14-40}"
+    change = "{set: greatest-distance-of-the-gas-valve, to: 3 ft, section: 14-40}"
     files = _written(tmp_path, BOTH, change)
     assert _loaded(files[LAYER])["amends"]["document"] == "International Fuel Gas Code"
 
@@ -301,9 +303,9 @@ def test_layer_that_only_adds_amends_nothing(tmp_path: Path) -> None:
 
 
 def test_changes_of_two_documents_are_told_in_the_editions_that_are_adopted(tmp_path: Path) -> None:
-    gas = "{set: allowed-gas-pressure-loss, to: 0.3 in wc, exceptions: do_not_apply, section: 14-40}"
+    gas = "{set: greatest-distance-of-the-gas-valve, to: 3 ft, section: 14-40}"
     _written(tmp_path, BOTH, SET, DELETE, gas)
-    told = {rule.rule: [each.edition for each in rule.cites] for hit in lint(tmp_path).hits for rule in hit.rules}
+    told = {rule.name: [each.edition for each in rule.cites] for hit in lint(tmp_path).hits for rule in hit.rules}
     gas_rules = {name: editions for name, editions in told.items() if name.startswith("ifgc:")}
     assert gas_rules
     assert all(set(editions) <= {"2021"} for editions in gas_rules.values())
@@ -311,7 +313,7 @@ def test_changes_of_two_documents_are_told_in_the_editions_that_are_adopted(tmp_
 
 def test_rule_of_no_edition_that_is_adopted_is_told(tmp_path: Path) -> None:
     _written(tmp_path, BOTH, SET)
-    words = {rule.rule: rule.words for hit in lint(tmp_path).hits for rule in hit.rules}
+    words = {rule.name: rule.told for hit in lint(tmp_path).hits for rule in hit.rules}
     later = "only once an edition that has this rule is adopted"
     assert later in words["nfpa-70:remote-stop-marked"]
     assert later not in words["nfpa-70:remote-stop-above-15-kw"]

@@ -152,7 +152,8 @@ class _Writer:
         cited = [each for each in self._finder.numbers if self._at(each.value.cites, wanted.target)]
         if found.pack.document == self._amends and [each.name for each in cited] == [found.name]:
             return flow({"section": in_quotes(wanted.target)})
-        return found.parameter.name
+        holders = [each for each in self._finder.packs if found.parameter.name in each.parameters]
+        return found.parameter.name if len(holders) == 1 else in_quotes(found.name)
 
     def _at(self, cites: Sequence[object], section: str) -> bool:
         return any(is_part(getattr(each, "section", ""), section) for each in cites)
