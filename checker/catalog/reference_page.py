@@ -40,7 +40,7 @@ when: {alternate.kind: {is: generator}}
 """
 _COLLECTIONS = """\
 A *collection* leads to several things. `some` holds where one of them is as `that` says, `every` where each is, `none`
-where none is, `count` compares how many there are. `where` leaves only some of them in. With `every`, and with `none`,
+where none is, `count` compares how many there are. `where` leaves only some of them in. With `every`, which needs it,
 `if_empty` says whether the condition holds where there is nothing to look at. A list is open until the site file says
 `complete: yes` of it: as long as it is open, what is not listed may be there, and a rule that hangs on it asks. An
 example, in a rule about a generator:
