@@ -228,6 +228,9 @@ class Collection:
     members: tuple[str, ...]
 
 
+_TAPE, _DRAWING = "tape", "drawing"
+
+
 @dataclass(frozen=True, slots=True)
 class Catalog:
     """Everything that a site can say. ``facts`` holds parts too, under their dotted names.
@@ -282,6 +285,12 @@ class Catalog:
         """The collection of that name, if this type of subject has it."""
         found = self.collections.get(name)
         return found if found is not None and subject_type in found.of else None
+
+    def list_found_on(self, name: str) -> str:
+        """Where what a list holds is found: with the tape where its members are measured, otherwise on the drawing."""
+        member = self.lists[name].member
+        measured = any(fact.found_on == _TAPE for fact in self.facts_of(member))
+        return _TAPE if measured else _DRAWING
 
     @property
     def subject_types(self) -> frozenset[str]:

@@ -24,7 +24,62 @@ is only assumed. A range in brackets in the table catches typing errors: what li
 
 def reference_page(catalog: Catalog) -> str:
     """The page as Markdown."""
-    return "\n".join([_NOTES, *(line for subject in _subjects(catalog) for line in _section(catalog, subject))])
+    facts = (line for subject in _subjects(catalog) for line in _section(catalog, subject))
+    return "\n".join([_NOTES, *_reaching(catalog), *facts])
+
+
+_LINKS = """\
+## How a rule reaches from its subject to other things
+
+A *link* stands before a fact, with a dot: `alternate.kind` is the kind of what feeds the alternate side. `subject.`
+inside `where` and `that` leads back to the subject of the rule. An example, in a rule about a transfer switch:
+
+```yaml
+when: {alternate.kind: {is: generator}}
+```
+"""
+_COLLECTIONS = """\
+A *collection* leads to several things. `some` holds where one of them is as `that` says, `every` where each is, `none`
+where none is, `count` compares how many there are. `where` leaves only some of them in. With `every`, which needs it,
+`if_empty` says whether the condition holds where there is nothing to look at. A list is open until the site file says
+`complete: yes` of it: as long as it is open, what is not listed may be there, and a rule that hangs on it asks. An
+example, in a rule about a generator:
+
+```yaml
+requires:
+  clear:
+    every:
+      of: distances
+      where: {to_kind: {is: opening}}
+      that: {distance: {at_least: {parameter: our-distance}}}
+      if_empty: yes
+```
+"""
+
+
+def _reaching(catalog: Catalog) -> Iterator[str]:
+    """Links and collections, each with the subjects that have it."""
+    yield _LINKS
+    yield from _table(("link", "where it leads", "of"))
+    yield from (_row((f"`{each.name}.`", each.title, _owners(each.of, catalog))) for each in catalog.links.values())
+    yield f"\n{_COLLECTIONS}"
+    yield from _table(("collection", "what it holds", "of"))
+    for each in catalog.collections.values():
+        yield _row((f"`{each.name}`", each.title, _owners(each.of, catalog)))
+    yield ""
+
+
+def _table(head: tuple[str, ...]) -> Iterator[str]:
+    yield _row(head)
+    yield _row(("---",) * len(head))
+
+
+def _owners(of: frozenset[str], catalog: Catalog) -> str:
+    """The subjects, all equipment as one."""
+    kinds = frozenset(catalog.kinds)
+    whole = ["any equipment"] if kinds <= of else []
+    rest = of - kinds if whole else of
+    return ", ".join([*whole, *sorted(catalog.titles.get(each, each.replace("_", " ")) for each in rest)])
 
 
 def _subjects(catalog: Catalog) -> Iterator[str]:

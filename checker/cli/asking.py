@@ -1,18 +1,22 @@
-"""Questions on a terminal: numbered sentences, choices in words with letters, and the words undo, skip and why."""
+"""Questions on a terminal: numbered sentences, choices with letters, and the words undo, skip, why and stop."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from string import ascii_lowercase
 
 import typer
 
 from checker.report.safe import harmless
+from checker.values.notation import nearest
 from checker.values.problems import Unreadable
 from checker.values.refusals import NotationError
 
 Check = Callable[[str], str]
 """Gives the answer as it is kept; raises NotationError or Unreadable where it cannot be used."""
+
+_MOST_LISTED = 20
+"""So many choices are listed again where none was meant; more would push the question off the screen."""
 
 UNDO, SKIP, WHY, STOP = "undo", "skip", "why", "stop"
 
@@ -29,12 +33,23 @@ class Again(Exception):
     """The last answer was taken back: ask from the beginning, with the answers before it."""
 
 
-class Asker:
-    """Asks, and remembers what was typed, so that an answer can be taken back."""
+class Stopped(typer.Abort):
+    """Somebody typed stop, or nothing more can come."""
 
-    def __init__(self) -> None:
-        self._typed: list[str] = []
+
+class Asker:
+    """Asks, and remembers what was typed, so that an answer can be taken back, and so that the questions can go on
+    another day: ``typed`` is what was typed before.
+    """
+
+    def __init__(self, typed: Iterable[str] = ()) -> None:
+        self._typed: list[str] = list(typed)
         self._place = 0
+
+    @property
+    def typed(self) -> tuple[str, ...]:
+        """What was typed so far and is kept."""
+        return tuple(self._typed)
 
     def begin(self) -> None:
         """Start from the first question; what was typed before is not asked again."""
@@ -46,35 +61,39 @@ class Asker:
         self._say(f"{self._place + 1}. {question}{hint}")
         return self._until_good(why, check, optional=optional)
 
-    def choice(self, question: str, why: str, choices: Mapping[str, str], *, optional: bool = False) -> str:
-        """One of several words, each with what it means."""
+    def choice(
+        self,
+        question: str,
+        why: str,
+        choices: Mapping[str, str],
+        *,
+        optional: bool = False,
+        other: Callable[[str], str | None] = lambda _: None,
+    ) -> str:
+        """One of several words, each with what it means. What is typed is a letter, a word, what a word means, or what
+        ``other`` takes for an answer.
+        """
         letters = dict(zip(_letters(), choices, strict=False))
-        lines = "".join(
-            f"\n   {letter}  {word.replace('_', ' ')}{_meaning(word, choices[word])}"
-            for letter, word in letters.items()
-        )
+        lines = [
+            f"{letter}  {word.replace('_', ' ')}{_meaning(word, choices[word])}" for letter, word in letters.items()
+        ]
         hint = f" ({SKIP} leaves it out)" if optional else ""
-        self._say(f"{self._place + 1}. {question}{hint}{lines}")
+        self._say(f"{self._place + 1}. {question}{hint}{_below(lines)}")
 
         def check(typed: str) -> str:
-            word = letters.get(typed.strip().lower(), typed.strip().lower().replace(" ", "_"))
-            if word not in choices:
-                raise NotationError("That is none of the choices.", "Type a letter, or the words.")
-            return word
+            return other(typed) or _meant(typed, letters, choices, lines)
 
         return self._until_good(why, check, optional=optional)
 
     def several(self, question: str, why: str, choices: Mapping[str, str]) -> tuple[str, ...]:
         """Some of several words, with commas between; none where it was skipped."""
         letters = dict(zip(_letters(), choices, strict=False))
-        lines = "".join(f"\n   {letter}  {choices[word]}" for letter, word in letters.items())
-        self._say(f"{self._place + 1}. {question} (letters with commas; {SKIP} leaves it out){lines}")
+        lines = [f"{letter}  {choices[word]}" for letter, word in letters.items()]
+        hint = f"(letters or words with commas; {SKIP} leaves it out)"
+        self._say(f"{self._place + 1}. {question} {hint}{_below(lines)}")
 
         def check(typed: str) -> str:
-            words = [letters.get(each.strip().lower(), each.strip()) for each in typed.split(",")]
-            if not all(word in choices for word in words):
-                raise NotationError("One of these is none of the choices.", "Type letters with commas between.")
-            return ",".join(words)
+            return ",".join(dict.fromkeys(_meant(each, letters, choices, lines) for each in typed.split(",")))
 
         typed = self._until_good(why, check, optional=True)
         return tuple(typed.split(",")) if typed else ()
@@ -87,29 +106,34 @@ class Asker:
         """Something that is no question."""
         self._say(lines)
 
+    def begin_with(self, lines: str) -> None:
+        """What is told before the first question, whatever was typed another day."""
+        typer.echo(harmless(lines))
+
     def _say(self, text: str) -> None:
         if self._place >= len(self._typed):
             typer.echo(harmless(text))
 
     def _until_good(self, why: str, check: Check, *, optional: bool) -> str:
         while True:
+            again = self._place < len(self._typed)
             typed = self._next()
-            if typed == WHY:
+            word = typed.casefold()
+            if word == WHY:
                 typer.echo(why)
-            elif typed == SKIP and optional:
+            elif word == SKIP and optional:
                 self._keep(typed)
                 return ""
-            elif typed == SKIP:
+            elif word == SKIP:
                 typer.echo("This one is wanted and cannot be left out.")
             elif typed:
                 try:
                     found = check(typed)
-                except NotationError as error:
-                    typer.echo(f"{error.sentence} {error.remedy}")
-                    continue
-                except Unreadable as error:
-                    for problem in error.problems:
-                        typer.echo(harmless(f"{problem.sentence} {problem.remedy}"))
+                except (NotationError, Unreadable) as error:
+                    typer.echo(harmless(_told(error)))
+                    if again:  # what was good another day is not any more: ask from here on
+                        del self._typed[self._place :]
+                        raise Again from None
                     continue
                 self._keep(typed)
                 return found
@@ -118,9 +142,9 @@ class Asker:
         if self._place < len(self._typed):
             return self._typed[self._place]
         typed = typed_line()
-        if typed is None:
-            raise typer.Abort
-        if typed == UNDO:
+        if typed is None or typed.casefold() == STOP:
+            raise Stopped
+        if typed.casefold() == UNDO:
             if self._typed:
                 self._typed.pop()
             raise Again
@@ -130,6 +154,36 @@ class Asker:
         if self._place >= len(self._typed):
             self._typed.append(typed)
         self._place += 1
+
+
+def _told(error: NotationError | Unreadable) -> str:
+    if isinstance(error, NotationError):
+        return f"{error.sentence} {error.remedy}".strip()
+    near = [f" Nearest valid name: {each.near}." if each.near else "" for each in error.problems]
+    return "\n".join(
+        f"{each.sentence} {each.remedy}{more}".strip() for each, more in zip(error.problems, near, strict=True)
+    )
+
+
+def _below(lines: Iterable[str]) -> str:
+    return "".join(f"\n   {line}" for line in lines)
+
+
+def _meant(typed: str, letters: Mapping[str, str], choices: Mapping[str, str], lines: Sequence[str]) -> str:
+    """The word that is meant by a letter, by itself or by what it means. Raises NotationError."""
+    wanted = _key(typed)
+    names = {_key(title): word for word, title in choices.items() if title} | {_key(word): word for word in choices}
+    word = letters.get(wanted) or names.get(wanted)
+    if word is None:
+        near = nearest(wanted, names)
+        hint = f" Nearest: {names[near].replace('_', ' ')}." if near else ""
+        listed = _below(lines) if len(lines) <= _MOST_LISTED else " They stand above."
+        raise NotationError(f"{typed.strip()} is none of the choices.{hint}", f"Type a letter or the words.{listed}")
+    return word
+
+
+def _key(text: str) -> str:
+    return " ".join(text.replace("_", " ").replace("-", " ").lower().split())
 
 
 def _letters() -> Iterator[str]:

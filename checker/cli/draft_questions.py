@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
 from checker.catalog.model import Catalog
-from checker.cli.asking import Again, Asker, Check
+from checker.cli import draft_reasons as why
+from checker.cli.asking import STOP, UNDO, WHY, Again, Asker, Check
 from checker.rules import grammar
+from checker.rules.documents import DocumentMeant, document_meant, with_editions
+from checker.rules.model import Pack
 from checker.rules.written_values import read_value
 from checker.tasks.drafting.answers import (
     ADD,
@@ -55,13 +58,21 @@ _WHAT = {
 
 def ask_all(asker: Asker, given: Mapping[str, str], library: Library, catalog: Catalog) -> Answers:
     """Every question; after an answer is taken back, from the one before it. ``given`` is not asked."""
-    asker.tell("Type undo to take the last answer back, and why to read what a question is for.")
+    asker.begin_with(_told(asker))
     while True:
         asker.begin()
         try:
             return _Questions(asker, given, library, catalog).all()
         except Again:
             continue
+
+
+def _told(asker: Asker) -> str:
+    again = f"{len(asker.typed)} lines that were typed before are taken up. " if asker.typed else ""
+    return (
+        f"{again}Type {UNDO} to take the last answer back, {WHY} to read what a question is for, "
+        f"and {STOP} to go on another day."
+    )
 
 
 class _Questions:
@@ -78,12 +89,12 @@ class _Questions:
 
     def all(self) -> Answers:
         """The answers."""
-        place = self._text("place", "Which place is it?", "Its name stands in the files and in every report.")
+        place = self._text("place", "Which place is it?", why.PLACE)
         adopts = tuple(self._adopted())
         event = self._choice(
             "event",
             "The date of which event decides which rules count?",
-            "Ordinances say for instance: for applications filed on or after.",
+            why.EVENT,
             dict.fromkeys(grammar.EVENTS, ""),
         )
         finder = Finder(self._library.packs, {each.document: each.edition for each in adopts})
@@ -107,9 +118,9 @@ class _Questions:
 
     def _head(self) -> dict[str, str]:
         return {
-            "authority": self._text("authority", "Who makes these changes?", "Every finding says by whose authority."),
-            "document": self._text("document", "In which document do they stand?", "Findings cite it."),
-            "basis": self._choice("basis", "What do they rest on?", "What may come out depends on it.", _BASES),
+            "authority": self._text("authority", "Who makes these changes?", why.AUTHORITY),
+            "document": self._text("document", "In which document do they stand?", why.OWN_DOCUMENT),
+            "basis": self._choice("basis", "What do they rest on?", why.BASIS, _BASES),
             "may": self._choice(
                 "may",
                 "What may this authority do to the rules below it?",
@@ -121,23 +132,36 @@ class _Questions:
     # --- adopted documents ------------------------------------------------------------------------------------------
 
     def _adopted(self) -> Iterator[Adopted]:
-        packs = {pack.document: pack for pack in self._library.packs if pack.editions}
-        documents = {name: pack.title for name, pack in packs.items()}
+        packs = {pack.document: pack for pack in with_editions(self._library.packs)}
+        titles = {name: "" if pack.title == name else pack.title for name, pack in packs.items()}
         while True:
-            asked = "Which document is adopted?"
-            document = self._ask.text(f"{asked} ({', '.join(documents)})", "The model code.", _one_of(documents))
-            editions = packs[document].editions
-            edition = self._ask.choice("Which edition?", "A year.", dict.fromkeys(editions, ""))
-            start = self._ask.text("From which day?", "As 2026-03-14.", _day)
-            by = self._ask.text("Adopted by what?", "The rule or ordinance that adopts it, with its number.")
-            yield Adopted(document, edition, start, by)
-            if not self._ask.yes("Is there another document or edition?", "An older edition may count before it."):
+            meant = self._document(titles, tuple(packs.values()))
+            edition = meant.edition or self._edition(packs[meant.document])
+            start = self._ask.text("From which day?", why.FROM_ADOPTED, _day)
+            by = self._ask.text("Adopted by what?", why.ADOPTED_BY)
+            yield Adopted(meant.document, edition, start, by)
+            if not self._ask.yes("Is there another document or edition?", why.ANOTHER):
                 return
+
+    def _document(self, titles: Mapping[str, str], packs: Sequence[Pack]) -> DocumentMeant:
+        """A document by its letter or by any of its names, also with the edition behind it."""
+
+        def other(typed: str) -> str | None:
+            meant = document_meant(typed, packs)
+            return None if meant is None else f"{meant.document}\n{meant.edition}"
+
+        document, _, edition = self._ask.choice(
+            "Which document is adopted?", why.DOCUMENT, titles, other=other
+        ).partition("\n")
+        return DocumentMeant(document, edition)
+
+    def _edition(self, pack: Pack) -> str:
+        return self._ask.choice("Which edition?", why.EDITION, dict.fromkeys(pack.editions, ""))
 
     # --- changes ----------------------------------------------------------------------------------------------------
 
     def _one_more(self, finder: Finder) -> bool:
-        what = self._ask.choice("What should change?", "One change after the other.", _WHAT)
+        what = self._ask.choice("What should change?", why.WHAT, _WHAT)
         if what == SET:
             self._set(finder)
         elif what in (DELETE, LIMIT):
@@ -162,29 +186,29 @@ class _Questions:
         ends: bool = False,
     ) -> None:
         lists = lists or {}
-        section = self._ask.text("Which section says so?", "The section of your own document, as 14-31(b).")
-        start = self._ask.text("From which day does it count?", "As 2026-03-14.", _day, optional=True)
-        until = self._ask.text("Until which day?", "The last day counts.", _day, optional=not ends or bool(start))
-        reason = self._ask.text("Why?", "One sentence; it is printed.", optional=True)
+        section = self._ask.text("Which section says so?", why.SECTION)
+        start = self._ask.text("From which day does it count?", why.FROM, _day, optional=True)
+        until = self._ask.text("Until which day?", why.UNTIL, _day, optional=not ends or bool(start))
+        reason = self._ask.text("Why?", why.REASON, optional=True)
         values = {key: ", ".join(each) for key, each in lists.items()}
         self._changes.append(Wanted(word, target, section, start, until, reason, values, lists))
 
     def _set(self, finder: Finder) -> None:
         asked = self._ask.text(
             "Which number? Type a word of its title, or the section that sets it.",
-            "As remote stop, or 445.18.",
+            why.NUMBER,
             _hits(finder.numbers_for, [each.parameter.name for each in finder.numbers], "number"),
         )
         found = self._one_number(finder.numbers_for(asked))
         rules = "".join(f"\n   It changes this rule: {each.words}" for each in found.readers)
         self._ask.tell(f"   {found.words}{rules}")
-        to = self._ask.text(f"It is {found.value.text}. What shall it be?", "With its unit.", _value(found))
+        to = self._ask.text(f"It is {found.value.text}. What shall it be?", _why_to(found), _value(found))
         lists = {"to": tuple(each.strip() for each in to.split(",")) if found.parameter.type == "choices" else (to,)}
         if found.excepted:
             exceptions = "; ".join(found.excepted)
             question = f"The rule has exceptions: {exceptions}. Do they still count?"
             choices = {"do_not_apply": "your number has no exceptions", "apply": "the ordinance leaves them"}
-            lists["exceptions"] = (self._ask.choice(question, "Otherwise they come with the number.", choices),)
+            lists["exceptions"] = (self._ask.choice(question, why.EXCEPTIONS, choices),)
         self._keep(SET, found.name, lists)
 
     def _one_number(self, found: Sequence[NumberFound]) -> NumberFound:
@@ -197,7 +221,7 @@ class _Questions:
     def _rule(self, finder: Finder, question: str) -> RuleFound:
         asked = self._ask.text(
             f"{question} Type its section, or a word of its title.",
-            "As 230.67, or surge.",
+            why.RULE,
             _hits(finder.rules_for, [each.rule.id for each in finder.rules], "rule"),
         )
         known = {each.name: each for each in finder.rules_for(asked)}
@@ -210,45 +234,73 @@ class _Questions:
 
     def _add(self) -> None:
         known = shapes()
-        name = self._ask.choice("Of which shape?", "Other shapes are written by hand.", _titles(known))
+        name = self._ask.choice("Of which shape?", why.SHAPE, _titles(known))
         self._keep(ADD, name, {each.name: self._answer(each) for each in known[name].asks})
 
     def _answer(self, ask: Ask) -> tuple[str, ...]:
         question, choices = f"{ask.question[:1].upper()}{ask.question[1:]}?", choices_of(ask, self._catalog)
         if ask.what == "quantity":
-            return (self._ask.text(question, "With its unit, as 10 ft.", _quantity(ask.of)),)
+            return (self._ask.text(question, why.OF_A_NUMBER, _quantity(ask.of)),)
         if ask.what == "several":
-            return self._ask.several(question, "What the rule asks for.", choices)
-        return (self._ask.choice(question, "What the rule is about.", choices),)
+            return self._ask.several(
+                question,
+                why.OF_SEVERAL,
+                choices,
+            )
+        return (
+            self._ask.choice(
+                question,
+                why.OF_A_KIND,
+                choices,
+            ),
+        )
 
     def _paper(self) -> None:
         facts = self._catalog.facts
-        paper = self._ask.choice("Which paper?", "It is asked for in every packet.", facts["paper"].choices)
-        shows = self._ask.several("What must it show?", "Findings ask for it in words.", facts["shows"].choices)
+        paper = self._ask.choice("Which paper?", why.PAPER, facts["paper"].choices)
+        shows = self._ask.several("What must it show?", why.SHOWS, facts["shows"].choices)
         self._keep(ASK_FOR, paper, {"must_show": shows} if shows else {})
 
     # --- records ----------------------------------------------------------------------------------------------------
 
     def _interpretation(self, finder: Finder) -> None:
         rule = self._rule(finder, "About which rule?")
-        values = {"says": self._ask.text("What does it say?", "One sentence; it changes no finding.")}
+        values = {
+            "says": self._ask.text(
+                "What does it say?",
+                why.SAYS,
+            )
+        }
         self._interpretations.append(Record(rule.name, {**values, **self._by_on()}))
 
     def _permission(self, finder: Finder) -> None:
         rule = self._rule(finder, "From which rule?")
         values = {
-            "site": self._ask.text("For which site?", "The name as it stands in the site file."),
-            "says": self._ask.text("What is permitted?", "One sentence; it is printed."),
+            "site": self._ask.text(
+                "For which site?",
+                why.SITE,
+            ),
+            "says": self._ask.text(
+                "What is permitted?",
+                why.PERMITTED,
+            ),
             **self._by_on(),
         }
-        until = self._ask.text("Until which day?", "The last day counts.", _day, optional=True)
-        condition = self._ask.text("Under which condition?", "It is printed.", optional=True)
+        until = self._ask.text("Until which day?", why.UNTIL, _day, optional=True)
+        condition = self._ask.text(
+            "Under which condition?",
+            why.CONDITION,
+            optional=True,
+        )
         record = {**values, **({"until": until} if until else {})}
         self._permissions.append(Record(rule.name, record, (condition,) if condition else ()))
 
     def _by_on(self) -> dict[str, str]:
-        by = self._ask.text("By whom?", "A name or an office.")
-        return {"by": by, "on": self._ask.text("On which day?", "As 2026-03-14.", _day)}
+        by = self._ask.text("By whom?", why.BY)
+        return {
+            "by": by,
+            "on": self._ask.text("On which day?", why.ON, _day),
+        }
 
 
 # --- checks ---------------------------------------------------------------------------------------------------------
@@ -270,18 +322,15 @@ def _quantity(kind: str) -> Check:
     return check
 
 
+def _why_to(found: NumberFound) -> str:
+    return (
+        f"Your number in the place of {found.value.text}, with its unit. Every rule that reads it goes by yours then."
+    )
+
+
 def _value(found: NumberFound) -> Check:
     kind = found.parameter.type
     return _quantity(kind) if kind in (*KINDS, "count", "wire_size", "date") else str.strip
-
-
-def _one_of(known: Mapping[str, str]) -> Check:
-    def check(typed: str) -> str:
-        if typed not in known:
-            raise Unreadable([Problem(f"There is no pack of {typed}.", None, f"Type {' or '.join(known)}.")])
-        return typed
-
-    return check
 
 
 def _hits(find: Callable[[str], Sequence[object]], names: Sequence[str], what: str) -> Check:

@@ -78,6 +78,8 @@ def brackets(halt: Halt) -> Stop | None:
         return unclosed_quote(halt, halt.tokens[number].start)
     if halt.sign == ":" and number is not None and halt.same_line(halt.tokens[number].start, halt.at):
         return colon_in_value(halt, number)
+    if halt.sign not in {"", ":"} and _begins_a_line_outside(halt, halt.brackets[-1]):
+        return _left_open(halt, halt.brackets[-1])
     if halt.sign not in {"", ":"} and halt.same_line(halt.tokens[-1].start, halt.at):
         remedy = "Write a comma before this place, or put the whole text in quotes."
         return Stop(Problem(f"A comma is missing in `{halt.line}`.", halt.source.at(halt.at), remedy))
@@ -88,6 +90,21 @@ def _wrong_bracket(halt: Halt, opened: Token) -> Stop:
     sign = halt.source.typed[opened.start]
     sentence = f"The {sign} that opens on line {halt.source.line_of(opened.start)} cannot be closed by {halt.sign}."
     return Stop(Problem(sentence, halt.source.at(halt.at), f"Close it with {OPENING[opened.kind]}"))
+
+
+def _begins_a_line_outside(halt: Halt, opened: Token) -> bool:
+    """Whether it breaks off at the first word of a line that is indented no further than the line of the bracket."""
+    line, before = halt.source.line_text(halt.at), halt.source.line_text(opened.start)
+    column, indent = halt.source.at(halt.at).column - 1, len(before) - len(before.lstrip(" -"))
+    return not halt.same_line(opened.start, halt.at) and not line[:column].strip(" -") and column <= indent
+
+
+def _left_open(halt: Halt, opened: Token) -> Stop:
+    """The bracket of an earlier line, told at that line: the one at which it breaks off is in order."""
+    sign, number = halt.source.typed[opened.start], halt.source.line_of(opened.start)
+    sentence = f"The {sign} of line {number} is not closed: `{halt.line_of(opened.start)}`."
+    remedy = f"Close it with {OPENING[opened.kind]} before line {halt.source.line_of(halt.at)} begins."
+    return Stop(Problem(sentence, halt.source.at(opened.start), remedy))
 
 
 def _unclosed_bracket(halt: Halt, opened: Token) -> Stop:

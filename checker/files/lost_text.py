@@ -130,7 +130,18 @@ def lone_key(source: Source, key: Span) -> Problem:
 
 def missing_value(source: Source, index: int, key: str | None) -> Problem:
     """A key or a list item after which nothing stands."""
-    return Problem(f"{_subject(key)} no value.", source.at(index), _missing_remedy(key))
+    remedy = _missing_remedy(key)
+    if key is not None and _is_followed_at_its_column(source, index):
+        remedy = f"{remedy} If the next line belongs to it, indent that line and those below it."
+    return Problem(f"{_subject(key)} no value.", source.at(index), remedy)
+
+
+def _is_followed_at_its_column(source: Source, index: int) -> bool:
+    """Whether the line after the key begins in its column, as one does that was moved too far to the left."""
+    text, end = source.text, source.line_end(index)
+    below = (line for line in text[end:].split("\n")[1:] if line.strip() and not line.lstrip().startswith("#"))
+    following, column = next(below, ""), source.at(index).column - 1
+    return bool(following) and len(following) - len(following.lstrip(" ")) == column
 
 
 def _subject(key: str | None) -> str:

@@ -82,9 +82,8 @@ def _need(leaf: Leaf, evidence: Evidence) -> Need:
         return Need("fact", leaf_name(leaf), _title(fact.title, leaf, evidence), fact.found_on, fact.known_at)
     if leaf.ask is Ask.MORE:
         listing = catalog.lists[leaf.name]
-        return Need(
-            "more", leaf_name(leaf), f"whether the list of {listing.title} is complete", "drawing", Stage.PLAN_REVIEW
-        )
+        title = f"whether the list of {listing.title} is complete"
+        return Need("more", leaf_name(leaf), title, catalog.list_found_on(leaf.name), Stage.PLAN_REVIEW)
     return Need(
         "exists", leaf_name(leaf), f"whether there is {_article(catalog, leaf.name)}", "site", Stage.PLAN_REVIEW
     )

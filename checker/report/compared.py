@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from checker.findings.outcomes import Outcome
 from checker.report.text import PLAIN, Style, wrapped
@@ -13,7 +13,11 @@ from checker.tasks.rule_differences import APPEARS, CHANGES, GOES, Difference, R
 WIDTH = 80
 _INDENT = 4
 
-_HEADINGS = {GOES: "Rules that go", APPEARS: "Rules that appear", CHANGES: "Rules that change"}
+_CITATION = "citation"
+_SAYS_LITTLE = frozenset({"section", _CITATION, "wording"})
+"""What changes no outcome by itself."""
+
+_OTHER_WORDS = "Rules that ask the same under another section or in other words"
 _LABELS = {
     "section": "section of {}",
     "exception": "exception ({})",
@@ -30,8 +34,9 @@ def compared_text(compared: Compared, style: Style = PLAIN) -> str:
         "\n".join(lines)
         for lines in (
             list(_opening(compared, style)),
-            *(list(_rules(compared.rules.of_kind(kind), kind, style)) for kind in (GOES, APPEARS, CHANGES)),
+            *(list(_rules(rules, heading, style)) for heading, rules in _by_weight(compared)),
             *(list(_site(each, style)) for each in compared.sites),
+            list(_confirmations(compared.rules.of_kind(CHANGES), style)),
             list(_closing(compared)),
         )
         if lines
@@ -66,10 +71,36 @@ def _side(word: str, side: Side) -> Iterator[str]:
 # --- rules -----------------------------------------------------------------------------------------------------------
 
 
-def _rules(rules: tuple[RuleDifference, ...], kind: str, style: Style) -> Iterator[str]:
+def _by_weight(compared: Compared) -> Iterator[tuple[str, Sequence[RuleDifference]]]:
+    """What changes in substance first, then what only stands elsewhere or reads otherwise; what somebody has looked up
+    since is told at the end.
+    """
+    changed = [(rule, {each.aspect for each in rule.differences}) for rule in compared.rules.of_kind(CHANGES)]
+    yield "Rules that go", compared.rules.of_kind(GOES)
+    yield "Rules that appear", compared.rules.of_kind(APPEARS)
+    yield "Rules that change", [rule for rule, aspects in changed if aspects - _SAYS_LITTLE or not aspects]
+    elsewhere = [rule for rule, aspects in changed if aspects and aspects <= _SAYS_LITTLE and aspects != {_CITATION}]
+    yield _OTHER_WORDS, elsewhere
+
+
+def _confirmations(rules: Iterable[RuleDifference], style: Style) -> Iterator[str]:
+    """Citations of which only that differs whether somebody has looked them up, gathered: no rule asks for more."""
+    told: dict[tuple[str, str], list[str]] = {}
+    for rule in rules:
+        for each in rule.differences:
+            if each.aspect == _CITATION:
+                section = each.what.removeprefix(f"{_CITATION} of ")
+                told.setdefault((str(each.before), str(each.after)), []).append(f"{section} ({rule.id})")
+    if told:
+        yield style.underline(f"Citations of which only the confirmation changes: {sum(map(len, told.values()))}")
+    for (before, after), cited in told.items():
+        yield from _lines(f"was {before}, is {after}: {'; '.join(cited)}", _INDENT)
+
+
+def _rules(rules: Sequence[RuleDifference], heading: str, style: Style) -> Iterator[str]:
     if not rules:
         return
-    yield style.underline(f"{_HEADINGS[kind]}: {len(rules)}")
+    yield style.underline(f"{heading}: {len(rules)}")
     for each in rules:
         yield ""
         yield from _rule(each, style)
@@ -82,7 +113,8 @@ def _rule(rule: RuleDifference, style: Style) -> Iterator[str]:
         cited = citation_text(rule.cites_before or rule.cites_after)
         yield from _lines(f"{'it was' if rule.kind == GOES else 'it is'} {cited or 'practice, no section'}", _INDENT)
     for each in rule.differences:
-        yield from difference_lines(each, _INDENT)
+        if each.aspect != _CITATION:
+            yield from difference_lines(each, _INDENT)
     for told in rule.because:
         yield from _lines(f"because: {told}", _INDENT)
 
@@ -150,10 +182,6 @@ def _because(change: FindingChange) -> Iterator[str]:
         yield from difference_lines(each, _INDENT, "because: ")
     for told in rule.because:
         yield from _lines(f"because: {told}", _INDENT)
-
-
-_SAYS_LITTLE = frozenset({"section", "citation", "wording"})
-"""What changes no outcome by itself."""
 
 
 def _closing(compared: Compared) -> Iterator[str]:

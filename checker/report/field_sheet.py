@@ -14,7 +14,7 @@ from checker.report.words import DISCLAIMER, STAGE_WORDS, authority_text, counte
 from checker.rules.wording import EVENT_WORDS
 from checker.tasks.questions.asked import NONE, Question
 from checker.tasks.questions.sheet import FieldSheet, Line, StopOfWalk
-from checker.tasks.questions.where import Stop
+from checker.tasks.questions.where import TAPE, Stop
 
 WIDTH = 88
 _INDENT = "     "
@@ -124,7 +124,9 @@ def answers_words(question: Question) -> str:
     words = [_word(choice.word, choice.title) for choice in question.choices]
     if question.kind_of_answer:
         return f"{question.kind_of_answer}{', or none' if words else ''}"
-    return f"ring {'what holds' if question.fact is not None and question.fact.several else 'one'}: {'; '.join(words)}"
+    write = "write each down, then " if question.fact is None and question.paper == TAPE else ""
+    many = question.fact is not None and question.fact.several
+    return f"{write}ring {'what holds' if many else 'one'}: {'; '.join(words)}"
 
 
 def _word(word: str, title: str) -> str:

@@ -20,6 +20,7 @@ from checker.report.words import (
     joined,
     range_words,
 )
+from checker.rules.grammar import ORDERS
 from checker.rules.model import LayerInForce
 from checker.rules.wording import EVENT_WORDS
 from checker.tasks.earlier import NO_EARLIER, Earlier
@@ -148,6 +149,17 @@ def shown_and_wanted(finding: Finding) -> Iterator[str]:
                 yield f"shown {_shown(check)}, wanted {turn.holds} {turn.text}"
             else:
                 yield f"shown {_shown(check)}, wanted {_wanted(check)}"
+    yield from _members_that_fail(finding)
+
+
+def _members_that_fail(finding: Finding) -> Iterator[str]:
+    """Of a rule that asks something of each of several things the figures of those that fail, by the name of each."""
+    asked = {check.part for check in finding.checks if check.relation == "every" and check.holds is Truth.NO}
+    for check in finding.checks:
+        is_member = not check.direct and check.part in asked and check.part is not None
+        if is_member and check.holds is Truth.NO and check.relation in ORDERS and check.found.text != "none":
+            member = (check.found.fact or "").rpartition(".")[0]
+            yield f"shown {member}, {_shown(check)}, wanted {_wanted(check)}"
 
 
 def found_in(finding: Finding) -> Iterator[str]:

@@ -177,22 +177,25 @@ def _checked(
         return {}
     notes = nodes.mapping(written.value)
     if notes.get("sure") is not None:
-        return dict.fromkeys(wanted, _one_check(notes, written.at, problems))
+        return dict.fromkeys(wanted, one_check(notes, written.at, problems))
     if not head.editions:
         problems.add(
             "This pack has no editions: `checked` is written once.", written.at, "Write {sure: ..., against: ...}."
         )
         return {}
     _same_editions(entry, written, head, wanted, "note of who checked", problems)
-    return {each.key: _one_check(nodes.mapping(each.value), each.at, problems) for each in notes.entries}
+    return {each.key: one_check(nodes.mapping(each.value), each.at, problems) for each in notes.entries}
 
 
-def _one_check(node: MappingNode, at: Position, problems: ProblemList) -> Checked:
-    sure = nodes.text(node.get("sure"))
+def one_check(node: MappingNode, at: Position, problems: ProblemList) -> Checked:
+    """A note of who checked something against what; one that is sure says since when and by whom."""
+    sure, by = nodes.text(node.get("sure")), nodes.text(node.get("by"))
     on = day(node.get("on"), "on", problems)
     if sure == "high" and on is None:
         problems.add("It is sure, but not since when.", at, "Write `on:` with the date on which it was checked.")
-    return Checked(sure, nodes.text(node.get("against")), on, nodes.text(node.get("by")))
+    elif sure == "high" and not by:
+        problems.add("It is sure, but not by whom.", at, "Write `by:` with who has held the paper and compared it.")
+    return Checked(sure, nodes.text(node.get("against")), on, by)
 
 
 def day(node: Node | None, name: str, problems: ProblemList) -> date | None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from checker.rules.citing import NO_EDITION
+from checker.rules.documents import no_such_document
 from checker.rules.edition import pack_in_edition
 from checker.rules.layers.apply import Amended, amended
 from checker.rules.layers.at_work import AtWork, start_of
@@ -442,10 +443,7 @@ def _too_early(profile: Profile, on: date) -> Problem:
 def _pack_of(packs: Sequence[Pack], adoption: Adoption, problems: ProblemList) -> Pack | None:
     found = next((pack for pack in packs if pack.document == adoption.document), None)
     if found is None:
-        near = problems.near(adoption.document, [pack.document for pack in packs])
-        problems.add(
-            f"There is no rule pack of {adoption.document}.", adoption.at, "Name a document as its pack does.", near
-        )
+        problems.extend([no_such_document(adoption.document, packs, adoption.at)])
         return None
     editions = found.editions or (NO_EDITION,)
     if adoption.edition not in editions:

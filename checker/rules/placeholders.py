@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 
 from checker.rules.model import Compare, Condition, Count
 from checker.rules.problem_list import ProblemList
@@ -22,11 +22,17 @@ def placeholders(text: str) -> tuple[str, ...]:
 
 
 class TextCheck:
-    """Checks the texts of one rule."""
+    """Checks the texts of one rule. ``unread`` names parts that could not be read, which is told there."""
 
     def __init__(
-        self, vocabulary: Vocabulary, around: Around, parts: Mapping[str, Condition], problems: ProblemList
+        self,
+        vocabulary: Vocabulary,
+        around: Around,
+        parts: Mapping[str, Condition],
+        problems: ProblemList,
+        unread: Collection[str] = (),
     ) -> None:
+        self._unread = unread
         self._vocabulary = vocabulary
         self._around = around
         self._parts = parts
@@ -43,7 +49,7 @@ class TextCheck:
 
     def _check_name(self, name: str, at: Position) -> None:
         part, _, way = name.rpartition(".")
-        if name == SUBJECT:
+        if name == SUBJECT or (way in (FOUND, WANTED) and part in self._unread):
             return
         if way in (FOUND, WANTED) and part in self._parts:
             self._check_part(part, at)

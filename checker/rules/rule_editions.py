@@ -31,7 +31,9 @@ def _check_numbers(rule: Rule, edition: str, scope: Scope) -> None:
 
 def _tell_no_value(name: str, number: Parameter | Table, edition: str, scope: Scope) -> None:
     having: Mapping[str, object] = number.values
-    remedy = f"It has one in {', '.join(having)}." if having else "It has none at all."
+    if not having:
+        return  # its value could not be read, which is told there
+    remedy = f"It has one in {', '.join(having)}."
     scope.problems.add(
         f"`{scope.rule}` reads `{name}`, which has no value in edition {edition}."
         if edition

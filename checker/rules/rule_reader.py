@@ -245,11 +245,21 @@ class _RuleReader:
         return Requires(parts, any_way=ways is not None)
 
 
+def _written_parts(node: MappingNode) -> set[str]:
+    """The names of parts as they are written, whether or not they could be read."""
+    others = (*nodes.items(node.get("instead")), *(each.value for each in nodes.entries(node.get("readings"))))
+    holders = (node, *(each for each in others if isinstance(each, MappingNode)))
+    written = [nodes.entries(holder.get("requires")) for holder in holders]
+    below = [nodes.entries(each.value) for entries in written for each in entries if each.key == ANY_WAY]
+    return {each.key for entries in (*written, *below) for each in entries}
+
+
 _TEXTS = ("says", "why", "remedy", "cautions", "look")
 
 
 def _check_texts(rule: Rule, node: MappingNode, scope: Scope, around: Around) -> None:
-    check = TextCheck(scope.vocabulary, around, parts_of(rule), scope.problems)
+    parts = parts_of(rule)
+    check = TextCheck(scope.vocabulary, around, parts, scope.problems, _written_parts(node) - parts.keys())
     for key in _TEXTS:
         for item in nodes.items(node.get(key)):
             check.check(nodes.text(item), item.at)

@@ -6,12 +6,16 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from checker.catalog.model import Catalog, Collection, Fact
+from checker.rules.wording import listing
 
 Types = tuple[str, ...]
 """The types of subject that one word of a rule stands for, in the order of the catalog."""
 
 REACHING_BACK = "subject"
 """Inside where and that, the first part of a name that means the subject of the rule."""
+
+MOST_LISTED = 12
+"""So many facts are listed where one is misspelt; of more the nearest has to do."""
 
 MOST_DOTS = 2
 _SIDE = "side"
@@ -170,8 +174,10 @@ class Vocabulary:
         remedy = ""
         if elsewhere is not None:
             owners = self._in_order(elsewhere.subjects)
-            remedy = f"It is a fact of {self.title(owners)}."
+            remedy = f"It is a fact of {self.title(owners).replace(' ...', ' and others')}."
         instead = tuple(self.facts(types))
+        if len(instead) <= MOST_LISTED:
+            remedy = f"{remedy} Its facts are {listing(instead)}.".strip()
         return NotFound(f"There is no fact `{rest}` of {title}.", remedy, rest, instead)
 
     def _wholes(self, types: Types) -> Iterator[str]:

@@ -12,10 +12,11 @@ from checker.findings.finding import Finding, Review
 from checker.findings.outcomes import Outcome
 from checker.findings.review import review
 from checker.findings.told import notices_told
+from checker.rules.documents import no_such_document
 from checker.rules.edition import pack_in_edition
 from checker.rules.model import Pack, RulesInForce
 from checker.rules.vocabulary import Vocabulary
-from checker.rules.wording import choice_of, listing
+from checker.rules.wording import listing
 from checker.tasks.reviewing import Library, Overrides, job_of
 from checker.tasks.rule_differences import RuleDifference, RuleKey, RulesCompared, RuleSide, rules_compared
 from checker.tasks.standing import all_packs, dated, standing
@@ -133,11 +134,7 @@ def _rules_of(asked: SideAsked, folder: Path, library: Library, option: str) -> 
 def _in_edition(document: str, edition: str | None, packs: Sequence[Pack]) -> RuleSide:
     pack = next((each for each in packs if each.document == document), None)
     if pack is None:
-        documents = [each.document for each in packs if each.editions]
-        near = nearest(document, documents)
-        raise Unreadable(
-            [Problem(f"There is no rule pack of {document}.", remedy=f"Write {choice_of(documents)}.", near=near)]
-        )
+        raise Unreadable([no_such_document(document, packs, None)])
     if edition not in pack.editions:
         remedy = f"Its pack has {listing(pack.editions)}." if pack.editions else "Its pack has no editions."
         near = nearest(str(edition), pack.editions) if edition else None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
+from types import MappingProxyType
 
 from checker.catalog.model import Catalog
 from checker.rules.layers.model import Layer
@@ -60,6 +61,16 @@ def read_town_noting(
     return _TownReader(folder, folders, packs, catalog, errors, notes).read()
 
 
+Adopted = Mapping[str, tuple[str, ...]]
+"""For each document the editions that are adopted, in the order of their days."""
+
+
+def _adopted(profile: Profile) -> Adopted:
+    ordered = sorted(profile.documents, key=lambda each: each.start)
+    names = dict.fromkeys(each.document for each in ordered)
+    return {name: tuple(each.edition for each in ordered if each.document == name) for name in names}
+
+
 class _TownReader:
     """Reads the files of one folder."""
 
@@ -110,6 +121,7 @@ class _TownReader:
 
     def _layers_of(self, profile: Profile) -> Iterator[Layer]:
         below: list[Layer] = []
+        adopted = _adopted(profile)
         for ranked in profile.layers:
             try:
                 path = find_layer(ranked.layer, self._folders)
@@ -118,12 +130,14 @@ class _TownReader:
                     Problem(each.sentence, ranked.at, each.remedy, each.near) for each in error.problems
                 )
                 continue
-            layer = self._layer(ranked.layer, path, tuple(below))
+            layer = self._layer(ranked.layer, path, tuple(below), adopted)
             if layer is not None:
                 below.append(layer)
                 yield layer
 
-    def _layer(self, name: str, path: Path, below: tuple[Layer, ...]) -> Layer | None:
+    def _layer(
+        self, name: str, path: Path, below: tuple[Layer, ...], adopted: Adopted = MappingProxyType({})
+    ) -> Layer | None:
         """The layer on top of those below it; kept with its file where it lies in this folder."""
         known = self._stacks.get(name)
         if known is not None and known.below == below:
@@ -136,5 +150,5 @@ class _TownReader:
             self._errors.extend(error.problems)
             return None
         if own:
-            self._stacks.setdefault(name, Stack(layer, path, self._packs, below))
+            self._stacks.setdefault(name, Stack(layer, path, self._packs, below, adopted))
         return layer

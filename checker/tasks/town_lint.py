@@ -205,7 +205,8 @@ def _hit(stack: Stack, change: Change) -> HitRule:
     before = stack.before(change.rule, stack.usual_edition(change.rule), change.terms.start or USUAL_DATE)
     if isinstance(change.what, model.AddRule):
         return HitRule(change.rule, change.what.rule.cites, change.what.rule.title)
-    return HitRule(change.rule, () if before is None else before.cites, sentence(before, change))
+    elsewhere = "; only once an edition that has this rule is adopted" if stack.is_elsewhere(change.rule) else ""
+    return HitRule(change.rule, () if before is None else before.cites, f"{sentence(before, change)}{elsewhere}")
 
 
 # --- rules of the layer ----------------------------------------------------------------------------------------------

@@ -44,6 +44,8 @@ BROKEN = [
     ("a: {b: # note\n  c, d: [e}\n", 2, 11, "The [ that opens on line 2", "Close it with ]"),
     ("a: {b: c #old\n  , d: [e}\n", 2, 10, "The [ that opens on line 2", "Close it with ]"),
     ("a: [}\n", 1, 5, "The [ that opens on line 1 cannot be closed by }", "Close it with ]"),
+    ("a: {b: {c: 1}\nd: 2\n", 1, 4, "The { of line 1 is not closed: `a: {b: {c: 1}`.", "Close it with } before line 2"),
+    ("a:\n  - [1, [2]\n  - 3\n", 2, 5, "The [ of line 2 is not closed", "Close it with ] before line 3"),
     ('a: ["b" c]\n', 1, 9, "A comma is missing in `a: [\"b\" c]`", "Write a comma"),
     ("a: {b: 1}}\n", 1, 10, "a closing } too many", "Take it out"),
     ("a: [b] c\n", 1, 8, "Text follows the closing bracket", "quotes"),

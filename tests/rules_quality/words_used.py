@@ -23,7 +23,7 @@ from checker.rules.grammar import (
 )
 from checker.rules.model import Pack
 
-LINKS = ("normal", "alternate", "fed_from", "from", "to", "a", "b", "site", "service", "subject")
+LINKS = ("normal", "alternate", "fed_from", "from", "to", "a", "b", "measured_from", "site", "service", "subject")
 KEYS = frozenset(
     {
         *(

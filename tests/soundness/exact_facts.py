@@ -795,6 +795,8 @@ class ExactFacts:
         if link in ("from", "to"):
             feed = self._feeds[subject]
             return self._piece(feed.source if link == "from" else feed.to)
+        if link == "measured_from":
+            return self._piece(str(self.fact(subject, "of")))
         assert link == "fed_from"
         feed_in = self._feed_into(subject)
         return None if feed_in is None else self._piece(feed_in.source)

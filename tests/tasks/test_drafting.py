@@ -15,7 +15,7 @@ from checker.rules.layers import model
 from checker.rules.layers.cases import full_names, read_layer_cases
 from checker.rules.layers.stack import Stack
 from checker.tasks.drafting.answers import answers_from
-from checker.tasks.drafting.draft import drafted
+from checker.tasks.drafting.draft import drafted, write
 from checker.tasks.drafting.finding import Finder
 from checker.tasks.drafting.layer_text import ASKED
 from checker.tasks.layer_cases import run_layer_cases
@@ -268,3 +268,67 @@ def test_only_what_is_adopted_is_found() -> None:
     assert [each.rule.id for each in new.rules_for("230.67")] == ["dwelling-surge-protection"]
     assert [each.rule.id for each in new.rules_for("surge protection")] == ["dwelling-surge-protection"]
     assert not Finder(library().packs, {}).rules_for("230.67")
+
+
+BOTH = HEAD.replace(
+    "adopts: [",
+    'adopts: [{document: NFPA 70, edition: "2017", from: "2019-01-01", adopted_by: state rule 9-1}, ',
+).replace(
+    "rule 12-4}]", 'rule 12-4}, {document: IFGC, edition: "2021", from: "2024-01-01", adopted_by: state rule 12-5}]'
+)
+
+
+def _written(folder: Path, head: str, *changes: str) -> dict[str, str]:
+    files = drafted(answers(*changes, head=head), folder, library(), shipped_catalog())
+    write(files)
+    return {each.path.name: each.text for each in files}
+
+
+@pytest.mark.parametrize("change", [SET, DELETE, LIMIT], ids=["set", "delete", "limit"])
+def test_layer_amends_the_document_that_its_change_hits(change: str, tmp_path: Path) -> None:
+    files = _written(tmp_path, BOTH, change)
+    assert _loaded(files[LAYER])["amends"] == {"document": "NFPA 70", "written_against": "2020"}
+    assert lint(tmp_path).warnings == ()
+
+
+def test_number_of_another_document_amends_that_one(tmp_path: Path) -> None:
+    change = "{set: greatest-distance-of-the-gas-valve, to: 3 ft, section: 14-40}"
+    files = _written(tmp_path, BOTH, change)
+    assert _loaded(files[LAYER])["amends"]["document"] == "International Fuel Gas Code"
+
+
+def test_layer_that_only_adds_amends_nothing(tmp_path: Path) -> None:
+    assert "amends" not in _loaded(_written(tmp_path, BOTH, DISTANCE)[LAYER])
+    assert (lint(tmp_path).errors, lint(tmp_path).warnings) == ((), ())
+
+
+def test_changes_of_two_documents_are_told_in_the_editions_that_are_adopted(tmp_path: Path) -> None:
+    gas = "{set: greatest-distance-of-the-gas-valve, to: 3 ft, section: 14-40}"
+    _written(tmp_path, BOTH, SET, DELETE, gas)
+    told = {rule.name: [each.edition for each in rule.cites] for hit in lint(tmp_path).hits for rule in hit.rules}
+    gas_rules = {name: editions for name, editions in told.items() if name.startswith("ifgc:")}
+    assert gas_rules
+    assert all(set(editions) <= {"2021"} for editions in gas_rules.values())
+
+
+def test_rule_of_no_edition_that_is_adopted_is_told(tmp_path: Path) -> None:
+    _written(tmp_path, BOTH, SET)
+    words = {rule.name: rule.told for hit in lint(tmp_path).hits for rule in hit.rules}
+    later = "only once an edition that has this rule is adopted"
+    assert later in words["nfpa-70:remote-stop-marked"]
+    assert later not in words["nfpa-70:remote-stop-above-15-kw"]
+
+
+@pytest.mark.parametrize("named", ["nfpa 70", "National Electrical Code", "nec", "nec 2020"])
+def test_document_of_the_answers_is_meant_by_any_of_its_names(named: str, tmp_path: Path) -> None:
+    head = HEAD.replace("document: NFPA 70", f"document: {named}")
+    assert _loaded(_written(tmp_path, head, SET)[PROFILE])["documents"][0]["document"] == "NFPA 70"
+
+
+def test_drafted_setback_is_open_where_no_distance_is_given(tmp_path: Path) -> None:
+    cases = _loaded(draft(tmp_path, DISTANCE)[CASES])["fern-point-distance-from-opening"]["cases"]
+    by_words = {each["shows"]: each["outcome"] for each in cases}
+    assert by_words["distances not listed"] == "needs_information"
+    assert by_words["distances, to kind opening, distance 9 ft"] == "correction"
+    assert by_words["no distances"] == "met"
+    assert by_words["generator form portable"] == "not_applicable"

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 
 from checker.files.tree import Entry, Mapping, Node, Scalar
 from checker.rules import nodes
-from checker.rules.citing import Head, day
+from checker.rules.citing import Head, one_check
+from checker.rules.documents import no_such_document
+from checker.rules.grammar import NONE
 from checker.rules.layers.shelf import Shelf
 from checker.rules.layers.targets import Targets
 from checker.rules.model import Basis, Checked, Citation, Parameter, Table
@@ -16,6 +18,7 @@ from checker.rules.scope import Numbers
 from checker.rules.tables import read_table
 from checker.rules.vocabulary import Vocabulary
 from checker.rules.wording import choice_of
+from checker.values.positions import Position
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +39,7 @@ class LayerHead:
 
     def sourced(self, entry: Entry, cites: Node | None = None) -> Entry:
         """The entry with what the change cites, and with what the head of the layer says of all: who checked it."""
-        return _sourced(self.root, entry, cites)
+        return _sourced(self.root, entry, self.problems, cites)
 
     def cites(self, node: Node | None) -> tuple[Citation, ...]:
         """What a change rests on; a citation that names no document is of the layer's own."""
@@ -61,12 +64,7 @@ class LayerHead:
 
     def noted(self, node: Mapping) -> Checked:
         """One note of who checked something against what."""
-        return Checked(
-            nodes.text(node.get("sure")),
-            nodes.text(node.get("against")),
-            day(node.get("on"), "on", self.problems),
-            nodes.text(node.get("by")),
-        )
+        return one_check(node, node.at, self.problems)
 
 
 def read_head(
@@ -94,8 +92,7 @@ def _amends(root: Mapping, shelf: Shelf, problems: ProblemList) -> tuple[str, st
     document, edition = nodes.text(amended.get("document")), nodes.text(amended.get("written_against"))
     editions = shelf.documents.get(document)
     if editions is None:
-        near = problems.near(document, shelf.documents)
-        problems.add(f"There is no rule pack of {document}.", amended.at, "Name it as its pack does.", near)
+        problems.extend([no_such_document(document, shelf.packs, amended.at)])
     elif editions and edition not in editions:
         problems.add(
             f"The layer does not say against which edition of {document} it was written.",
@@ -109,20 +106,36 @@ def _amends(root: Mapping, shelf: Shelf, problems: ProblemList) -> tuple[str, st
 def _numbers(root: Mapping, head: Head, problems: ProblemList) -> Numbers:
     parameters: dict[str, Parameter | None] = {}
     for entry in nodes.entries(root.get("parameters")):
-        parameters[entry.key] = read_parameter(_sourced(root, entry), head, problems)
+        parameters[entry.key] = read_parameter(_sourced(root, entry, problems), head, problems)
     tables: dict[str, Table | None] = {}
     for entry in nodes.entries(root.get("tables")):
-        tables[entry.key] = read_table(_sourced(root, entry), head, problems)
+        tables[entry.key] = read_table(_sourced(root, entry, problems), head, problems)
     return Numbers(parameters, tables)
 
 
-def _sourced(root: Mapping, entry: Entry, cites: Node | None = None) -> Entry:
+_CHECKED_REMEDY = (
+    "One line at the top does it for the whole layer: "
+    "`checked: {sure: low, against: not yet compared with the paper as filed}`; once somebody has compared it: "
+    '`checked: {sure: high, against: the paper as filed, on: "2026-03-14", by: the town clerk}`.'
+)
+
+
+def _text(key: str, value: str, at: Position) -> Entry:
+    return Entry(key, at, Scalar(value, at))
+
+
+def _sourced(root: Mapping, entry: Entry, problems: ProblemList, cites: Node | None = None) -> Entry:
+    """A number or a rule of the layer with the source and the check that one line at the top gives for all of them."""
     node = nodes.mapping(entry.value)
     entries = {each.key: each for each in node.entries if each.key != "id"}
     given = cites if cites is not None else node.get("cites")
     if given is not None:
         entries["cites"] = Entry("cites", given.at, given)
     checked = root.get("checked")
+    if checked is None and "checked" not in entries:
+        # Told once, however many there are: one line does for all.
+        problems.add("The layer does not say who compared it with the paper.", root.at, _CHECKED_REMEDY)
+        checked = Mapping((_text("sure", "low", root.at), _text("against", NONE, root.at)), root.at)
     if checked is not None and "checked" not in entries:
         entries["checked"] = Entry("checked", checked.at, checked)
     return Entry(entry.key, entry.at, Mapping(tuple(entries.values()), node.at))

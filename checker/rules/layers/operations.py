@@ -110,8 +110,9 @@ class OperationReader:
         said = nodes.text(node.get("exceptions"))
         excepted = [each.name for each in readers if each.rule.unless]
         if excepted and not said:
+            have = "has" if len(excepted) == 1 else "have"
             self._problems.add(
-                f"{listing(excepted)} has exceptions, and the change does not say whether they still count.",
+                f"{listing(excepted)} {have} exceptions, and the change does not say whether they still count.",
                 entry.at,
                 "Write `exceptions: do_not_apply`, or `exceptions: apply` where the ordinance leaves them.",
             )

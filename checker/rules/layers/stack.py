@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
@@ -19,12 +19,15 @@ from checker.rules.model import May, Pack, Rule, RuleInForce
 
 @dataclass(frozen=True, slots=True)
 class Stack:
-    """A layer with its file, the packs, and the layers below it, the lowest first."""
+    """A layer with its file, the packs, and the layers below it, the lowest first. ``adopted`` are the editions of each
+    document that the profile with the layer adopts, in the order of their days; none where no profile names it.
+    """
 
     layer: Layer
     path: Path
     packs: tuple[Pack, ...]
     below: tuple[Layer, ...] = ()
+    adopted: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
     def pack_of(self, rule: str) -> Pack | None:
         """The pack in which a rule (as pack:id) stands; None where a layer added it."""
@@ -46,13 +49,22 @@ class Stack:
         return () if pack is None or body is None else tuple(filter(None, editions_of(body, pack)))
 
     def usual_edition(self, rule: str) -> str | None:
-        """The edition that the layer was written against, or the last that has the rule."""
+        """The edition that the layer was written against, else the last that is adopted, else the last that has the
+        rule.
+        """
         editions = self.editions(rule)
-        amends = self.layer.amends
         pack = self.pack_of(rule)
-        if amends is not None and pack is not None and pack.document == amends[0] and amends[1] in editions:
-            return amends[1]
-        return editions[-1] if editions else None
+        document = "" if pack is None else pack.document
+        amends = self.layer.amends
+        written = (amends[1],) if amends is not None and amends[0] == document else ()
+        named = (*written, *reversed(self.adopted.get(document, ())))
+        return next((each for each in named if each in editions), editions[-1] if editions else None)
+
+    def is_elsewhere(self, rule: str) -> bool:
+        """Whether a rule stands only in editions of its document that the profile does not adopt."""
+        pack = self.pack_of(rule)
+        adopted = () if pack is None else self.adopted.get(pack.document, ())
+        return bool(adopted) and not set(adopted) & set(self.editions(rule))
 
     def usual_day(self, rule: str) -> date | None:
         """The first day on which every change of the rule has begun; where none has a first day the first of their last

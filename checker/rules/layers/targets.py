@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from checker.files.tree import Mapping, Node
 from checker.rules import nodes
+from checker.rules.documents import no_such_document
 from checker.rules.layers.shelf import Shelf, Shelved
 from checker.rules.model import Parameter
 from checker.rules.parameters import read_written
@@ -76,18 +77,27 @@ class Targets:
                 return None
             found = list(self._shelf.parameters_at(place.document, place.edition, place.section))
             found = found or self._read_by(self._shelf.by_section(place.document, place.edition, place.section))
-            return self._only(_that_take(to, found), str(place), node.at)
+            return self._only(found, str(place), node.at, to)
         name = nodes.text(node)
         pack, _, bare = name.rpartition(":")
         found = [(owner, each) for owner, each in self._shelf.parameters() if each.name == bare and pack in ("", owner)]
-        return self._only(_that_take(to, found or self._read_by(self._shelf.by_id(name))), name, node.at)
+        return self._only(found or self._read_by(self._shelf.by_id(name)), name, node.at, to)
 
     def _read_by(self, rules: Sequence[Shelved]) -> list[tuple[str, Parameter]]:
         known = {(owner, each.name): each for owner, each in self._shelf.parameters()}
         names = dict.fromkeys((rule.owner, name) for rule in rules for name in parameters_read(rule.rule))
         return [(owner, known[owner, name]) for owner, name in names if (owner, name) in known]
 
-    def _only(self, found: list[tuple[str, Parameter]], name: str, at: Position) -> tuple[str, Parameter] | None:
+    def _only(
+        self, meant: list[tuple[str, Parameter]], name: str, at: Position, to: Node | None
+    ) -> tuple[str, Parameter] | None:
+        """The one of those that are meant that can take the new value; a value for none of them is told as that."""
+        found = _that_take(to, meant)
+        if len(meant) > 1 and not found:
+            each = "; ".join(f"{one.title} ({one.type.replace('_', ' ')})" for _, one in meant)
+            sentence = f"{nodes.text(to)} is no value of any number under {name}: {each}."
+            self._problems.add(sentence, at if to is None else to.at, "Write a value of the right kind, with its unit.")
+            return None
         if not found:
             self._problems.add(
                 f"No parameter is meant by {name}.",
@@ -120,10 +130,7 @@ class Targets:
             self._problems.add("This section has no document.", at, "Write `document:`.")
             return False
         if place.document not in documents:
-            near = self._problems.near(place.document, documents)
-            self._problems.add(
-                f"There is no rule pack of {place.document}.", at, "Name a document as its pack does.", near
-            )
+            self._problems.extend([no_such_document(place.document, self._shelf.packs, at)])
             return False
         editions = documents[place.document]
         if place.edition is not None and place.edition not in editions:
@@ -151,8 +158,7 @@ class Targets:
 
 
 def _that_take(to: Node | None, found: list[tuple[str, Parameter]]) -> list[tuple[str, Parameter]]:
-    """Of several parameters those of which the new value can be a value; all where it can be one of none."""
+    """Of several parameters those of which the new value can be a value; the only one, whatever it can be."""
     if to is None or len(found) < 2:
         return found
-    fitting = [each for each in found if read_written(to, each[1].type, each[1].name, ProblemList()) is not None]
-    return fitting or found
+    return [each for each in found if read_written(to, each[1].type, each[1].name, ProblemList()) is not None]

@@ -95,9 +95,18 @@ class Answers:
         return name_of(self.place)
 
     @property
+    def adopted(self) -> Mapping[str, tuple[str, ...]]:
+        """The editions of each adopted document, in the order of their days."""
+        ordered = sorted(self.adopts, key=lambda each: each.start)
+        return {
+            name: tuple(each.edition for each in ordered if each.document == name)
+            for name in dict.fromkeys(each.document for each in ordered)
+        }
+
+    @property
     def editions(self) -> Mapping[str, str]:
         """The edition of each adopted document, the last one where several are."""
-        return {each.document: each.edition for each in sorted(self.adopts, key=lambda each: each.start)}
+        return {document: editions[-1] for document, editions in self.adopted.items()}
 
 
 def with_texts(answers: Answers, texts: Mapping[str, str]) -> Answers:

@@ -2,25 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from checker.catalog.model import Catalog
+from checker.rules.documents import document_meant, no_such_document
 from checker.rules.layers.read import read_layer
 from checker.rules.layers.shelf import Shelf
 from checker.rules.layers.stack import Stack
 from checker.rules.profile import read_profile
 from checker.rules.wording import choice_of
 from checker.tasks.drafting.also import beside_own
-from checker.tasks.drafting.answers import Answers, unanswered
+from checker.tasks.drafting.answers import Adopted, Answers, unanswered
 from checker.tasks.drafting.case_texts import CaseWriter
 from checker.tasks.drafting.finding import Finder
 from checker.tasks.drafting.layer_text import ASKED, layer_text
 from checker.tasks.drafting.profile_text import profile_text
 from checker.tasks.drafting.yaml_text import comment
 from checker.tasks.reviewing import Library
-from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
 
 
@@ -36,6 +36,7 @@ def drafted(answers: Answers, folder: Path, library: Library, catalog: Catalog) 
     """The files of a draft: profile, layer, cases. Raises Unreadable with what in the answers cannot be used, and
     where one of the files is there already.
     """
+    answers = _by_document(answers, library)
     found = [*unanswered(answers), *_adopted(answers, library), *_in_the_way(answers, folder)]
     if found:
         raise Unreadable(found)
@@ -62,15 +63,25 @@ def _in_the_way(answers: Answers, folder: Path) -> list[Problem]:
     ]
 
 
+def _by_document(answers: Answers, library: Library) -> Answers:
+    """The same, each document by the name of its pack: a person may write its title or its initials."""
+    return replace(answers, adopts=tuple(_named(each, library) for each in answers.adopts))
+
+
+def _named(adopted: Adopted, library: Library) -> Adopted:
+    meant = document_meant(adopted.document, library.packs)
+    if meant is None or (meant.edition and adopted.edition not in ("", meant.edition)):
+        return adopted
+    return replace(adopted, document=meant.document, edition=adopted.edition or meant.edition)
+
+
 def _adopted(answers: Answers, library: Library) -> list[Problem]:
     packs = {pack.document: pack for pack in library.packs}
     found = []
     for each in answers.adopts:
         pack = packs.get(each.document)
         if pack is None:
-            near = nearest(each.document, packs)
-            remedy = f"There are {choice_of(packs)}."
-            found.append(Problem(f"There is no rule pack of {each.document}.", None, remedy, near))
+            found.append(no_such_document(each.document, library.packs, None))
         elif each.edition not in (pack.editions or ("",)):
             sentence = f"There is no edition {each.edition or 'without a year'} of {each.document}."
             found.append(Problem(sentence, None, f"Its pack has {choice_of(pack.editions)}."))
@@ -89,7 +100,7 @@ def _layer_files(
         layer = read_layer(path, catalog, Shelf(library.packs))
         (Path(room) / "profile.yaml").write_text(profile_text(answers, finder, folder), encoding="utf-8", newline="\n")
         read_profile(Path(room) / "profile.yaml", catalog=catalog)
-        cases = CaseWriter(Stack(layer, path, library.packs), catalog).text(folder)
+        cases = CaseWriter(Stack(layer, path, library.packs, adopted=answers.adopted), catalog).text(folder)
     own = [line for rule in layer.added for line in beside_own(rule, finder)]
     asked = comment([f"To the rules of its own. {ASKED}", *(f"  {each}" for each in own)]) if own else ""
     return (

@@ -89,6 +89,7 @@ class Finder:
     """Looks among packs in the editions that are adopted; packs without editions are always there."""
 
     def __init__(self, packs: Sequence[Pack], editions: Mapping[str, str]) -> None:
+        self.packs = tuple(packs)
         self.rules: tuple[RuleFound, ...] = tuple(
             RuleFound(pack, edition, rule)
             for pack in packs
@@ -132,9 +133,17 @@ class Finder:
         one.
         """
         names = [each.parameter.name for each in self.numbers]
+        found = self.numbers_meant(asked, to)
+        if len(found) > 1 and not any(_takes(each.parameter, to) for each in found):
+            kinds = "; ".join(f"{each.parameter.title} ({each.parameter.type.replace('_', ' ')})" for each in found)
+            sentence = f"{', '.join(to)} is no value of any number that is meant by {asked}: {kinds}."
+            raise Unreadable([Problem(sentence, at, "Write a value of the right kind, with its unit.")])
+        return _one(found, asked, at, "number", lambda each: each.parameter.name, names)
+
+    def numbers_meant(self, asked: str, to: Sequence[str]) -> tuple[NumberFound, ...]:
+        """The numbers that are meant, of several those that can take the new value, if any can."""
         found = self.numbers_for(asked)
-        taking = tuple(each for each in found if _takes(each.parameter, to))
-        return _one(taking or found, asked, at, "number", lambda each: each.parameter.name, names)
+        return tuple(each for each in found if _takes(each.parameter, to)) or found
 
 
 def _takes(parameter: Parameter, to: Sequence[str]) -> bool:

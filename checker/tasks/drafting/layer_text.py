@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,7 +12,7 @@ from checker.catalog.model import Catalog
 from checker.rules.layers.model import is_part
 from checker.rules.wording import choice_of
 from checker.tasks.drafting.also import beside_number, beside_rule
-from checker.tasks.drafting.answers import ADD, ASK_FOR, DELETE, SET, Answers, Wanted
+from checker.tasks.drafting.answers import ADD, ASK_FOR, DELETE, LIMIT, SET, Answers, Wanted
 from checker.tasks.drafting.finding import Finder, NumberFound, RuleFound
 from checker.tasks.drafting.shapes import Shape, filled, shapes
 from checker.tasks.drafting.yaml_text import comment, flow, in_quotes, listed, quoted, schema_line
@@ -37,7 +38,7 @@ def layer_text(answers: Answers, finder: Finder, catalog: Catalog, folder: Path)
     parameters = "".join(each.parameters for each in written)
     parts = [
         schema_line(folder, "layer"),
-        *_head(answers),
+        *_head(answers, amended(answers, finder)),
         f"parameters:\n{textwrap.indent(parameters, '  ')}" if parameters else "",
         "changes:\n",
         *(_change(each) for each in written),
@@ -45,14 +46,33 @@ def layer_text(answers: Answers, finder: Finder, catalog: Catalog, folder: Path)
     return "".join(parts)
 
 
-def _head(answers: Answers) -> Iterator[str]:
+def amended(answers: Answers, finder: Finder) -> tuple[str, str] | None:
+    """The document, with its edition, that the changes amend: of several the one that most of them hit. None where none
+    of them hits a document with editions.
+    """
+    hit = Counter(
+        (found.pack.document, found.edition)
+        for each in answers.changes
+        for found in _hit(each, finder)
+        if found.edition
+    )
+    return hit.most_common(1)[0][0] if hit else None
+
+
+def _hit(wanted: Wanted, finder: Finder) -> Sequence[RuleFound | NumberFound]:
+    """The first rule or number that a change is about; what cannot be found is told when it is written."""
+    if wanted.word == SET:
+        return finder.numbers_meant(wanted.target, wanted.lists["to"])[:1]
+    return finder.rules_for(wanted.target)[:1] if wanted.word in (DELETE, LIMIT) else ()
+
+
+def _head(answers: Answers, amends: tuple[str, str] | None) -> Iterator[str]:
     yield f"layer: {answers.name}-code\n"
     yield f"title: {quoted(answers.document)}\n"
     yield f"authority: {quoted(answers.authority)}\n"
     yield f"basis: {answers.basis}\n"
-    amended = next((each for each in reversed(answers.adopts) if each.edition), None)
-    if amended is not None:
-        yield f"amends: {flow({'document': quoted(amended.document), 'written_against': in_quotes(amended.edition)})}\n"
+    if amends is not None:
+        yield f"amends: {flow({'document': quoted(amends[0]), 'written_against': in_quotes(amends[1])})}\n"
     if answers.checked:
         yield f"checked: {flow({key: _checked(key, value) for key, value in answers.checked.items()})}\n"
     else:
@@ -91,8 +111,8 @@ class _Writer:
         self._answers = answers
         self._finder = finder
         self._catalog = catalog
-        amended = next((each for each in reversed(answers.adopts) if each.edition), None)
-        self._amends = "" if amended is None else amended.document
+        amends = amended(answers, finder)
+        self._amends = "" if amends is None else amends[0]
 
     def write(self, wanted: Wanted) -> _Written:
         """One change. Raises Unreadable."""
@@ -132,7 +152,8 @@ class _Writer:
         cited = [each for each in self._finder.numbers if self._at(each.value.cites, wanted.target)]
         if found.pack.document == self._amends and [each.name for each in cited] == [found.name]:
             return flow({"section": in_quotes(wanted.target)})
-        return found.parameter.name
+        holders = [each for each in self._finder.packs if found.parameter.name in each.parameters]
+        return found.parameter.name if len(holders) == 1 else in_quotes(found.name)
 
     def _at(self, cites: Sequence[object], section: str) -> bool:
         return any(is_part(getattr(each, "section", ""), section) for each in cites)
@@ -141,7 +162,7 @@ class _Writer:
         every = wanted.values.get("every") in ("yes", "true")
         found = self._finder.rules_for(wanted.target) if every else ()
         found = found or (self._finder.one_rule(wanted.target, wanted.at),)
-        word = DELETE if wanted.word == DELETE else "limit"
+        word = DELETE if wanted.word == DELETE else LIMIT
         own = {word: self._rule(found, wanted)}
         verb = "It is no longer asked for here" if word == DELETE else "It counts here only in this time"
         told = tuple(f"{verb}: {each.words}" for each in found)

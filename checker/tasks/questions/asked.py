@@ -11,7 +11,7 @@ from checker.facts.known import Ask, Leaf
 from checker.facts.view import View
 from checker.findings.naming import subject_name
 from checker.site.model import SITE, Site
-from checker.tasks.questions.where import Stop, is_on_site, stop_of
+from checker.tasks.questions.where import TAPE, Stop, is_on_site, stop_of
 
 YES, NO, NONE = "yes", "no", "none"
 
@@ -51,13 +51,16 @@ def question_of(leaf: Leaf, view: View) -> Question | None:
     """The question for a leaf; None for what is not written at one place of the site file by one answer."""
     catalog = view.ground.catalog
     if leaf.ask is Ask.MORE:
-        title = catalog.lists[leaf.name].title
+        title, paper = catalog.lists[leaf.name].title, catalog.list_found_on(leaf.name)
+        means = catalog.lists[leaf.name].means if paper == TAPE else ""
         where = "" if leaf.subject.id == SITE.id else f" of {leaf.subject.id}"
         sentence = f"Are all {title}{where} listed in the site file, so that there are no others?"
         choices = (Choice(YES, "there are no others"), Choice(NO, "there are more, or nobody knows"))
-        return Question(
-            leaf, None, sentence, "The site file", f"lists all {title}{where}", "", "drawing", Stop.PAPERS, choices, ""
-        )
+        stop = stop_of(leaf, paper, view.ground.site, catalog)
+        subject, asked = "The site file", f"lists all {title}{where}"
+        if paper == TAPE:
+            subject, asked = title.capitalize(), "each of them, and whether there are others"
+        return Question(leaf, None, sentence, subject, asked, means, paper, stop, choices, "")
     if leaf.ask is Ask.EXISTS:
         kind = catalog.kinds[leaf.name]
         sentence = f"Is there, on this site, another {kind.title} than the site file lists?"

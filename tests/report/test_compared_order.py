@@ -1,0 +1,43 @@
+"""What two sides differ in, told in the order of its weight: what is asked first, what somebody looked up last."""
+
+from __future__ import annotations
+
+from checker.report.compared import compared_text
+from checker.tasks.comparing import Compared, Side
+from checker.tasks.rule_differences import CHANGES, Difference, RuleDifference, RulesCompared
+
+CONFIRMED = Difference("citation", "citation of 9.4", "to be verified", "confirmed")
+NUMBER = Difference("number", "least rating", "100 A", "125 A")
+SECTION = Difference("section", "Harbor Code", "12.5", "12.6")
+
+
+def _changed(name: str, *differences: Difference) -> RuleDifference:
+    return RuleDifference("harbor-code", name, f"Title of {name}", "transfer_switch", CHANGES, (), (), differences)
+
+
+def _told(*rules: RuleDifference) -> str:
+    return compared_text(Compared(Side("one"), Side("another"), RulesCompared(rules, 0)))
+
+
+def test_substance_comes_before_sections_and_confirmations() -> None:
+    told = _told(_changed("looked-up", CONFIRMED), _changed("moved", SECTION), _changed("stricter", NUMBER, CONFIRMED))
+    places = [
+        told.index(each)
+        for each in (
+            "Rules that change: 1\n\nharbor-code:stricter",
+            "Rules that ask the same under another section or in other words: 1\n\nharbor-code:moved",
+            "Citations of which only the confirmation changes: 2",
+        )
+    ]
+    assert places == sorted(places)
+    assert "harbor-code:looked-up" not in told
+
+
+def test_confirmations_are_gathered_in_one_list() -> None:
+    told = _told(_changed("looked-up", CONFIRMED), _changed("stricter", NUMBER, CONFIRMED))
+    assert told.count("confirmed") == 1
+    assert "    was to be verified, is confirmed: 9.4 (looked-up); 9.4 (stricter)\n" in told
+
+
+def test_nothing_is_told_of_confirmations_where_none_changes() -> None:
+    assert "Citations" not in _told(_changed("stricter", NUMBER))
