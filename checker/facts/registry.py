@@ -140,6 +140,7 @@ def _of_the_one_line() -> tuple[Derivation, ...]:
         entry("neutral_at_transfer", ("inlet", "generator"), ("neutral",), transfers.neutral_at_transfer),
         entry("largest_transformer", ("transfer_switch",), ("transformer_rating",), transfers.largest_transformer),
         entry("fed_several_ways", ("panelboard", "switchboard"), (), transfers.fed_several_ways),
+        entry("lines_share_a_device", ("generator",), (), ends.lines_share_a_device),
         entry("end_plug_in", ("connection",), ("overcurrent", "plug_in"), ends.of_the_device_at_the_end("plug_in")),
         entry("end_fastened", ("connection",), ("overcurrent", "fastened"), ends.of_the_device_at_the_end("fastened")),
         entry("agree", ("figure",), figures.READS, figures.agree),

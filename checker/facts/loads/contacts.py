@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checker.facts.derivation import Context, Derived, Work, no_answer
+from checker.facts.derivation import Context, Derived, Work
 from checker.facts.roles import flag
 from checker.site.model import Subject
 from checker.values.possible import several
@@ -18,8 +18,6 @@ def at_its_switch(contact: str) -> Work:
 
     def work(context: Context, load: Subject, name: str) -> Derived:
         at = context.read(load, "at").atom
-        if at is None:
-            return no_answer(f"it is not shown at which piece {load.id} is")
         drawing = context.drawing
         ahead = (tag for tag in drawing.of("transfer_switch") if at == tag or at in drawing.fed_in_any_way(tag))
         return Derived(
