@@ -31,7 +31,7 @@ def column_words(column: Column) -> str:
 
 
 def rows_of(columns: Sequence[Column]) -> Iterator[tuple[str, list[Cell | None]]]:
-    """Each property with its cell in each column; properties of one name stand in one row, a way has a row of its own."""
+    """Each property with its cell in each column. Properties of one name stand in one row, a way has its own."""
     for row in dict.fromkeys(_row(cell) for column in columns for cell in column.cells):
         yield row[1], [next((each for each in column.cells if _row(each) == row), None) for column in columns]
 

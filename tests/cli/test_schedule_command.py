@@ -74,9 +74,11 @@ class _Page(HTMLParser):
         self.links: set[str] = set()
         self.places: set[str] = set()
         self.outside: set[str] = set()
+        self.tags: set[str] = set()
         self.feed(text)
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.add(tag)
         for name, value in attrs:
             if name == "href":
                 self.links.add((value or "").removeprefix("#"))
@@ -99,8 +101,12 @@ def test_the_page_says_what_the_text_says_and_links_each_bound_to_its_note(run: 
     assert page.links
     assert page.links <= page.places
     assert page.outside == set()
+    assert not page.tags & {"script", "img", "link"}
+    assert "table" in page.tags
     notes = {each for each in page.places if re.fullmatch(r"note-\d+", each)}
-    assert notes == {f"note-{each['number']}" for each in json.loads(run("schedule", HARROW, "--format", "json").out)["notes"]}
+    assert notes == {
+        f"note-{each['number']}" for each in json.loads(run("schedule", HARROW, "--format", "json").out)["notes"]
+    }
 
 
 def test_every_object_of_the_schema_is_closed_and_every_key_is_told() -> None:

@@ -238,8 +238,10 @@ def by_practice(file: Path) -> Made:
             FIXTURES / "heron-cottage" / "site.yaml",
             "GEN1",
             "charger_fed_from",
-            "a circuit past the switch, live on both supplies or "
-            "a circuit ahead of the switch, live on the normal supply",
+            (
+                "a circuit past the switch, live on both supplies or "
+                "a circuit ahead of the switch, live on the normal supply"
+            ),
             "starting-battery-charged-while-the-set-rests",
         ),
         (
