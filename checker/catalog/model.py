@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import Enum
 from fractions import Fraction
 
@@ -126,6 +126,10 @@ class Fact:
             sets=_any_set(frozenset(self.choices) - self.said_only) if self.several else (),
             absent=self.may_be_none,
         )
+
+    def anything_said(self) -> Possible:
+        """What a person may write of it, choices that are only possible once they are written among them."""
+        return replace(self, said_only=frozenset()).anything()
 
     def _any_atoms(self) -> frozenset[str | bool]:
         if self.several:

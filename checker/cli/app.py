@@ -12,6 +12,7 @@ import typer
 from checker.cli import console
 from checker.cli.label_format import LabelFormat
 from checker.cli.outputs import Format
+from checker.cli.schedule_format import ScheduleFormat
 from checker.version import __version__
 
 
@@ -461,8 +462,8 @@ def schedule(
     jurisdiction: _OtherJurisdiction = None,
     on: _On = None,
     output: Annotated[
-        SideFormat, typer.Option("--format", help="Text for people, JSON for programs.")
-    ] = SideFormat.TEXT,
+        ScheduleFormat, typer.Option("--format", help="Text and HTML for people, JSON for programs.")
+    ] = ScheduleFormat.TEXT,
 ) -> int:
     """Say what each piece must be: every fact with the values that no mandatory rule turns down, and the rules.
 
@@ -471,7 +472,7 @@ def schedule(
     from checker.cli.scheduling import print_schedule
     from checker.tasks.reviewing import Overrides
 
-    return print_schedule(site, Overrides(jurisdiction, on, None), as_json=output is SideFormat.JSON)
+    return print_schedule(site, output, Overrides(jurisdiction, on, None))
 
 
 @app.command(

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from checker.facts.derivation import Context, Derived
 from checker.facts.drawing import OPEN_END, Drawing
 from checker.site.model import Feed, Subject
+from checker.values.arithmetic import largest
 from checker.values.possible import ABSENT, Possible, exactly, one_of, several
 from checker.values.relations import relate
 from checker.values.truth import Truth
@@ -27,6 +28,14 @@ def neutral_at_transfer(context: Context, subject: Subject, name: str) -> Derive
 def fed_several_ways(context: Context, subject: Subject, name: str) -> Derived:
     """Whether more than one line feeds a board."""
     return Derived(exactly(subject.id in context.drawing.selectors))
+
+
+def largest_transformer(context: Context, subject: Subject, name: str) -> Derived:
+    """The greatest rating of a transformer that can be fed through a transfer switch; absent where there is none."""
+    drawing = context.drawing
+    past = [tag for tag in drawing.fed_in_any_way(subject.id) if drawing.is_of(tag, "transformer")]
+    ratings = [context.read(drawing.pieces[tag], "transformer_rating") for tag in past]
+    return Derived(largest(ratings, skip_absent=False) if ratings else ABSENT)
 
 
 def _met(drawing: Drawing, tag: str, seen: frozenset[str]) -> Iterator[str]:

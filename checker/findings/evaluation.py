@@ -112,6 +112,9 @@ def evaluate(rule: RuleInForce, subject: Subject, belongs: Belonging, evidence: 
     for pins in _branches(choices):
         branch = evidence.pinned(pins)
         possible |= applied(rule, subject, belongs(branch), branch, on, numbers).possible
+        if look.possible <= possible:
+            # Another branch could add nothing that the coarse look allows.
+            break
     # Both looks are right about what cannot come out, so only what both allow is possible.
     return Evaluation(look, possible & look.possible, frozenset(numbers.read), cut)
 

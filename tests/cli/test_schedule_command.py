@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import copy
 import json
+import re
+from html.parser import HTMLParser
 from typing import Any
 
 import jsonschema
@@ -61,6 +63,50 @@ def test_json_keeps_to_its_schema(run: Run) -> None:
     changed = copy.deepcopy(data)
     changed["notes"][0]["colour"] = "green"
     assert not VALIDATOR.is_valid(changed)
+
+
+class _Page(HTMLParser):
+    """The words of a page, what its links lead to, and what can be led to."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.said: list[str] = []
+        self.links: set[str] = set()
+        self.places: set[str] = set()
+        self.outside: set[str] = set()
+        self.tags: set[str] = set()
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.add(tag)
+        for name, value in attrs:
+            if name == "href":
+                self.links.add((value or "").removeprefix("#"))
+            elif name == "id":
+                self.places.add(value or "")
+            elif name == "src":
+                self.outside.add(value or "")
+
+    def handle_data(self, data: str) -> None:
+        self.said.append(data)
+
+
+def test_the_page_says_what_the_text_says_and_links_each_bound_to_its_note(run: Run) -> None:
+    page = _Page(run("schedule", HARROW, "--format", "html").out)
+    text = " ".join(run("schedule", HARROW).out.split())
+    said = " ".join(" ".join(page.said).split())
+    for words in ("floating", "shown bonded, which is not among them", "What hangs together", "250.24(A)(5)"):
+        assert words in said, words
+        assert words in text, words
+    assert page.links
+    assert page.links <= page.places
+    assert page.outside == set()
+    assert not page.tags & {"script", "img", "link"}
+    assert "table" in page.tags
+    notes = {each for each in page.places if re.fullmatch(r"note-\d+", each)}
+    assert notes == {
+        f"note-{each['number']}" for each in json.loads(run("schedule", HARROW, "--format", "json").out)["notes"]
+    }
 
 
 def test_every_object_of_the_schema_is_closed_and_every_key_is_told() -> None:

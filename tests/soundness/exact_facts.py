@@ -615,6 +615,10 @@ class ExactFacts:
             # The generated cases have no numbers of loads.
             **dict.fromkeys(("ever_fits", "load_after_a_long_outage", "capacity_of_its_set"), self._no_answer),
             "place_of_its_own": self._place_of_its_own,
+            "has_shedding_contact": self._contact("sheds_loads"),
+            "has_signal_before_transfer": self._contact("before_transfer"),
+            "largest_transformer": self._largest_transformer,
+            "lines_share_a_device": self._lines_share_a_device,
             "heaviest_leg": self._heaviest_leg,
             "opens_in_time_from": self._no_answer,
             "service_rating": self._service_rating,
@@ -731,6 +735,29 @@ class ExactFacts:
             for other in self._members("loads", "site")
             if other != load
         )
+
+    def _contact(self, contact: str) -> Callable[[Subject, str], Value]:
+        """Whether a switch that feeds the load, or at which it is, has the contact."""
+
+        def work(load: Subject, _: str) -> Value:
+            at = self.fact(load, "at")
+            ahead = (tag for tag in self.walk.of("transfer_switch") if at == tag or at in self._fed_from(tag))
+            contacts = (self.fact(self.pieces[tag], "contacts") for tag in ahead)
+            return any(isinstance(each, frozenset) and contact in each for each in contacts)
+
+        return work
+
+    def _largest_transformer(self, switch: Subject, _: str) -> Value:
+        past = [tag for tag in self._fed_from(switch.id) if self.walk.is_of(tag, "transformer")]
+        ratings = [self.fact(self.pieces[tag], "transformer_rating") for tag in past]
+        return max((each for each in ratings if isinstance(each, Fraction)), default=ABSENT)
+
+    def _lines_share_a_device(self, piece: Subject, _: str) -> Value:
+        ways = [feed.way for feed in self.feeds if feed.source == piece.id]
+        named = [way for way in ways if way is not None]
+        if len(set(named)) == len(named) and len(ways) - len(named) > 1:
+            raise NoAnswer(f"ways of {piece}")
+        return len(set(named)) < len(named)
 
     def _fed_from(self, tag: str) -> set[str]:
         """Every piece below this one, whatever the selectors do."""

@@ -208,6 +208,90 @@ def test_a_grounding_conductor_that_is_not_there_is_told_by_metal() -> None:
     assert by_metal[("aluminum",)] == "at least 4 AWG"
 
 
+PRACTICE_ROWS = Rows(
+    (
+        Section("Transfer switches", ("transfer_switch",), ("made_for_frequency", "contacts", "exercise_load"), ()),
+        Section("Sets", ("generator",), ("charger_in", "charger_fed_from", "exercise_load", "exercise_days"), ()),
+    ),
+    (),
+)
+"""Facts of which nothing is possible before somebody says it; trade practice bounds them."""
+
+
+@cache
+def by_practice(file: Path) -> Made:
+    job = job_of(file, Library.shipped(), Overrides())
+    return Made(job, schedule_of_job(job, PRACTICE_ROWS))
+
+
+@pytest.mark.parametrize(
+    ("file", "subject", "fact", "better", "rule"),
+    [
+        (
+            FIXTURES / "heron-cottage" / "site.yaml",
+            "GEN1",
+            "charger_in",
+            "a charger in its own control or a charger in the transfer switch or a charger of its own",
+            "starting-battery-charged-while-the-set-rests",
+        ),
+        (
+            FIXTURES / "heron-cottage" / "site.yaml",
+            "GEN1",
+            "charger_fed_from",
+            (
+                "a circuit past the switch, live on both supplies or "
+                "a circuit ahead of the switch, live on the normal supply"
+            ),
+            "starting-battery-charged-while-the-set-rests",
+        ),
+        (
+            FIXTURES / "heron-cottage" / "site.yaml",
+            "ATS1",
+            "made_for_frequency",
+            "60 Hz",
+            "switch-made-for-the-frequency",
+        ),
+        (
+            FIXTURES.parent / "rulesets" / "trade-practice" / "sites" / "contacts.yaml",
+            "ATS2",
+            "contacts",
+            "with keeps loads off while the set carries",
+            "load-kept-off-by-something-that-acts",
+        ),
+    ],
+)
+def test_what_has_to_be_said_is_told_though_nobody_has_said_it(
+    file: Path, subject: str, fact: str, better: str, rule: str
+) -> None:
+    found = by_practice(file)
+    cell = found.cell(subject, fact)
+    assert cell.bound.better == better
+    assert {name.partition(":")[2].partition("@")[0] for name in found.of_notes(cell.bound.better_notes)} == {rule}
+    advised = {each.finding.id for each in found.schedule.notes if each.number in cell.bound.better_notes}
+    kinds = {_advised_with(found.job, subject, fact, value.value) & advised != set() for value in cell.bound.values}
+    assert kinds == {True, False}
+
+
+def _advised_with(job: Job, subject: str, fact: str, value: Possible) -> set[str]:
+    site = _with(job.site, subject, fact, _points_of(value))
+    findings = review(replace(job, site=site)).findings
+    return {each.id for each in findings if each.outcome is Outcome.RECOMMENDATION}
+
+
+def _points_of(value: Possible) -> Possible:
+    span = next(iter(value.spans), None)
+    return value if span is None or span.low is None or span.high is None else number((span.low + span.high) / 2)
+
+
+def test_of_a_fact_with_many_choices_at_once_each_choice_is_told_alone() -> None:
+    """The district of Cinder Vale allows exercise from Tuesday to Thursday; seven days make 127 sets of days."""
+    found = by_practice(FIXTURES / "cinder-vale" / "site.yaml")
+    cell = found.cell("GEN1", "exercise_days")
+    assert cell.bound.must.startswith("Tuesday or Wednesday or Thursday")
+    assert cell.kept is False
+    assert any("exercise_days" in each for each in found.schedule.not_told)
+
+
 def test_every_row_is_a_fact_of_its_kinds() -> None:
     """A name in the file that no kind has would never be told."""
     catalog = made("heron-cottage").job.catalog

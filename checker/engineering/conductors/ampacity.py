@@ -117,7 +117,7 @@ def smallest_size(case: AmpacityCase, needed: Fraction) -> WireSize:
     OutsideLimits where no size does. 310.15 and 110.14(C) of NFPA 70.
     """
     conductors = case.conductors
-    sizes = sorted(case.tables.ampacities.column(conductors.material, conductors.insulation))
+    sizes = case.tables.ampacities.column(conductors.material, conductors.insulation).sizes
 
     def carried(size: WireSize) -> Fraction:
         return ampacity(replace(case, conductors=replace(conductors, size=size))).value

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 
 from checker.engineering.calculation import OutsideLimits
 from checker.engineering.impedance import Impedance
@@ -13,13 +15,27 @@ from checker.values.number_text import plain_text
 from checker.values.wire_sizes import SIZES, WireSize
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Column:
     """Ampacities in A of one metal in the column of one temperature (°C), by size."""
 
     material: str
     temperature: Fraction
     ampacities: Mapping[WireSize, Fraction]
+
+    @cached_property
+    def sizes(self) -> tuple[WireSize, ...]:
+        """The sizes that it has, the smallest first."""
+        return tuple(sorted(self.ampacities))
+
+    @cached_property
+    def _areas(self) -> tuple[Fraction, ...]:
+        return tuple(size.circular_mils for size in self.sizes)
+
+    def between(self, low: Fraction | None, high: Fraction | None) -> tuple[WireSize, ...]:
+        """Its sizes from one area in circular mils to another, both with it; None: no end."""
+        first = 0 if low is None else bisect_left(self._areas, low)
+        return self.sizes[first : None if high is None else bisect_right(self._areas, high)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,16 +47,16 @@ class Ampacities:
 
     def of(self, size: WireSize, material: str, temperature: Fraction) -> Fraction:
         """The ampacity in A; OutsideLimits where the table has none."""
-        found = self.column(material, temperature).get(size)
+        found = self.column(material, temperature).ampacities.get(size)
         if found is None:
             raise OutsideLimits(f"{self.source} has no ampacity for {size.name} {material}.")
         return found
 
-    def column(self, material: str, temperature: Fraction) -> Mapping[WireSize, Fraction]:
-        """Ampacities by size; OutsideLimits where there is no such column."""
+    def column(self, material: str, temperature: Fraction) -> Column:
+        """The column of a metal and a temperature; OutsideLimits where there is none."""
         for column in self.columns:
             if column.material == material and column.temperature == temperature:
-                return column.ampacities
+                return column
         raise OutsideLimits(f"{self.source} has no column of {plain_text(temperature)} °C for {material}.")
 
 

@@ -78,9 +78,20 @@ def columns_of(tables: AmpacityTables) -> tuple[Fraction, ...]:
     return tuple(sorted({column.temperature for column in tables.ampacities.columns}))
 
 
+def must_carry_something(run: Run, tables: AmpacityTables) -> None:
+    """OutsideLimits where nothing that is possible has an ampacity at one of the two ends."""
+    for upper in (False, True):
+        next(_every_result(run, tables, upper=upper))
+
+
 def _results(run: Run, tables: AmpacityTables, *, upper: bool) -> Sequence[Worked]:
     """The result at one end for every metal, insulation and column that is possible and has an answer."""
-    found: list[Worked] = []
+    return tuple(_every_result(run, tables, upper=upper))
+
+
+def _every_result(run: Run, tables: AmpacityTables, *, upper: bool) -> Iterator[Worked]:
+    """The same one after another; OutsideLimits instead of the first where there is none."""
+    is_there = False
     why = "the terminals are marked for less than any column of the table"
     for material, insulation, column in product(run.materials, run.insulations, run.columns):
         try:
@@ -91,12 +102,14 @@ def _results(run: Run, tables: AmpacityTables, *, upper: bool) -> Sequence[Worke
                 _sets(run, upper=upper),
             )
             around = _around(run, tables, insulation, upper=upper)
-            found.append(AMPACITY(AmpacityCase(conductors, around, column, tables)))
+            worked = AMPACITY(AmpacityCase(conductors, around, column, tables))
         except OutsideLimits as limit:
             why = str(limit)
-    if not found:
+            continue
+        is_there = True
+        yield worked
+    if not is_there:
         raise OutsideLimits(why)
-    return found
 
 
 Limits = Mapping[tuple[WireSize, str], Fraction]
@@ -129,10 +142,10 @@ def smallest_by_ampacity(run: Run, tables: AmpacityTables, said: Span, device: F
     found: list[WireSize] = []
     for material, temperature in product(run.materials, columns_of(tables)):
         column = tables.ampacities.column(material, temperature)
-        here = next((base for size, base in column.items() if size.circular_mils == run.sizes.low), None)
+        here = next((column.ampacities[size] for size in column.between(run.sizes.low, run.sizes.low)), None)
         if here is not None and here >= low:
             share = Fraction(1) if here <= high else high / here
-            found += [size for size in sorted(column) if column[size] * share >= needed][:1]
+            found += [size for size in column.sizes if column.ampacities[size] * share >= needed][:1]
     return min(found, default=None)
 
 
@@ -142,7 +155,7 @@ def _smallest_of_each(
     """The smallest size for every metal, insulation and column that is possible and carries anything there."""
     sets = _sets(run, upper=kindest)
     for material, insulation, column in product(run.materials, run.insulations, run.columns):
-        sizes = sorted(tables.ampacities.column(material, insulation))
+        sizes = tables.ampacities.column(material, insulation).sizes
         try:
             around = _around(run, tables, insulation, upper=kindest)
             case = AmpacityCase(Conductors(sizes[0], material, insulation, sets), around, column, tables)
@@ -164,13 +177,7 @@ def _may(size: WireSize, material: str, limits: Limits, device: Fraction) -> boo
 
 def _size(run: Run, tables: AmpacityTables, material: str, column: Fraction, *, upper: bool) -> WireSize:
     """The smallest or the largest size of the table that is possible."""
-    low, high = run.sizes.low, run.sizes.high
-    listed = tables.ampacities.column(material, column)
-    sizes = sorted(
-        size
-        for size in listed
-        if (low is None or size.circular_mils >= low) and (high is None or size.circular_mils <= high)
-    )
+    sizes = tables.ampacities.column(material, column).between(run.sizes.low, run.sizes.high)
     if not sizes:
         raise OutsideLimits(f"{tables.ampacities.source} has no ampacity for this size of {material.replace('_', '-')}")
     return sizes[-1] if upper else sizes[0]

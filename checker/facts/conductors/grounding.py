@@ -14,7 +14,13 @@ from checker.engineering.conductors.grounding import EQUIPMENT_GROUNDING_CONDUCT
 from checker.engineering.conductors.grounding import equipment_grounding_conductor as worked_out
 from checker.engineering.conductors.tables import SizesBy
 from checker.engineering.worked import Method
-from checker.facts.conductors.ampacity import Limits, ampacity_ends, columns_of, smallest_behind, smallest_by_ampacity
+from checker.facts.conductors.ampacity import (
+    Limits,
+    columns_of,
+    must_carry_something,
+    smallest_behind,
+    smallest_by_ampacity,
+)
 from checker.facts.conductors.numbers import ampacity_tables, grounding_rows, small_limits
 from checker.facts.conductors.run import MATERIAL, SETS, SIZE, Run, facts_of, run_of
 from checker.facts.conductors.run import READS as OF_THE_RUN
@@ -48,7 +54,7 @@ class Circuit:
     @property
     def smallest_of_all(self) -> WireSize:
         """The smallest phase conductor that has an ampacity in any of the metals."""
-        return min(size for column in self.ampacities.ampacities.columns for size in column.ampacities)
+        return min(column.sizes[0] for column in self.ampacities.ampacities.columns)
 
     def at_the_hardest(self, device: Fraction) -> WireSize | None:
         """The smallest phase conductor for a device where the run is hardest on it."""
@@ -109,7 +115,7 @@ def _said(context: Context, subject: Subject) -> Span:
 
 def grounding_ends(circuit: Circuit) -> TwoEnds:
     """The size at the least and at the most; OutsideLimits where the conductors that are there carry nothing."""
-    ampacity_ends(circuit.run, circuit.ampacities)
+    must_carry_something(circuit.run, circuit.ampacities)
     run, device = circuit.run, circuit.device
     has_end = None not in (device.high, run.sizes.high, run.sets.high)
     return both_ends(_at_the_least(circuit), _at_the_most(circuit) if has_end else None)

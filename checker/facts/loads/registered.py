@@ -6,6 +6,7 @@ from checker.facts.derivation import entry
 from checker.facts.loads import (
     buildings,
     canadian,
+    contacts,
     legs,
     managed,
     measured,
@@ -27,6 +28,8 @@ DERIVATIONS = (
     entry("place_of_its_own", ("load",), places.READS, places.place_of_its_own),
     entry("load_after_a_long_outage", ("generator",), restart.READS, restart.load_after_a_long_outage),
     entry("load_after_a_long_outage", ("load",), restart.READS_OF_A_LOAD, restart.at_its_largest_load),
+    entry("has_shedding_contact", ("load",), contacts.READS, contacts.at_its_switch("sheds_loads")),
+    entry("has_signal_before_transfer", ("load",), contacts.READS, contacts.at_its_switch("before_transfer")),
     entry("capacity_of_its_set", ("load",), ("at", "capacity"), restart.capacity_of_its_set),
     entry(
         "calculated_load",

@@ -28,7 +28,7 @@ from checker.tasks.scheduling.words import NONE_LEFT, NONE_SURE, left_words
 from checker.values.possible import Possible, number
 
 Progress = Callable[[int, int], None]
-"""Told after each fact how many of how many are tried."""
+"""Told after each fact, and each group of facts that hang together, how many of how many are tried."""
 
 STANDARD_SIZES = "standard-overcurrent-sizes"
 """The table of standard ratings, where a document in force has one."""
@@ -80,6 +80,7 @@ class _Maker:
         self._catalog: Catalog = bench.view.ground.catalog
         self._notes = _Notes(bench, {})
         self._progress = progress
+        self._done = self._of = 0
         self._limits: list[str] = []
         self._not_told: list[str] = []
         self._bounded: set[Leaf] = set()
@@ -89,10 +90,10 @@ class _Maker:
 
     def schedule(self) -> Schedule:
         columns = [(section, list(self._columns(section))) for section in self._rows.sections]
-        leaves = [leaf for _, listed in columns for _, _, found in listed for leaf in found]
-        places = {leaf: place for place, leaf in enumerate(leaves)}
+        groups = list(self._groups())
+        self._of = sum(len(found) for _, listed in columns for _, _, found in listed) + len(groups)
         tables = tuple(
-            Table(section.title, tuple(self._column(subject, title, found, places) for subject, title, found in listed))
+            Table(section.title, tuple(self._column(subject, title, found) for subject, title, found in listed))
             for section, listed in columns
         )
         job = self._bench.job
@@ -102,7 +103,7 @@ class _Maker:
             digest=job.site.digest,
             in_force=in_force_of(job.rules),
             tables=tuple(table for table in tables if any(column.cells for column in table.columns)),
-            together=tuple(self._all_together()),
+            together=tuple(self._all_together(groups)),
             notes=tuple(self._notes.told.values()),
             not_told=tuple(dict.fromkeys(self._not_told)),
             limits=tuple(self._limits),
@@ -153,15 +154,19 @@ class _Maker:
         wanted = {f"{subject.id}/{way}" for way in (*feeds, *drawing.inputs(subject.id), "main") if way is not None}
         yield from (each for each in site.things if each.type == "way" and each.id in wanted)
 
-    def _column(self, subject: Subject, title: str, leaves: tuple[Leaf, ...], places: dict[Leaf, int]) -> Column:
+    def _column(self, subject: Subject, title: str, leaves: tuple[Leaf, ...]) -> Column:
         cells = []
         for leaf in leaves:
             cell = self._cell(leaf)
             if cell is not None:
                 cells.append(cell)
-            if self._progress is not None:
-                self._progress(places[leaf] + 1, len(places))
+            self._tell()
         return Column(subject_name(self._bench.view, subject).words, title, tuple(cells))
+
+    def _tell(self) -> None:
+        self._done += 1
+        if self._progress is not None:
+            self._progress(self._done, self._of)
 
     # --- cells -------------------------------------------------------------------------------------------------------
 
@@ -207,7 +212,7 @@ class _Maker:
 
     def _trial(self, leaf: Leaf, pins: Pins, together: frozenset[Leaf] = frozenset()) -> Trial:
         """A fact tried alone, or with others pinned by the rules that ask something of it or read two of them."""
-        free = {**pins, **there(self._bench.view, leaf), leaf: self._catalog.facts[leaf.name].anything()}
+        free = {**pins, **there(self._bench.view, leaf), leaf: self._catalog.facts[leaf.name].anything_said()}
         rules = self._bench.turning(free)
         if together:
             rules = tuple(each for each in rules if self._is_about(each, leaf, together))
@@ -277,7 +282,7 @@ class _Maker:
 
     # --- facts that hang together ------------------------------------------------------------------------------------
 
-    def _all_together(self) -> Iterator[Together]:
+    def _groups(self) -> Iterator[tuple[Hanging, Subject]]:
         drawing = self._bench.view.ground.drawing
         for hanging in self._rows.together:
             subjects = (
@@ -285,10 +290,14 @@ class _Maker:
                 if hanging.of == "connection"
                 else [drawing.pieces[tag] for tag in drawing.of(hanging.of)]
             )
-            for subject in subjects[:MOST_COLUMNS]:
-                found = self._together(hanging, subject)
-                if found is not None:
-                    yield found
+            yield from ((hanging, subject) for subject in subjects[:MOST_COLUMNS])
+
+    def _all_together(self, groups: Sequence[tuple[Hanging, Subject]]) -> Iterator[Together]:
+        for hanging, subject in groups:
+            found = self._together(hanging, subject)
+            if found is not None:
+                yield found
+            self._tell()
 
     def _together(self, hanging: Hanging, subject: Subject) -> Together | None:
         leaves = [self._leaf(subject, path) for path in hanging.facts]

@@ -18,7 +18,7 @@ from checker.values.possible import ABSENT, Possible, Span, exactly, number, sev
 from checker.values.wire_sizes import SIZES
 
 MOST_SETS = 16
-"""Sets of choices that are tried one by one; of a fact with more of them nothing is told. A limit of effort."""
+"""Sets of choices that are tried; of a fact with more of them each choice alone is. A limit of effort."""
 
 MOST_COUNTED = 24
 """Whole numbers that are tried one by one."""
@@ -73,7 +73,8 @@ def tried(bench: Bench, leaf: Leaf, pins: Pins, rules: Iterable[int]) -> Trial:
     fact = bench.view.ground.catalog.facts[leaf.name]
     bar = _Bar(bench, leaf, {**pins, **there(bench.view, leaf)}, tuple(rules))
     found = _of_type(bar, fact)
-    if not found.tried or not fact.may_be_none:
+    if not found.tried or not fact.may_be_none or fact.anything() == ABSENT:
+        # Where a fact is none as long as nobody says it, none is no value to choose.
         return found
     return Trial((*found.tried, bar.at(ABSENT)), found.cut)
 
@@ -81,6 +82,8 @@ def tried(bench: Bench, leaf: Leaf, pins: Pins, rules: Iterable[int]) -> Trial:
 def _of_type(bar: _Bar, fact: Fact) -> Trial:
     """All but that there is none."""
     listed = _listed(fact)
+    if listed is None and fact.several:
+        return Trial(tuple(bar.at(several([choice])) for choice in fact.choices), cut=True)
     if listed is None:
         return _numbers(bar, fact) if fact.type is ValueType.QUANTITY else Trial((), cut=True)
     if fact.type.is_ordered and len(listed) > FEW:
@@ -246,7 +249,7 @@ def _misses(bar: _Bar, end: Fraction, towards: Fraction, rule: int) -> bool:
 
 def _named(bar: _Bar, fact: Fact) -> set[Fraction]:
     """The numbers with which rules compare the fact while it may be anything."""
-    evidence = SiteEvidence(bar.bench.view.pinned({**bar.pins, bar.leaf: fact.anything()}))
+    evidence = SiteEvidence(bar.bench.view.pinned({**bar.pins, bar.leaf: fact.anything_said()}))
     looks = (bar.bench.look(index, evidence) for index in bar.rules)
     compared = (each for look in looks for judged in look.everything for each in judged.comparisons)
     return {end for each in compared for end in _ends(each, bar.leaf)}
