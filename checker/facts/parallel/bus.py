@@ -8,13 +8,12 @@ from checker.catalog.wording import number_text
 from checker.engineering.calculation import OutsideLimits
 from checker.engineering.parallel.bus import BUS_SUM
 from checker.engineering.worksheet import Line, Worksheet
-from checker.facts.carrying import held_by
 from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.numbers import cited, number_in_force
-from checker.facts.overcurrent import DEVICE, built_in_way
+from checker.facts.overcurrent import DEVICE, built_in_way, devices_ahead
 from checker.facts.parallel.landing import Landing, TooManyUndecided, selections
 from checker.site.model import Subject
-from checker.values.arithmetic import largest, total
+from checker.values.arithmetic import largest, smallest, total
 from checker.values.possible import ABSENT, Possible, exactly, number, union_of
 from checker.values.relations import relate
 from checker.values.truth import Truth
@@ -25,7 +24,7 @@ NUMBERS = (SHARE,)
 
 BOARDS = ("panelboard", "switchboard")
 READS_OUTPUT = ("interactive", "rated_current")
-READS_SUM = (*READS_OUTPUT, "parallel_output", "overcurrent", "overcurrent_limit")
+READS_SUM = (*READS_OUTPUT, "parallel_output", "overcurrent")
 READS_PLACE = ("interactive", "stands_on_bus")
 READS_SETTING = ("interactive", "bus_setting", "listed_as_power_control")
 
@@ -119,28 +118,32 @@ def _listed_setting(context: Context, inverter: Subject) -> Possible:
 
 
 def _protection(context: Context, board: Subject) -> Possible:
-    """The device of the board into which its normal line comes, or the smallest ahead on that line."""
+    """The smallest device on its normal line, its own main among them; absent where there is none. What a set lets
+    through on the other side of a switch is another sum.
+    """
     drawing = context.drawing
     entry = drawing.entry(board.id)
-    feed = None if entry is None else drawing.into(board.id, entry)
-    if entry is None or feed is None:
-        return ABSENT
-    way = built_in_way(context, board.id, entry)
-    ahead = context.read(feed.subject, "overcurrent_limit")
-    return ahead if way is None else held_by(context.read(way, f"{DEVICE}.rated_current"), ahead)
+    own = None if entry is None else built_in_way(context, board.id, entry)
+    ways = (*(() if own is None else (own,)), *devices_ahead(context, drawing.path(board.id, entry)))
+    return smallest([context.read(way, f"{DEVICE}.rated_current") for way in ways] or [ABSENT], skip_absent=True)
 
 
-def _lines(
-    context: Context, board: Subject, protection: Possible, output: Possible, value: Possible
-) -> Iterator[Line]:
+def _lines(context: Context, board: Subject, protection: Possible, output: Possible, value: Possible) -> Iterator[Line]:
     numbers = context.numbers
     yield Line("1", "device that protects the bus", "", _amperes(protection), "", "device")
-    yield Line("2", "output of the inverters beside the utility", "", _amperes(output), "", "nameplates")
+    named = ", ".join(_names(context, board))
+    yield Line("2", f"output of the inverters beside the utility: {named}", "", _amperes(output), "", "nameplates")
     share = number_text(number(number_in_force(numbers, SHARE)), "ratio", "%")
     yield Line("3", "share of the output that counts", "", share, "", cited(numbers, SHARE))
     yield Line("a", BUS_SUM.title, "1 + 2 x 3", _amperes(value), "", BUS_SUM.source)
     rating = _amperes(context.read(board, "rated_current"))
     yield Line("b", "rating of the bus", "", rating, "", "nameplate")
+
+
+def _names(context: Context, board: Subject) -> tuple[str, ...]:
+    """Every inverter that may run beside the utility on this bus."""
+    largest_choice = max(selections(context, board), key=len)
+    return tuple(dict.fromkeys(str(each.inverter) for each in largest_choice))
 
 
 def _amperes(value: Possible) -> str:
