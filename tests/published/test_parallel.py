@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from checker.engineering.parallel.bus import BUS_SUM
+from checker.facts.numbers import number_in_force
 from checker.facts.parallel.bus import SHARE
 from tests.published import rules_used as asked
 from tests.published import small_sites
@@ -22,11 +23,9 @@ HUNDREDTHS = 100
 
 
 def summed(check: Check, output: Fraction) -> Fraction:
-    share = small_sites.numbers("NFPA 70", asked.EDITION).parameters[SHARE].value
-    assert share is not None
-    assert share.number is not None
+    share = number_in_force(small_sites.numbers("NFPA 70", asked.EDITION), SHARE)
     protection = Fraction(check["inputs"]["main_a"])
-    return BUS_SUM.at({"protection": protection, "output": output, "share": share.number})
+    return BUS_SUM.at({"protection": protection, "output": output, "share": share})
 
 
 def comes_out(check: Check, output: Fraction) -> str:
