@@ -25,6 +25,7 @@ from checker.facts.derivation import Derivation, entry
 from checker.facts.faults import registered as faults
 from checker.facts.fuel import registered as fuel
 from checker.facts.loads import registered as loads
+from checker.facts.parallel import registered as parallel
 from checker.facts.sets import registered as sets
 from checker.facts.sites import registered as sites
 
@@ -39,7 +40,7 @@ _FAULT_READS = (
     *("other_sources", *interlocks.READS),
 )
 
-_FAMILIES = (sets, loads, conductors, faults, fuel, sites)
+_FAMILIES = (sets, loads, conductors, faults, fuel, sites, parallel)
 """Calculations, each family with its entries beside it."""
 
 NUMBERS_READ = frozenset(number for family in _FAMILIES for number in family.NUMBERS)

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from checker.engineering.calculation import Calculation, Direction, OutsideLimits
 from checker.engineering.fuel import gas_demand, gas_equation, running_time
 from checker.engineering.generator import voltage_dip
+from checker.engineering.parallel import bus
 from checker.engineering.sites import sound
 from checker.engineering.timing import cranking
 from checker.values.kinds import KINDS
@@ -33,6 +34,7 @@ CALCULATIONS: tuple[Calculation, ...] = (
     cranking.CRANKING_CYCLE,
     cranking.CRANKING_CHARGE,
     cranking.CHARGER_CURRENT,
+    bus.BUS_SUM,
 )
 
 # Whole numbers from nothing on, so that limits are met too; hundredths where a share is meant.

@@ -34,6 +34,7 @@ _GRID: Mapping[str, tuple[str, ...]] = {
     "length": ("0.25 in", "3 in", "10 in", "3 ft", "42 in", "5 ft", "10 ft", "18 ft", "100 ft", "1000 ft"),
     "area": ("1000 ft2", "1950 ft2", "4000 ft2"),
     "duration": ("5 ms", "50 ms", "0.1 s", "1 s", "5 s", "15 min", "1 h", "1 d", "30 d", "400 d"),
+    "energy": ("1 kWh", "5 kWh", "13 kWh", "40 kWh"),
     "frequency": ("50 Hz", "60 Hz"),
     "plain_number": ("1", "1.5", "5", "12"),
     "ratio": ("1 %", "10 %", "50 %", "80 %", "90 %", "100 %"),

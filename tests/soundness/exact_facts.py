@@ -640,6 +640,11 @@ class ExactFacts:
             "enclosure_serves": self._enclosure_serves,
             **dict.fromkeys(_BY_TABLES, self._no_answer),
             "automatic_start": self._automatic_start,
+            "parallel_output": self._parallel_output,
+            # The generated cases set no share that counts.
+            "bus_sum": lambda board, part: self._no_answer(board, part) if self._beside_the_utility(board) else ABSENT,
+            "place_of_parallel_sources": self._place_of_parallel_sources,
+            "power_control_setting": self._power_control_setting,
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,
             "end_plug_in": self._at_the_end("plug_in"),
             "end_fastened": self._at_the_end("fastened"),
@@ -705,6 +710,44 @@ class ExactFacts:
 
     def _automatic_start(self, piece: Subject, _: str) -> Value:
         return any(self.fact(switch, "operation") == "automatic" for switch in self._switches_fed(piece))
+
+    def _beside_the_utility(self, board: Subject) -> list[tuple[Subject, Subject]]:
+        """Inverters that feed beside the utility, each with the way by which it comes onto the bus."""
+        if self.walk.utility(board.id) is None:
+            return []
+        boards = [each for each in (board.id, *self.walk.below(board.id)) if self.walk.is_of(each, "board")]
+        found = []
+        landings = [(each, entry) for each in boards for entry in self.walk.inputs(each)[1:]]
+        for tag, entry in landings:
+            source = self.walk.line(tag, entry).source
+            if source is None or not self.walk.is_of(source, "inverter"):
+                continue
+            if self.fact(self.pieces[source], "interactive") is True:
+                found.append((self.pieces[source], self._way_onto(board.id, tag, entry)))
+        return found
+
+    def _way_onto(self, board: str, tag: str, entry: str) -> Subject:
+        if tag == board:
+            return Subject("way", f"{board}/{entry}")
+        feed = next(each for each in self.walk.line(tag).feeds if each.source == board)
+        return Subject("way", f"{board}/{feed.way if feed.way is not None else f'to {feed.to}'}")
+
+    def _parallel_output(self, board: Subject, _: str) -> Value:
+        outputs = [self.fact(each, "rated_current") for each in {found for found, _ in self._beside_the_utility(board)}]
+        numbers = [each for each in outputs if isinstance(each, Fraction)]
+        return sum(numbers, Fraction(0)) if numbers else ABSENT
+
+    def _place_of_parallel_sources(self, board: Subject, _: str) -> Value:
+        places = {self.fact(way, "stands_on_bus") for _, way in self._beside_the_utility(board)}
+        return ABSENT if not places else next(iter(places)) if len(places) == 1 else "elsewhere"
+
+    def _power_control_setting(self, board: Subject, _: str) -> Value:
+        settings = [
+            self.fact(each, "bus_setting") if self.fact(each, "listed_as_power_control") is True else ABSENT
+            for each, _ in self._beside_the_utility(board)
+        ]
+        numbers = [each for each in settings if isinstance(each, Fraction)]
+        return max(numbers) if numbers and len(numbers) == len(settings) else ABSENT
 
     def _heaviest_leg(self, piece: Subject, _: str) -> Value:
         boards, fed = set(self.walk.of("board")), self._fed_from(piece.id)

@@ -1,0 +1,1 @@
+"""Sources that run beside the utility."""

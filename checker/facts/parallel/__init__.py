@@ -1,0 +1,1 @@
+"""Inverters that feed a bus beside the utility."""
