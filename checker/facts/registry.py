@@ -121,7 +121,7 @@ def _of_the_one_line() -> tuple[Derivation, ...]:
         entry(
             "bonds_on_neutral",
             ("generator",),
-            _ON_NEUTRALS,
+            (*_ON_NEUTRALS, "at", "bond", "bond_status"),
             neutral_paths.bonds_on_neutral,
         ),
         entry(

@@ -47,8 +47,8 @@ def dwelling_at(found: Premises, *, upper: bool) -> Dwelling:
 
     return Dwelling(
         area=figures[AREA],
-        small_appliance_circuits=int(figures[SMALL_APPLIANCES]),
-        laundry_circuits=int(figures[LAUNDRY]),
+        small_appliance_circuits=found.units * int(figures[SMALL_APPLIANCES]),
+        laundry_circuits=found.units * int(figures[LAUNDRY]),
         appliances=tuple(
             Appliance(str(each.kind), _rating(each, upper=upper)) for each in loads if each.kind in APPLIANCES
         ),
