@@ -54,6 +54,8 @@ def _step(view: View, subject: Subject, link: str) -> Subject | None:
     if link in ("from", "to"):
         feed = drawing.feed(subject)
         return drawing.pieces.get(feed.source if link == "from" else feed.to)
+    if link == "measured_from":
+        return drawing.pieces.get(str(view.read(subject, "of").atom))
     if link == "fed_from":
         path = drawing.path(subject.id)
         return drawing.pieces.get(path.feeds[0].source) if path.feeds else None

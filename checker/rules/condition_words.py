@@ -42,6 +42,7 @@ _LINKS = {
     "to": "of the piece it leads to",
     "site": "of the site",
     "service": "of its service",
+    "measured_from": "of what it is measured from",
     REACHING_BACK: "of the subject itself",
 }
 

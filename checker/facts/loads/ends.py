@@ -24,6 +24,7 @@ _MANY = 10**6
 
 APPLIANCES = ("appliance", "water_heater", "tankless_or_pool_heater", "kitchen", "sign")
 CIRCUITS = ("circuit", "lighting", "receptacles")
+OTHER_BUILDING = "other_building"
 """Kinds of load as a dwelling counts them."""
 
 
@@ -66,6 +67,7 @@ def dwelling_at(found: Premises, *, upper: bool) -> Dwelling:
         ),
         largest_motor=_largest_motor(loads, upper=upper),
         outlets=sum(of(*CIRCUITS), NOTHING) if found.is_part else NOTHING,
+        other_buildings=sum(of(OTHER_BUILDING), NOTHING),
     )
 
 

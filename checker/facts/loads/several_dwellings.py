@@ -217,6 +217,7 @@ class _Corner:
 
     def _ratings(self, each: Dwelling, one: Dwelling) -> Iterator[Part]:
         yield self._part("appliances", *(sum((a.rating for a in home.appliances), NOTHING) for home in (each, one)))
+        yield self._part("lights and receptacles of other buildings", each.other_buildings, one.other_buildings)
         yield self._part("cooking", sum(each.ranges, NOTHING), sum(one.ranges, NOTHING))
         yield self._part("dryers", sum(each.dryers, NOTHING), sum(one.dryers, NOTHING))
         how = "the greater of the two in all units, which do not run together"
