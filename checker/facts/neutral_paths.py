@@ -151,6 +151,22 @@ def bonds_on_neutral(context: Context, subject: Subject, name: str) -> Derived:
     return _furthest_from_one(counts)
 
 
+def bonded_ahead_of_its_switches(context: Context, subject: Subject, name: str) -> Derived:
+    """Whether the neutral of the set is tied to ground while every switch is on its normal side: in the set, on its
+    line up to the switches, or by a switch that carries it solid to another bond (NFPA 70, 250.30(A)(1)).
+    """
+    if not context.drawing.out_of(subject.id):
+        return feeds_nothing(subject)
+    neutrals, bonds, at_rest = Neutrals(context), Bonds(context), State(AT_REST, {})
+    sure, possible = (
+        _Bars(neutrals, weigh, bonds.hangs_on_the_normal_side).hanging_with(subject.id, at_rest)
+        for weigh in (surely, perhaps)
+    )
+    if bonds.least(sure):
+        return Derived(exactly(True))
+    return Derived(flag(Truth.UNKNOWN if bonds.most(possible) else Truth.NO))
+
+
 def _furthest_from_one(counts: list[tuple[int, int, str]]) -> Derived:
     """Of the least and the most in each state, what the count of the state that is furthest from one can be."""
     greatest = max(counts, key=lambda count: count[1])
