@@ -278,9 +278,7 @@ class _Bars:
         self._leader[self._group(other)] = self._group(one)
 
 
-def _bonded_bars(
-    drawing: Drawing, tag: str, weigh: Weigh, on_normal_side: Callable[[str], Truth]
-) -> Iterator[str]:
+def _bonded_bars(drawing: Drawing, tag: str, weigh: Weigh, on_normal_side: Callable[[str], Truth]) -> Iterator[str]:
     """The bars of a piece on which its bond hangs, or may hang: in a switch that of its load or of its normal side."""
     on_normal = on_normal_side(tag) if drawing.is_of(tag, "transfer_switch") else Truth.NO
     if weigh(~on_normal):

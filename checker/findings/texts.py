@@ -21,7 +21,9 @@ from checker.values.truth import Truth
 
 _PLACE = re.compile(r"\{([^{}]+)\}")
 NOTHING = "none"
-LINKS = frozenset({"normal", "alternate", "fed_from", "from", "to", "a", "b", "site", "service", "subject", "measured_from"})
+LINKS = frozenset(
+    {"normal", "alternate", "fed_from", "from", "to", "a", "b", "site", "service", "subject", "measured_from"}
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from checker.findings.finding import Finding
 from checker.values.positions import Position
 
-
 _OF_THE_SITE = "site."
 
 

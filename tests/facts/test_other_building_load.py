@@ -12,8 +12,8 @@ from checker.values.possible import Possible
 from tests.facts.reading import fact_of, view_under
 
 HOUSE = """
-site: {{name: Fern House, occupancy: one_family_dwelling, floor_area: 2000 ft2, other_sources: none, load_method: {method},
-       small_appliance_circuits: 2, laundry_circuits: 1, heating_or_cooling_added: {added}}}
+site: {{name: Fern House, occupancy: one_family_dwelling, floor_area: 2000 ft2, other_sources: none,
+       load_method: {method}, small_appliance_circuits: 2, laundry_circuits: 1, heating_or_cooling_added: {added}}}
 equipment:
   UTIL: {{kind: utility_supply, system: 120/240 V 1-phase 3-wire}}
   D1: {{kind: disconnect, role: service_disconnect, rated_current: 200 A, fed_from: UTIL}}
@@ -65,7 +65,8 @@ def test_circuits_for_which_the_area_stands_add_nothing_and_the_sheet_says_so(
     view = view_under("nec-2023", HOUSE.format(method=method, more=CIRCUIT, added="no"), tmp_path, library)
     assert volt_amperes(fact_of(view, "UTIL", "calculated_load")) == BY_HAND[method]
     sheet = view.known(view.ground.drawing.pieces["UTIL"], "calculated_load").worksheet
-    assert sheet is not None and any("floor area stands for circuits" in each for each in sheet.assumptions)
+    assert sheet is not None
+    assert any("floor area stands for circuits" in each for each in sheet.assumptions)
 
 
 def test_the_canadian_calculation_has_no_place_for_it(tmp_path: Path, library: Library) -> None:

@@ -26,9 +26,12 @@ loads:
   complete: {complete}
   list:
     - {{name: water heater, load_kind: appliance, motor_driven: no, load_power: 4500 VA, serves: {serves}, at: PA}}
-    - {{name: dishwasher, load_kind: appliance, motor_driven: no, load_power: 1200 VA, serves: each_dwelling_unit, at: PA}}
-    - {{name: microwave oven, load_kind: appliance, motor_driven: no, load_power: 2600 VA, serves: each_dwelling_unit, at: PA}}
-    - {{name: disposer, load_kind: appliance, motor_driven: yes, load_power: 856 VA, serves: each_dwelling_unit, at: PA}}
+    - {{name: dishwasher, load_kind: appliance, motor_driven: no, load_power: 1200 VA, serves: each_dwelling_unit,
+       at: PA}}
+    - {{name: microwave oven, load_kind: appliance, motor_driven: no, load_power: 2600 VA, serves: each_dwelling_unit,
+       at: PA}}
+    - {{name: disposer, load_kind: appliance, motor_driven: yes, load_power: 856 VA, serves: each_dwelling_unit,
+       at: PA}}
     - {{name: range, load_kind: cooking, load_power: 12 kVA, serves: each_dwelling_unit, at: PA}}
     - {{name: dryer, load_kind: dryer, load_power: 5000 VA, serves: each_dwelling_unit, at: PA}}
     - {{name: compressor, load_kind: cooling, load_power: {cooling}, serves: each_dwelling_unit, at: PA}}
@@ -45,12 +48,12 @@ BASE = {
     "more": "",
 }
 PUBLISHED = Fraction(45, 100) * 141_696
-"""Two units of 1,800 square feet with four fastened appliances of 9,156 VA, a range of 12,000 VA, a dryer of 5,000 VA and
-heat of 10,000 VA with a blower of 1,176 VA each: 63,763 VA as three like units. A trade magazine's series on article 220,
-Branch-Circuit, Feeder and Service Calculations, Part LVIII (ecmag.com). It does not say which four appliances they are.
+"""Two units of 1,800 square feet with four fastened appliances of 9,156 VA, a range of 12,000 VA, a dryer of 5,000 VA
+and heat of 10,000 VA with a blower of 1,176 VA each: 63,763 VA as three like units. A trade magazine's series on article
+220, Branch-Circuit, Feeder and Service Calculations, Part LVIII (ecmag.com), of which an excerpt was read.
 """
-STANDARD = 8880 + 13_734 + 11_000 + 10_000 + 22_352 + 214
-"""The same two units: 66,180 VA in that magazine, which does not print the parts. By hand: 3000 + 35 % of 16,800 for
+STANDARD = Fraction(8880 + 13_734 + 11_000 + 10_000 + 22_352 + 214)
+"""The same two units: 66,180 VA in that magazine; the parts were not read. By hand: 3000 + 35 % of 16,800 for
 lighting and six circuits; 75 % of 18,312 (eight appliances); two ranges in column C; two dryers; heat; a quarter of a
 motor of 856 VA, with which the parts come to what is printed.
 """
@@ -94,7 +97,7 @@ def test_all_appliances_of_the_building_count_for_the_factor(tmp_path: Path, lib
     """Three in each unit are six: 5,780 VA x 2 x 75 % = 8,670 VA, a worksheet of a teacher of the trade as quoted on a
     forum (forums.mikeholt.com, Duplex - standard calculation). Lighting of 3,600 square feet and circuits as above.
     """
-    text = HOUSE.split("loads:\n")[0] + (
+    text = HOUSE.split("loads:\n", maxsplit=1)[0] + (
         "loads:\n  complete: yes\n  list:\n"
         + "".join(
             f"    - {{{{name: a{power}, load_kind: appliance, motor_driven: no, load_power: {power} VA, "
@@ -103,11 +106,13 @@ def test_all_appliances_of_the_building_count_for_the_factor(tmp_path: Path, lib
         )
     )
     found = fact_of(view_under("nec-2020", text.format(**BASE), tmp_path, library), "UTIL", "calculated_load")
-    assert ends(found) == (8880 + 8670, 8880 + 8670)
+    assert ends(found) == (Fraction(8880 + 8670), Fraction(8880 + 8670))
 
 
 def test_a_load_of_the_house_counts_once(tmp_path: Path, library: Library) -> None:
-    more = "    - {name: sump pump, load_kind: appliance, motor_driven: yes, load_power: 800 VA, serves: house, at: PA}\n"
+    more = (
+        "    - {name: sump pump, load_kind: appliance, motor_driven: yes, load_power: 800 VA, serves: house, at: PA}\n"
+    )
     assert ends(load(tmp_path, library, more=more)) == (STANDARD + 600, STANDARD + 600)
     beside = PUBLISHED + 800 + 200
     assert ends(load(tmp_path, library, more=more, method="multifamily")) == (beside, beside)
@@ -118,7 +123,9 @@ def test_what_is_open_whom_it_serves_counts_once_or_twice(tmp_path: Path, librar
     once = STANDARD - Fraction(75, 100) * 4500
     assert ends(load(tmp_path, library, serves="one_dwelling_unit")) == (once, once)
     low, high = ends(load(tmp_path, library, serves="unknown"))
-    assert low is not None and low <= once and high is None
+    assert low is not None
+    assert low <= once
+    assert high is None
 
 
 def test_the_set_that_feeds_both_units_carries_their_load(tmp_path: Path, library: Library) -> None:
@@ -127,7 +134,7 @@ def test_the_set_that_feeds_both_units_carries_their_load(tmp_path: Path, librar
 
 def test_every_rating_in_full(tmp_path: Path, library: Library) -> None:
     """10,800 + 9,000 + 2 x (9,156 + 12,000 + 5,000 + 11,176) + a quarter of 856 VA."""
-    in_full = 19_800 + 2 * 37_332 + 214
+    in_full = Fraction(19_800 + 2 * 37_332 + 214)
     assert ends(load(tmp_path, library, method="connected")) == (in_full, in_full)
 
 

@@ -27,7 +27,13 @@ bonds: {{complete: {complete}, list: [{of_the_set}{bonds}]}}
 _JUMPER = "{bond: main_bonding_jumper, at: ATS1, bond_status: new}"
 _TIE = "{bond: neutral_to_enclosure, at: ATS1, bond_status: existing}"
 _IN_THE_SET = "{bond: system_bonding_jumper, at: GEN1, bond_status: new}, "
-_SWITCHED = {"neutral": "switched", "role": "service_disconnect", "complete": "yes", "bonds": _JUMPER, "of_the_set": _IN_THE_SET}
+_SWITCHED = {
+    "neutral": "switched",
+    "role": "service_disconnect",
+    "complete": "yes",
+    "bonds": _JUMPER,
+    "of_the_set": _IN_THE_SET,
+}
 
 
 def of_the_set(folder: Path, fact: str, but: dict[str, str]) -> Possible:
@@ -40,12 +46,14 @@ def of_the_set(folder: Path, fact: str, but: dict[str, str]) -> Possible:
 def places(folder: Path, **but: str) -> tuple[int, int]:
     """The least and the most places at which the neutral of the set is bonded while it feeds."""
     hull = of_the_set(folder, "bonds_on_neutral", but).hull
-    assert hull is not None and hull.low is not None and hull.high is not None
+    assert hull is not None
+    assert hull.low is not None
+    assert hull.high is not None
     return int(hull.low), int(hull.high)
 
 
 def test_where_the_neutral_is_opened_the_jumper_stays_with_the_utility(tmp_path: Path) -> None:
-    """NFPA 70 250.24 and 250.28: it joins the grounded conductor of the service; 250.30: the set has a bond of its own."""
+    """NFPA 70 250.24 and 250.28: it joins the neutral of the service; 250.30: the set has a bond of its own."""
     assert places(tmp_path) == (1, 1)
 
 

@@ -19,7 +19,9 @@ from checker.facts.two_ends import TwoEnds, amount, step_lines
 from checker.site.model import Subject
 
 OPEN = "The list of loads is not said to be complete, so that there is no upper end."
-BY_THE_AREA = "The floor area stands for circuits for lighting and receptacles, so that those that are listed add nothing."
+BY_THE_AREA = (
+    "The floor area stands for circuits for lighting and receptacles, so that those that are listed add nothing."
+)
 _WHAT = "calculated load"
 _THREE = 3
 

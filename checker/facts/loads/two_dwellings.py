@@ -6,7 +6,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
 from checker.facts.derivation import Context
@@ -32,7 +31,6 @@ from checker.facts.loads.several_dwellings import (
     several_load,
 )
 from checker.facts.numbers import number_in_force
-from checker.rules.model import NumbersInForce
 from checker.site.model import SITE, Subject
 from checker.values.arithmetic import product_of
 from checker.values.possible import exactly, number
@@ -57,8 +55,8 @@ def load_of_two(context: Context, counts: Counts, terms: Terms) -> tuple[Premise
         raise OutsideLimits("A two-family dwelling has two dwelling units, and another number is shown.")
     if method in _OF_ONE_UNIT:
         raise OutsideLimits(
-            "The calculation that is named is for one dwelling unit; write load_method: standard, or multifamily for the "
-            "lesser of the two that the code has for two units."
+            "The calculation that is named is for one dwelling unit; write load_method: standard, or multifamily for "
+            "the lesser of the two that the code has for two units."
         )
     found = premises(context, counts, asks=_ASKS, is_part=terms.is_part)
     both = _of_both_units(context, found)
