@@ -49,7 +49,7 @@ BASE = {
 }
 PUBLISHED = Fraction(45, 100) * 141_696
 """Two units of 1,800 square feet with four fastened appliances of 9,156 VA, a range of 12,000 VA, a dryer of 5,000 VA
-and heat of 10,000 VA with a blower of 1,176 VA each: 63,763 VA as three like units. A trade magazine's series on article
+and heat of 10,000 VA with a blower of 1,176 VA each: 63,763 VA as three like units. A trade magazine on article
 220, Branch-Circuit, Feeder and Service Calculations, Part LVIII (ecmag.com), of which an excerpt was read.
 """
 STANDARD = Fraction(8880 + 13_734 + 11_000 + 10_000 + 22_352 + 214)
