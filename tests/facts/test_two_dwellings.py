@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from checker.facts.loads.methods import Terms, load_by
+from checker.facts.loads.premises import Premises
+from checker.rules.model import NumbersInForce
 from checker.tasks.reviewing import Library
-from checker.values.possible import Possible
+from checker.values.possible import Possible, exactly
+from checker.values.truth import Truth
 from tests.facts.reading import fact_of, view_under
+from tests.facts.test_dwelling_bounds import exact_houses, less_said, standing_rules
 
 HOUSE = """
 site: {{name: Fern Double, occupancy: two_family_dwelling, floor_area: 3600 ft2, {units}other_sources: none,
@@ -171,3 +179,23 @@ def test_of_a_part_of_the_building_what_each_unit_has_counts_once_where_it_stand
 ) -> None:
     part = load(tmp_path, library, of="GEN1", feeds="D1", method="multifamily")
     assert "only a part" in "".join(part.undefined)
+
+
+@given(data=st.data(), house=exact_houses(), year=st.sampled_from(("2017", "2026")))
+def test_what_is_filled_in_lies_between_the_ends(
+    data: st.DataObject, house: Premises, year: str, numbers: dict[str, NumbersInForce]
+) -> None:
+    terms, by = Terms(Fraction(200), Fraction(200), Truth.NO), exactly("standard")
+    exact = load_by(by, replace(house, units=2), numbers[year], terms)
+    assert exact.most is not None
+    assert exact.least.value == exact.most.value
+    ends_of_it = load_by(by, replace(data.draw(less_said(house)), units=2), numbers[year], terms)
+    assert ends_of_it.least.value <= exact.least.value
+    if ends_of_it.most is not None:
+        assert exact.least.value <= ends_of_it.most.value
+
+
+@pytest.fixture(scope="module")
+def numbers() -> dict[str, NumbersInForce]:
+    library = Library.shipped()
+    return {year: standing_rules(library, year) for year in ("2017", "2026")}
