@@ -8,7 +8,7 @@ both ways, so that a ring or a bond is sure, possible or excluded.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -139,7 +139,7 @@ def bonds_on_neutral(context: Context, subject: Subject, name: str) -> Derived:
     if not context.drawing.out_of(subject.id):
         return feeds_nothing(subject)
     neutrals, bonds = Neutrals(context), Bonds(context)
-    sure, possible = _Bars(neutrals, surely), _Bars(neutrals, perhaps)
+    sure, possible = (_Bars(neutrals, weigh, bonds.hangs_on_the_normal_side) for weigh in (surely, perhaps))
     counts = [
         (
             bonds.least(sure.hanging_with(subject.id, state)),
@@ -149,6 +149,22 @@ def bonds_on_neutral(context: Context, subject: Subject, name: str) -> Derived:
         for state in _feeding_states(context.drawing, subject.id)
     ]
     return _furthest_from_one(counts)
+
+
+def bonded_ahead_of_its_switches(context: Context, subject: Subject, name: str) -> Derived:
+    """Whether the neutral of the set is tied to ground while every switch is on its normal side: in the set, on its
+    line up to the switches, or by a switch that carries it solid to another bond (NFPA 70, 250.30(A)(1)).
+    """
+    if not context.drawing.out_of(subject.id):
+        return feeds_nothing(subject)
+    neutrals, bonds, at_rest = Neutrals(context), Bonds(context), State(AT_REST, {})
+    sure, possible = (
+        _Bars(neutrals, weigh, bonds.hangs_on_the_normal_side).hanging_with(subject.id, at_rest)
+        for weigh in (surely, perhaps)
+    )
+    if bonds.least(sure):
+        return Derived(exactly(True))
+    return Derived(flag(Truth.UNKNOWN if bonds.most(possible) else Truth.NO))
 
 
 def _furthest_from_one(counts: list[tuple[int, int, str]]) -> Derived:
@@ -216,7 +232,7 @@ class _Contact:
 class _Bars:
     """Neutral bars that hang together: some in every position, and some through switches that open the neutral."""
 
-    def __init__(self, neutrals: Neutrals, weigh: Weigh) -> None:
+    def __init__(self, neutrals: Neutrals, weigh: Weigh, on_normal_side: Callable[[str], Truth]) -> None:
         self._drawing = neutrals.drawing
         self._leader: dict[str, str] = {}
         self._contacts: list[_Contact] = []
@@ -231,7 +247,8 @@ class _Bars:
             elif weigh(neutrals.is_carried(switch)):
                 self._contacts += [_Contact(switch, side) for side in _SIDES]
         for tag in self._drawing.pieces:
-            self._pieces.setdefault(self._group(tag), set()).add(tag)
+            for bar in _bonded_bars(self._drawing, tag, weigh, on_normal_side):
+                self._pieces.setdefault(self._group(bar), set()).add(tag)
 
     def hanging_with(self, tag: str, state: State) -> frozenset[str]:
         """The pieces whose bars hang together with that of a piece in one state."""
@@ -259,6 +276,15 @@ class _Bars:
 
     def _join(self, one: str, other: str) -> None:
         self._leader[self._group(other)] = self._group(one)
+
+
+def _bonded_bars(drawing: Drawing, tag: str, weigh: Weigh, on_normal_side: Callable[[str], Truth]) -> Iterator[str]:
+    """The bars of a piece on which its bond hangs, or may hang: in a switch that of its load or of its normal side."""
+    on_normal = on_normal_side(tag) if drawing.is_of(tag, "transfer_switch") else Truth.NO
+    if weigh(~on_normal):
+        yield tag
+    if weigh(on_normal):
+        yield _bar(tag, NORMAL)
 
 
 def _bar(tag: str, side: str) -> str:
@@ -315,6 +341,28 @@ class Bonds:
         bonded = relate("is", context.read(piece, "neutral_bond"), exactly("bonded"))
         of_service = Truth.NO if bonded is Truth.NO else self._is_of_service(piece)
         return Bond(bonded, of_service, context.drawing.source_of(tag) or OPEN_END)
+
+    def hangs_on_the_normal_side(self, tag: str) -> Truth:
+        """Whether what is bonded at a switch is the neutral of its normal side, in every position of the switch.
+
+        A main bonding jumper joins the grounded conductor of the service to ground (250.24, 250.28), so at a switch
+        that is the service disconnect and opens the neutral it stays with the utility. Any other bond there is taken
+        to be at the bar of the load.
+        """
+        context = self._context
+        listed = context.members("bonds")
+        here = [bond for bond in listed.members if context.read(bond, "at").atom == tag]
+        jumpers = [(self._is_removed(bond), self._is_main_jumper(bond)) for bond in here]
+        if all(removed is Truth.YES or jumper is Truth.NO for removed, jumper in jumpers):
+            return Truth.NO
+        no_other = all_of(any_of(each) for each in jumpers)
+        return all_of((no_other, Truth.YES if listed.complete else Truth.UNKNOWN, self._has_role(tag, SERVICE)))
+
+    def _is_removed(self, bond: Subject) -> Truth:
+        return relate("is", self._context.read(bond, "bond_status"), exactly("to_be_removed"))
+
+    def _is_main_jumper(self, bond: Subject) -> Truth:
+        return relate("is", self._context.read(bond, "bond"), exactly("main_bonding_jumper"))
 
     def _is_of_service(self, piece: Subject) -> Truth:
         """Whether it stands between a service point and its service disconnects, these included (250.142(A)).

@@ -122,8 +122,14 @@ def _of_the_one_line() -> tuple[Derivation, ...]:
         entry(
             "bonds_on_neutral",
             ("generator",),
-            _ON_NEUTRALS,
+            (*_ON_NEUTRALS, "at", "bond", "bond_status"),
             neutral_paths.bonds_on_neutral,
+        ),
+        entry(
+            "bonded_ahead_of_its_switches",
+            ("generator",),
+            (*_ON_NEUTRALS, "at", "bond", "bond_status"),
+            neutral_paths.bonded_ahead_of_its_switches,
         ),
         entry(
             "ground_fault_sensing_defeated",

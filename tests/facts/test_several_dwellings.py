@@ -142,7 +142,6 @@ def test_a_list_that_may_go_on_has_no_upper_end(tmp_path: Path, library: Library
         ({"cooking": "unknown"}, "electric cooking in each dwelling unit"),
         ({"method": "standard"}, "has to be stated"),
         ({"method": "unknown"}, "has to be stated"),
-        ({"occupancy": "two_family_dwelling"}, "has to be stated"),
     ],
 )
 def test_where_it_does_not_hold_there_is_no_number(

@@ -105,6 +105,7 @@ STATE_BY_STATE = frozenset(
         *_FUEL,
         *_FAULT_KINDS,
         *("ties_to_utility", "overlaps_with_utility", "neutral_ring", "bonds_on_neutral"),
+        "bonded_ahead_of_its_switches",
         *("live_again_when_opened", "starts_a_set_when_opened"),
         *("ground_fault_sensing_defeated", "trips_for_fault_of_set"),
         *("joins_a_set", "ground_ring", "neutral_at_transfer"),

@@ -45,6 +45,7 @@ def _parts(paper: Paper, case: ConnectedCase) -> tuple[Step, ...]:
         ("general lighting", f"{home.area} ft2 x {case.lighting_by_area} VA/ft2", home.area * case.lighting_by_area),
         ("small-appliance and laundry circuits", f"{circuits} x {case.circuit} VA", circuits * case.circuit),
         ("circuits for lighting and receptacles", "as listed", home.outlets),
+        ("lights and receptacles of other buildings", "as listed", home.other_buildings),
         ("appliances", "nameplates", sum((each.rating for each in home.appliances), NOTHING)),
         ("cooking", "nameplates", sum(home.ranges, NOTHING)),
         ("dryers", "nameplates", sum(home.dryers, NOTHING)),

@@ -50,7 +50,8 @@ class Heating:
 @dataclass(frozen=True, slots=True)
 class Dwelling:
     """What a dwelling unit, or a part of one, holds. Area in square feet; ratings in VA; the largest motor with its
-    load in VA. ``outlets`` is the load of circuits for lighting and receptacles that no area stands for.
+    load in VA. ``outlets`` is the load of circuits for lighting and receptacles that no area stands for,
+    ``other_buildings`` that of lights and receptacles outside of the dwelling.
     """
 
     area: Fraction
@@ -63,6 +64,7 @@ class Dwelling:
     heating: Heating
     largest_motor: Fraction = NOTHING
     outlets: Fraction = NOTHING
+    other_buildings: Fraction = NOTHING
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,8 +100,9 @@ def write_lighting(paper: Paper, home: Dwelling, by_area: Fraction, circuit: Fra
     circuits = paper.write(
         "small-appliance and laundry circuits", f"{count} x {circuit} VA", count * circuit, "VA", source
     )
-    listed = (paper.write("circuits for lighting and receptacles", "as listed", home.outlets, "VA"),)
-    parts = (lighting, circuits, *(listed if home.outlets else ()))
+    parts = [lighting, circuits]
+    if home.outlets:
+        parts.append(paper.write("circuits for lighting and receptacles", "as listed", home.outlets, "VA"))
     return together(paper, "lighting and these circuits", parts)
 
 
@@ -124,7 +127,7 @@ def standard_load(case: StandardCase) -> Worked:
     share = numbers.motor_share * home.largest_motor
     how = f"{float(numbers.motor_share * 100):g} % of {home.largest_motor} VA"
     parts.append(paper.write("largest motor", how, share, "VA", of_motors))
-    together(paper, "calculated load", parts)
+    together(paper, "calculated load", (*parts, *write_other_buildings(paper, home)))
     return paper.result()
 
 
@@ -158,6 +161,14 @@ def write_vehicles(paper: Paper, vehicles: Sequence[Fraction], least: Fraction |
     total = sum((each if least is None else max(each, least) for each in vehicles), NOTHING)
     how = "nameplates" if least is None else f"nameplates, each at least {least} VA"
     return paper.write("vehicle supply equipment", how, total, "VA", source)
+
+
+def write_other_buildings(paper: Paper, home: Dwelling) -> tuple[Step, ...]:
+    """Lights and receptacles of other buildings in full, in VA: the demand factors of dwellings are not for them."""
+    if not home.other_buildings:
+        return ()
+    how = "in full, the factors of a dwelling are not for them"
+    return (paper.write("lights and receptacles of other buildings", how, home.other_buildings, "VA"),)
 
 
 STANDARD_LOAD: Method[StandardCase] = Method(
@@ -221,7 +232,7 @@ def optional_load(case: OptionalCase) -> Worked:
     parts.append(_heating_choice(paper, home.heating, numbers))
     if numbers.vehicles_in_full:
         parts.append(write_vehicles(paper, home.vehicles, numbers.vehicle_least, numbers.tiers.source))
-    together(paper, "calculated load", parts)
+    together(paper, "calculated load", (*parts, *write_other_buildings(paper, home)))
     return paper.result()
 
 

@@ -17,6 +17,7 @@ from checker.engineering.loads.dwelling import (
     write_dryers,
     write_heating_or_cooling,
     write_lighting,
+    write_other_buildings,
     write_vehicles,
 )
 from checker.engineering.loads.neutral import NeutralNumbers, write_reduced
@@ -113,6 +114,7 @@ def _write_load(paper: Paper, case: NeutralCase) -> Step:
         parts.append(write_heating_or_cooling(paper, home))
     if home.vehicles:
         parts.append(write_vehicles(paper, home.vehicles, numbers.vehicle_least, numbers.sources[3]))
+    parts += write_other_buildings(paper, home)
     if home.largest_motor:
         motor = numbers.motor_share * home.largest_motor
         how = f"{float(numbers.motor_share * 100):g} % of {float(home.largest_motor):g} VA"

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from checker.engineering.calculation import Direction, OutsideLimits
 from checker.engineering.loads.demand import Tiers, together
-from checker.engineering.loads.dwelling import NOTHING, Dwelling, OptionalNumbers, general_load
+from checker.engineering.loads.dwelling import NOTHING, Dwelling, OptionalNumbers, general_load, write_other_buildings
 from checker.engineering.worked import Method, Paper, Worked
 
 
@@ -42,12 +42,15 @@ def existing_dwelling_load(case: ExistingCase) -> Worked:
         added = paper.write(
             "heating or cooling", "the greater of the two, in full, since it is added", at_once, "VA", case.source
         )
-        together(paper, "calculated load", (demand, added))
+        together(paper, "calculated load", (demand, added, *write_other_buildings(paper, home)))
         return paper.result()
     there = paper.write("heating or cooling", "the greater of the two, already there", at_once, "VA", case.source)
-    case.tiers.write(
-        paper, "calculated load", together(paper, "general load with heating or cooling", (general, there))
-    )
+    both = together(paper, "general load with heating or cooling", (general, there))
+    if not home.other_buildings:
+        case.tiers.write(paper, "calculated load", both)
+        return paper.result()
+    demand = case.tiers.write(paper, "demand of the general load", both)
+    together(paper, "calculated load", (demand, *write_other_buildings(paper, home)))
     return paper.result()
 
 

@@ -73,7 +73,9 @@ def _building(found: Premises, by_area: Fraction, *, upper: bool) -> Building:
         receptacles=sum(of("receptacles"), NOTHING),
         sign_circuits=of("sign"),
         kitchen=of("kitchen"),
-        other=sum((*others.ranges, *others.dryers, *others.vehicles, others.outlets), appliances),
+        other=sum(
+            (*others.ranges, *others.dryers, *others.vehicles, others.outlets, others.other_buildings), appliances
+        ),
         largest_motor=others.largest_motor,
         heating_or_cooling=others.heating.largest_at_once,
     )

@@ -9,7 +9,7 @@ from checker.engineering.loads.canadian_dwelling import CANADIAN_DWELLING_LOAD, 
 from checker.engineering.loads.demand import Tier, Tiers
 from checker.engineering.loads.dwelling import Dwelling
 from checker.facts.derivation import Context
-from checker.facts.loads.ends import dwelling_at, has_end
+from checker.facts.loads.ends import OTHER_BUILDING, dwelling_at, has_end
 from checker.facts.loads.methods import Ends, Terms
 from checker.facts.loads.numbers import LEAST_RATING
 from checker.facts.loads.premises import NOTHING, Counts, Premises, end, premises
@@ -69,6 +69,8 @@ def canadian_load(found: Premises, without_basement: Possible, apart: Truth, num
     set_by = canadian_numbers(numbers)
     if not end(found.figures[LIVING_AREA].value, upper=False):
         raise OutsideLimits("The living area of the dwelling is not shown, by which its basic load counts.")
+    if any(each.kind == OTHER_BUILDING for each in found.loads):
+        raise OutsideLimits("The calculation of a single dwelling has no place for another building; state the load.")
     least = _case(found, without_basement, set_by, upper=False, together=apart is Truth.NO)
     worked = CANADIAN_DWELLING_LOAD(least)
     title, limits = CANADIAN_DWELLING_LOAD.title, CANADIAN_DWELLING_LOAD.limits

@@ -24,6 +24,7 @@ _MANY = 10**6
 
 APPLIANCES = ("appliance", "water_heater", "tankless_or_pool_heater", "kitchen", "sign")
 CIRCUITS = ("circuit", "lighting", "receptacles")
+OTHER_BUILDING = "other_building"
 """Kinds of load as a dwelling counts them."""
 
 
@@ -47,8 +48,8 @@ def dwelling_at(found: Premises, *, upper: bool) -> Dwelling:
 
     return Dwelling(
         area=figures[AREA],
-        small_appliance_circuits=int(figures[SMALL_APPLIANCES]),
-        laundry_circuits=int(figures[LAUNDRY]),
+        small_appliance_circuits=found.units * int(figures[SMALL_APPLIANCES]),
+        laundry_circuits=found.units * int(figures[LAUNDRY]),
         appliances=tuple(
             Appliance(str(each.kind), _rating(each, upper=upper)) for each in loads if each.kind in APPLIANCES
         ),
@@ -66,6 +67,7 @@ def dwelling_at(found: Premises, *, upper: bool) -> Dwelling:
         ),
         largest_motor=_largest_motor(loads, upper=upper),
         outlets=sum(of(*CIRCUITS), NOTHING) if found.is_part else NOTHING,
+        other_buildings=sum(of(OTHER_BUILDING), NOTHING),
     )
 
 

@@ -15,7 +15,7 @@ from checker.engineering.worked import Worked
 from checker.engineering.worksheet import Worksheet
 from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.loads import premises as whole
-from checker.facts.loads.ends import CIRCUITS, dwelling_at, has_end
+from checker.facts.loads.ends import CIRCUITS, OTHER_BUILDING, dwelling_at, has_end
 from checker.facts.loads.methods import CONNECTED, STANDARD, smallest_factors
 from checker.facts.loads.numbers import standard_numbers
 from checker.facts.loads.premises import MOTOR_DRIVEN, Counts, Load, Premises, premises, standing_in
@@ -140,7 +140,7 @@ def _kept_off(context: Context, here: Counts) -> Counts:
 
 def _has_neutral(context: Context, load: Load) -> Truth:
     """Circuits and what is on one leg alone have a neutral; what is between two legs has one where that is said."""
-    if load.kind in CIRCUITS:
+    if load.kind in (*CIRCUITS, OTHER_BUILDING):
         return Truth.YES
     legs = context.read(load.subject, CONNECTED_TO).atoms
     if legs and legs <= _ON_ONE_LEG:

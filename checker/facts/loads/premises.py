@@ -57,13 +57,15 @@ class Premises:
     """The figures of a building by fact, the loads that count or may count, and whether those are all.
 
     Of a part of a building there are no figures: nothing of it follows from the floor area, and the circuits for
-    lighting and receptacles count as they are listed.
+    lighting and receptacles count as they are listed. ``units`` says how many dwelling units have the circuits of the
+    figures each, where these are counted together.
     """
 
     figures: Mapping[str, Known]
     loads: tuple[Load, ...]
     complete: bool
     is_part: bool = False
+    units: int = 1
 
     @property
     def is_settled(self) -> bool:

@@ -16,6 +16,7 @@ from checker.facts.loads import (
     places,
     restart,
     several_dwellings,
+    two_dwellings,
 )
 from checker.facts.loads import numbers as load_numbers
 
@@ -51,6 +52,7 @@ NUMBERS = (
     *buildings.NUMBERS,
     *neutral.NUMBERS,
     *several_dwellings.NUMBERS,
+    *two_dwellings.NUMBERS,
     *canadian.NUMBERS,
 )
 """What of the documents in force is read here."""

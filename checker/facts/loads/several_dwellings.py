@@ -42,7 +42,8 @@ READS = (UNITS, SERVES, *CONDITIONS)
 FACTORS, LEAST_UNITS = "factor-of-dwelling-units", "dwelling-units-from-which-the-optional-calculation-counts"
 NUMBERS = (FACTORS, LEAST_UNITS)
 
-_EACH, _ONE, _HOUSE = "each_dwelling_unit", "one_dwelling_unit", "house"
+EACH, HOUSE = "each_dwelling_unit", "house"
+_ONE = "one_dwelling_unit"
 _NO_MOTOR: frozenset[str] = frozenset()
 _MOTORS = frozenset({LARGEST_MOTOR})
 _WHOLE = Fraction(1)
@@ -79,6 +80,13 @@ def load_of_several(context: Context, counts: Counts, terms: Terms, method: Poss
             "The load of several dwellings has to be stated; or write load_method: multifamily, where the conditions "
             "of their optional calculation hold."
         )
+    check_conditions(context)
+    found = _found(context, counts)
+    return found.together, several_load(found, context.numbers, terms)
+
+
+def check_conditions(context: Context) -> None:
+    """Raises OutsideLimits where something is not shown that the optional calculation of several units wants."""
     for name in CONDITIONS:
         if context.read(SITE, name) != exactly(True):
             said = context.catalog.facts[name].title
@@ -86,8 +94,6 @@ def load_of_several(context: Context, counts: Counts, terms: Terms, method: Poss
                 f"The optional calculation of several dwelling units wants this, not shown here: {said}."
             )
     _check_listed(context)
-    found = _found(context, counts)
-    return found.together, several_load(found, context.numbers, terms)
 
 
 def _check_listed(context: Context) -> None:
@@ -101,7 +107,7 @@ def _check_listed(context: Context) -> None:
 def _may_be(context: Context, load: Subject, kinds: frozenset[str]) -> bool:
     """Whether a load may be of these kinds and in a unit."""
     kind, serves = context.read(load, "load_kind").atom, context.read(load, SERVES)
-    return (kind is None or kind in kinds) and relate("is", serves, exactly(_HOUSE)) is not Truth.YES
+    return (kind is None or kind in kinds) and relate("is", serves, exactly(HOUSE)) is not Truth.YES
 
 
 def _found(context: Context, counts: Counts) -> SeveralDwellings:
@@ -110,9 +116,9 @@ def _found(context: Context, counts: Counts) -> SeveralDwellings:
 
     return SeveralDwellings(
         context.known(SITE, UNITS),
-        serving(_EACH, _NO_MOTOR, OF_THE_WHOLE),
+        serving(EACH, _NO_MOTOR, OF_THE_WHOLE),
         serving(_ONE, _NO_MOTOR),
-        serving(_HOUSE, _MOTORS),
+        serving(HOUSE, _MOTORS),
     )
 
 
@@ -128,7 +134,7 @@ def _house_alone(context: Context, counts: Counts, terms: Terms, method: Possibl
     found = premises(context, counts, asks=_MOTORS, is_part=True)
     if method.atom == CONNECTED:
         return found, connected(found, context.numbers, terms)
-    if any(context.read(each.subject, SERVES) != exactly(_HOUSE) for each in found.loads):
+    if any(context.read(each.subject, SERVES) != exactly(HOUSE) for each in found.loads):
         raise OutsideLimits(
             "A part of a building of several dwellings is fed, and not every load on it is shown to serve the house; "
             "write serves: house at those that do, or load_method: connected."
@@ -211,6 +217,7 @@ class _Corner:
 
     def _ratings(self, each: Dwelling, one: Dwelling) -> Iterator[Part]:
         yield self._part("appliances", *(sum((a.rating for a in home.appliances), NOTHING) for home in (each, one)))
+        yield self._part("lights and receptacles of other buildings", each.other_buildings, one.other_buildings)
         yield self._part("cooking", sum(each.ranges, NOTHING), sum(one.ranges, NOTHING))
         yield self._part("dryers", sum(each.dryers, NOTHING), sum(one.dryers, NOTHING))
         how = "the greater of the two in all units, which do not run together"

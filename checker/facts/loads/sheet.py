@@ -12,12 +12,16 @@ from checker.facts.calculated import source_text
 from checker.facts.derivation import Context
 from checker.facts.known import Known
 from checker.facts.loads.current import PHASES, VOLTAGE, amperes
+from checker.facts.loads.ends import CIRCUITS
 from checker.facts.loads.methods import Ends
-from checker.facts.loads.premises import Load, Premises
+from checker.facts.loads.premises import SMALL_APPLIANCES, Load, Premises
 from checker.facts.two_ends import TwoEnds, amount, step_lines
 from checker.site.model import Subject
 
 OPEN = "The list of loads is not said to be complete, so that there is no upper end."
+BY_THE_AREA = (
+    "The floor area stands for circuits for lighting and receptacles, so that those that are listed add nothing."
+)
 _WHAT = "calculated load"
 _THREE = 3
 
@@ -32,8 +36,13 @@ def load_sheet(
     lines.append(_current(context, subject, ends, voltage))
     first = len(ends.least.steps) + 1
     lettered = (replace(line, letter=letters(place)) for place, line in enumerate(more, start=first))
-    assumptions = () if found.complete else (OPEN,)
+    assumptions = (*(() if found.complete else (OPEN,)), *((BY_THE_AREA,) if _lists_what_the_area_holds(found) else ()))
     return Worksheet(f"{subject.id}.{name}", ends.title, subject.id, (*lines, *lettered), ends.limits, assumptions)
+
+
+def _lists_what_the_area_holds(found: Premises) -> bool:
+    """Whether circuits are listed of a whole dwelling, whose floor area stands for them."""
+    return SMALL_APPLIANCES in found.figures and any(each.kind in CIRCUITS for each in found.loads)
 
 
 Given = tuple[str, str, str, Known]

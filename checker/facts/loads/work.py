@@ -26,6 +26,7 @@ from checker.facts.loads.methods import (
 from checker.facts.loads.premises import LARGEST_MOTOR, Counts, Premises, premises
 from checker.facts.loads.several_dwellings import READS as OF_SEVERAL
 from checker.facts.loads.several_dwellings import load_of_several
+from checker.facts.loads.two_dwellings import load_of_two
 from checker.site.model import SITE
 from checker.values.possible import exactly
 
@@ -33,7 +34,8 @@ READS = (*whole.READS, *by_measure.READS, *OF_SEVERAL, *OF_CANADIAN, "occupancy"
 
 _ONE_DWELLING = exactly("one_family_dwelling")
 _SEVERAL_UNITS = exactly("multifamily_dwelling")
-_SEVERAL_DWELLINGS = frozenset({"two_family_dwelling", "dormitory"})
+_TWO_UNITS = exactly("two_family_dwelling")
+_SLEEPING_ROOMS = "dormitory"
 _MOTORS = frozenset({LARGEST_MOTOR})
 _FOR_DWELLINGS = frozenset({OPTIONAL, EXISTING, CANADIAN})
 
@@ -54,8 +56,10 @@ def load_of(context: Context, counts: Counts, terms: Terms) -> tuple[Premises, E
         return found, load_by(method, found, context.numbers, terms)
     if occupancy == _SEVERAL_UNITS:
         return load_of_several(context, counts, terms, method)
-    if occupancy.atom is None or occupancy.atom in _SEVERAL_DWELLINGS:
-        raise OutsideLimits("The load of several dwellings, or of a building whose use is not shown, has to be stated.")
+    if occupancy == _TWO_UNITS:
+        return load_of_two(context, counts, terms)
+    if occupancy.atom is None or occupancy.atom == _SLEEPING_ROOMS:
+        raise OutsideLimits("The load of a dormitory, or of a building whose use is not shown, has to be stated.")
     if method.atom in _FOR_DWELLINGS:
         raise OutsideLimits("The calculation that is named is for a dwelling; this building is none.")
     found = premises(context, counts, asks=_MOTORS, is_part=terms.is_part, figures_read=FIGURES)

@@ -178,8 +178,13 @@ def _gutter(review: Review, place: int, piece: PieceOfLine) -> tuple[str, ...]:
         *(["neutral bonded here"] if piece.tag in review.one_line.bonds else ()),
     ]
     wanted = [str(each.number) for each in review.findings if _hangs(each, place)]
-    lines = [f"{piece.tag}  {piece.title}", ", ".join(notes), f"findings {', '.join(wanted)}" if wanted else ""]
+    lines = [f"{piece.tag}  {piece.title}", ", ".join(notes), _numbered(wanted)]
     return tuple(part for line in lines if line for part in _broken(line))
+
+
+def _numbered(wanted: list[str]) -> str:
+    """The findings at a piece, by number; empty where there is none."""
+    return f"finding{'s' if len(wanted) > 1 else ''} {', '.join(wanted)}" if wanted else ""
 
 
 def _hangs(finding: Finding, place: int) -> bool:
