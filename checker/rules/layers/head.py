@@ -132,7 +132,8 @@ def _sourced(root: Mapping, entry: Entry, problems: ProblemList, cites: Node | N
     if given is not None:
         entries["cites"] = Entry("cites", given.at, given)
     checked = root.get("checked")
-    if checked is None and "checked" not in entries:
+    cites_nothing = "cites" in entries and isinstance(entries["cites"].value, Scalar)
+    if checked is None and "checked" not in entries and not cites_nothing:
         # Told once, however many there are: one line does for all.
         problems.add("The layer does not say who compared it with the paper.", root.at, _CHECKED_REMEDY)
         checked = Mapping((_text("sure", "low", root.at), _text("against", NONE, root.at)), root.at)

@@ -12,7 +12,7 @@ from checker.values.problems import Problem
 from tests.rules.layers.shelves import PACK, layer_text, pack_of, problems_of
 
 CITES = "cites: [{section: '1'}]"
-FAR = "  - {{add: {{id: {id}, title: Far, subject: distance, when: {{to_kind: {{is: opening}}}}, requires: {{far: {test}}}, says: \"{says}\"}}, {cites}}}\n"
+FAR = '  - {{add: {{id: {id}, title: Far, subject: distance, when: {{to_kind: {{is: opening}}}}, requires: {{far: {test}}}, says: "{says}"}}, {cites}}}\n'
 TOO_NEAR = "{of} is {far.found} away, not {far.wanted}."
 OWN = "{distance: {at_least: {parameter: our-distance}}}"
 NUMBER = "parameters:\n  our-distance: {{title: distance, type: length, stricter: higher, value: {value}, cites: [{{document: Town law, section: '1'}}]}}\n"
@@ -37,6 +37,11 @@ def test_missing_check_is_told_once_for_the_whole_layer(tmp_path: Path) -> None:
     told = _one(tmp_path, text.replace(CHECKED, ""))
     assert told.sentence == "The layer does not say who compared it with the paper."
     assert told.remedy.startswith("One line at the top does it for the whole layer: `checked: {sure: low, ")
+
+
+def test_practice_that_cites_nothing_needs_no_check(tmp_path: Path) -> None:
+    rule = _rule("{distance: {known: yes}}", "Near.").replace(CITES, "cites: none")
+    assert problems_of(tmp_path, layer_text(rule, basis="local_practice").replace(CHECKED, "")) == ()
 
 
 def test_layer_that_is_sure_says_by_whom(tmp_path: Path) -> None:
@@ -83,7 +88,14 @@ def test_several_rules_have_exceptions(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize(
     ("typed", "meant"),
-    [("Fern Code", "Fern Code"), ("fern code", "Fern Code"), ("fern-code 2", "Fern Code"), ("FC", "Fern Code"), ("F", None), ("Fern Code 9", None)],
+    [
+        ("Fern Code", "Fern Code"),
+        ("fern code", "Fern Code"),
+        ("fern-code 2", "Fern Code"),
+        ("FC", "Fern Code"),
+        ("F", None),
+        ("Fern Code 9", None),
+    ],
 )
 def test_document_is_meant_by_its_names(typed: str, meant: str | None, tmp_path: Path) -> None:
     found = document_meant(typed, (pack_of(tmp_path),))
