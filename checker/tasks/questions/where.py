@@ -47,6 +47,7 @@ TAPE = "tape"
 IN_PAPERS = frozenset(
     {
         "utility letter",
+        "weather record",
         "conductor schedule",
         "coordination study",
         "data sheet",
@@ -59,6 +60,7 @@ IN_PAPERS = frozenset(
         "label schedule",
         "load calculation",
         "manual",
+        "map",
         "order",
         "owner",
         "packet",
