@@ -8,6 +8,7 @@ from string import ascii_lowercase
 import typer
 
 from checker.report.safe import harmless
+from checker.tasks.questions.answers import meant, words_by_typing
 from checker.values.problems import Unreadable
 from checker.values.refusals import NotationError
 
@@ -57,8 +58,8 @@ class Asker:
         self._say(f"{self._place + 1}. {question}{hint}{lines}")
 
         def check(typed: str) -> str:
-            word = letters.get(typed.strip().lower(), typed.strip().lower().replace(" ", "_"))
-            if word not in choices:
+            word = meant(typed, words_by_typing(choices, may_count=True))
+            if word is None:
                 raise NotationError("That is none of the choices.", "Type a letter, or the words.")
             return word
 

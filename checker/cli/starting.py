@@ -21,7 +21,7 @@ from checker.tasks.starting import (
     starters,
     write_starter,
 )
-from checker.values.dates import read_date
+from checker.values.dates import read_date_as_typed
 from checker.values.problems import Problem, Unreadable
 
 
@@ -92,4 +92,4 @@ def _name(typed: str) -> str:
 
 
 def _day(typed: str) -> str:
-    return read_date(typed).isoformat()
+    return read_date_as_typed(typed).isoformat()

@@ -95,7 +95,8 @@ def _cell_lines(cell: Cell | None) -> list[str]:
 def _shown_words(cell: Cell) -> str:
     if not cell.shown:
         return "not shown" if cell.bound.must else ""
-    aside = ", which is not among them" if cell.kept is False else ""
+    # Where no choice of it is left, what is shown is no worse than the others: the findings of the notes stand.
+    aside = ", which is not among them" if cell.kept is False and not cell.bound.nothing_left else ""
     return f"shown {cell.shown}{aside}{', and follows from what else is drawn' if cell.follows else ''}"
 
 
@@ -108,9 +109,12 @@ def _bound_words(bound: Bound) -> Iterator[str]:
     if bound.better:
         yield f"practice: {bound.better} ({_numbers(bound.better_notes)})"
     if bound.open:
-        yield f"open: {_numbers(bound.open)}"
+        yield f"{_MORE_MAY_BE_WANTED if bound.must else 'open'}: {_numbers(bound.open)}"
     if bound.brings:
         yield f"may bring: {_numbers(bound.brings)}"
+
+
+_MORE_MAY_BE_WANTED = "and what is not told yet may want more"
 
 
 def _numbers(notes: Sequence[int]) -> str:
@@ -166,7 +170,11 @@ def _notes(notes: Sequence[Note], style: Style) -> Iterator[str]:
 
 def _closing(schedule: Schedule) -> Iterator[str]:
     outside = [
-        cell for table in schedule.tables for column in table.columns for cell in column.cells if cell.kept is False
+        cell
+        for table in schedule.tables
+        for column in table.columns
+        for cell in column.cells
+        if cell.kept is False and not cell.bound.nothing_left
     ]
     if outside:
         names = joined(f"{cell.subject} {cell.title}" for cell in outside)

@@ -60,15 +60,17 @@ def question_of(leaf: Leaf, view: View) -> Question | None:
             Choice(NO, "there are more, or nobody knows"),
             Choice(ADD, "list one that is missing"),
         )
+        # What is never empty is counted on site, at the panel; whether a drawing shows all is told by who draws.
+        paper, stop = ("panel", Stop.PANEL) if catalog.lists[leaf.name].never_empty else ("drawing", Stop.PAPERS)
         return Question(
-            leaf, None, sentence, "The site file", f"lists all {title}{where}", "", "drawing", Stop.PAPERS, choices, ""
+            leaf, None, sentence, "The site file", f"lists all {title}{where}", "", paper, stop, choices, ""
         )
     if leaf.ask is Ask.EXISTS:
         kind = catalog.kinds[leaf.name]
         sentence = f"Is there, on this site, another {kind.title} than the site file lists?"
         choices = (Choice(NO, "none but what is listed"), Choice(YES, "there is; a few questions draw it"))
         asked = f"another {kind.title} than the site file lists"
-        return Question(leaf, None, sentence, "The site", asked, kind.means, "site", Stop.SITE, choices, "")
+        return Question(leaf, None, sentence, "The site", asked, kind.means, "site", Stop(kind.seen_at), choices, "")
     return _of_fact(leaf, view)
 
 

@@ -13,12 +13,12 @@ from checker.site.model import Site, Subject
 class Stop(Enum):
     """The stops of the walk, in its order; last what nobody finds on site."""
 
-    SITE = "the site"
     METER = "meter"
     SWITCH = "switch"
     PANEL = "panel"
     SET = "set"
     GAS_METER = "gas meter"
+    SITE = "the site"
     TAPE = "tape"
     PAPERS = "papers"
 
