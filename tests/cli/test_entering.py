@@ -163,10 +163,8 @@ def test_a_file_that_says_that_no_load_is_there_is_not_believed(house: Path, lib
     house.write_text(f"{HOUSE}loads: {{complete: yes, list: []}}\n", encoding="utf-8")
     site = Session(house, library, Overrides()).job.site
     assert not site.members("loads").complete
-    assert [notice.sentence for notice in site.notices] == [
-        "The list of loads says that it is complete and holds none. Every building has some, so it counts as not "
-        "complete: list them one by one."
-    ]
+    (notice,) = site.notices
+    assert notice.sentence.startswith("The list of loads says that it is complete and holds none.")
 
 
 def test_what_a_form_asks_is_checked_before_it_is_written(house: Path, session: Session) -> None:
