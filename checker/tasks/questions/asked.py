@@ -83,7 +83,7 @@ def _of_fact(leaf: Leaf, view: View) -> Question | None:
         return None
     words = _words(leaf, view)
     stop = stop_of(leaf, paper_of(fact, leaf, catalog), site, catalog)
-    return asked_of(leaf, fact, _sentence(words, fact, catalog), words, stop, catalog)
+    return asked_of(leaf, fact, sentence_of(words, fact, catalog), words, stop, catalog)
 
 
 def asked_of(leaf: Leaf, fact: Fact, sentence: str, words: str, stop: Stop, catalog: Catalog) -> Question:
@@ -121,7 +121,7 @@ _IS_A_QUESTION = ("where ", "what ", "how ", "whom ", "which ", "whether ")
 _COUNTED = (ValueType.QUANTITY, ValueType.COUNT, ValueType.DATE, ValueType.TEXT, ValueType.WIRE_SIZE)
 
 
-def _sentence(words: str, fact: Fact, catalog: Catalog) -> str:
+def sentence_of(words: str, fact: Fact, catalog: Catalog) -> str:
     """The question in a sentence: of what first, then what of it."""
     whole, _, part = fact.name.partition(".")
     title, of = fact.title, words
