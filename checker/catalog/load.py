@@ -88,7 +88,9 @@ class _Reader:
             for name, entry in sections["pairs"].items()
         }
         self._lists = {
-            name: Listing(name, entry["member"], entry["title"], entry["means"], entry["on"])
+            name: Listing(
+                name, entry["member"], entry["title"], entry["means"], entry["on"], entry.get("never_empty", False)
+            )
             for name, entry in sections["lists"].items()
         }
         self._structures = sections["structures"]
@@ -144,7 +146,7 @@ class _Reader:
         own = {**structure.get("value", {"type": "structure"}), **{k: v for k, v in entry.items() if k != "type"}}
         yield self._fact(
             name,
-            {**own, "unnamed_parts": structure.get("unnamed_parts")},
+            {**own, **{key: structure.get(key) for key in ("unnamed_parts", "part_in_use")}},
             stated,
             derived,
             parts=tuple(parts),
@@ -201,6 +203,7 @@ class _Reader:
             short_for=short_for,
             reads=reads,
             unnamed_parts_absent=entry.get("unnamed_parts") == "none",
+            part_in_use=entry.get("part_in_use"),
             said_only=frozenset(entry.get("said_only", ())),
         )
 
@@ -221,6 +224,7 @@ def _kind(name: str, entry: _Entry) -> Kind:
         entry["ways"],
         entry["drawing"] == "complete",
         entry["seen_at"],
+        entry.get("without_nameplate", ""),
     )
 
 

@@ -77,8 +77,9 @@ class Fact:
 
     ``stated_for`` and ``derived_for`` are the subject types for which a person writes it and for which a derivation
     exists. ``said_only`` are choices that are never taken to be possible unless somebody writes them; of a number
-    ``number``: it is none unless somebody writes one. ``physical``
-    bounds narrow what is possible when nothing is said; ``plausible`` bounds only catch typing errors.
+    ``number``: it is none unless somebody writes one. ``part_in_use`` names the fact that says which part of a
+    structure is in use: that part is not taken to be absent because it is not written. ``physical`` bounds narrow what
+    is possible when nothing is said; ``plausible`` bounds only catch typing errors.
     """
 
     name: str
@@ -102,6 +103,7 @@ class Fact:
     short_for: str | None = None
     reads: str | None = None
     unnamed_parts_absent: bool = False
+    part_in_use: str | None = None
     said_only: frozenset[str] = frozenset()
 
     @property
@@ -186,6 +188,7 @@ class Kind:
     has_ways: bool
     drawing_complete: bool
     seen_at: str
+    without_nameplate: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,13 +204,14 @@ class Pair:
 
 @dataclass(frozen=True, slots=True)
 class Listing:
-    """An open list of a site file, or of one kind of piece."""
+    """An open list of a site file, or of one kind of piece; one that is never empty is not complete without members."""
 
     name: str
     member: str
     title: str
     means: str
     on: str
+    never_empty: bool = False
 
 
 @dataclass(frozen=True, slots=True)

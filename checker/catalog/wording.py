@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 
 from checker.catalog.model import Fact, ValueType
@@ -47,7 +48,15 @@ def _atom_text(fact: Fact, atom: str | bool) -> str:
 
 
 def _span_text(fact: Fact, span: Span, unit: str | None) -> str:
-    return _ends_text(span, lambda number: one_number(fact, number, unit))
+    return _ends_text(_told(fact, span), lambda number: one_number(fact, number, unit))
+
+
+def _told(fact: Fact, span: Span) -> Span:
+    """The span without a lower end of nothing, below which there is nothing anyway: it tells nobody anything."""
+    starts_at_nothing = span.low == 0 and span.high != 0 and not span.low_open
+    if starts_at_nothing and fact.physical is not None and fact.physical.low == 0:
+        return replace(span, low=None)
+    return span
 
 
 def _ends_text(span: Span, text: Callable[[Fraction], str]) -> str:

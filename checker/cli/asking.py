@@ -8,6 +8,7 @@ from string import ascii_lowercase
 import typer
 
 from checker.report.safe import harmless
+from checker.tasks.questions.answers import meant, words_by_typing
 from checker.values.notation import nearest
 from checker.values.problems import Unreadable
 from checker.values.refusals import NotationError
@@ -81,7 +82,8 @@ class Asker:
         self._say(f"{self._place + 1}. {question}{hint}{_below(lines)}")
 
         def check(typed: str) -> str:
-            return other(typed) or _meant(typed, letters, choices, lines)
+            word = other(typed) or meant(typed, words_by_typing(choices, may_count=True))
+            return word or _meant(typed, letters, choices, lines)
 
         return self._until_good(why, check, optional=optional)
 

@@ -9,10 +9,24 @@ import typer
 
 from checker.cli import console
 from checker.cli.asking import SKIP, STOP, UNDO, WHY, typed_line
+from checker.cli.entering import entered, told
 from checker.cli.site_files import site_file
-from checker.report.asked import question_text, waiting_words, why_text
+from checker.facts.known import Ask
+from checker.report.asked import (
+    by_hand_text,
+    papers_words,
+    part_text,
+    plain_text,
+    question_text,
+    waiting_words,
+    why_text,
+)
 from checker.report.exit_status import COULD_NOT_RUN, SETTLED
 from checker.report.safe import harmless
+from checker.report.words import counted
+from checker.tasks.questions.answers import known_words, meant
+from checker.tasks.questions.asked import ADD, YES, Question
+from checker.tasks.questions.entries import Form, form_of
 from checker.tasks.questions.session import Session
 from checker.tasks.reviewing import Library, Overrides
 from checker.values.problems import Unreadable
@@ -26,8 +40,11 @@ def ask_questions(site: Path, overrides: Overrides) -> int:
     try:
         path = site_file(site)
         session = Session(path, Library.shipped(), overrides)
-        _say(f"{waiting_words(session.waiting, session.later)} Each answer is written into {path.as_posix()} at once.")
+        _say(plain_text(waiting_words(session.waiting, session.later)))
+        _say(plain_text(f"Each answer is written into {path.as_posix()} at once."))
         _say(f"Type {UNDO} to take the last answer back, {SKIP}, {WHY} or {STOP}.")
+        if session.skipped:
+            _say(plain_text(_SKIPPED.format(counted(session.skipped, "question"))))
         _ask_all(session)
     except Unreadable as error:
         console.problems(error.problems)
@@ -35,9 +52,16 @@ def ask_questions(site: Path, overrides: Overrides) -> int:
     return SETTLED
 
 
+_SKIPPED = "{} that you left out before comes last; review tells what waits for it."
+
+
 def _ask_all(session: Session) -> None:
     number = 1
+    papers_told = False
     while (found := session.next()) is not None:
+        if not papers_told and session.only_papers(found):
+            papers_told = True
+            _say(f"\n{plain_text(papers_words(session.papers))}")
         _say(f"\n{question_text(found, number)}")
         step = _one(session, found)
         if step is None:
@@ -66,8 +90,33 @@ def _one(session: Session, found: Next) -> int | None:
         elif word == UNDO:
             if _undone(session):
                 return -1
-        elif typed and _answered(session, found, typed):
+        elif typed and _done(session, found.question, typed):
             return 1
+
+
+def _done(session: Session, question: Question, typed: str) -> bool:
+    """Whether the question is settled by what was typed: answered, or what it found missing drawn."""
+    leaf = question.leaf
+    words = known_words(question) if leaf.ask is not Ask.FACT else {}
+    meant_word = meant(typed, words)
+    form = form_of(question)
+    if leaf.ask is Ask.EXISTS and meant_word == YES and form is not None:
+        return entered(session, question, form)
+    if leaf.ask is Ask.MORE and meant_word == ADD:
+        return _listed(session, question, form)
+    return _answered(session, question, typed)
+
+
+def _listed(session: Session, question: Question, form: Form | None) -> bool:
+    """List one thing, and ask the same again: whether there are others."""
+    if form is None:
+        _say(by_hand_text(question, session.job.catalog))
+        session.skip(question)
+        return True
+    if entered(session, question, form):
+        _say(plain_text(f"Listed so far: {', '.join(session.listed(question))}."))
+    _say(part_text(question))
+    return False
 
 
 _UNKNOWN = "unknown"
@@ -80,24 +129,25 @@ def _undone(session: Session) -> bool:
     except Unreadable as error:
         _tell(error)
         return False
-    _say("There is no answer to take back.")
+    _say("There is no answer to take back: what was answered in an earlier run stands in the file, change it there.")
     return False
 
 
-def _answered(session: Session, found: Next, typed: str) -> bool:
+def _answered(session: Session, question: Question, typed: str) -> bool:
     """Whether the answer was read and written; what stands in the way is said."""
     try:
-        session.answer(found.question, typed)
+        also = session.answer(question, typed)
     except Unreadable as error:
         _tell(error)
         return False
+    if also:
+        _say(f"The same was written for {', '.join(also)}.")
     return True
 
 
 def _tell(error: Unreadable) -> None:
-    for problem in error.problems:
-        near = f" Nearest valid name: {problem.near}." if problem.near else ""
-        _say(f"{problem.sentence} {problem.remedy}{near}")
+    for line in told(error):
+        _say(line)
 
 
 def _say(text: str) -> None:

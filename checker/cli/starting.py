@@ -21,7 +21,7 @@ from checker.tasks.starting import (
     starters,
     write_starter,
 )
-from checker.values.dates import read_date
+from checker.values.dates import read_date_as_typed
 from checker.values.problems import Problem, Unreadable
 
 
@@ -46,7 +46,7 @@ def begin(folder: Path, given: Mapping[str, str]) -> int:
 
 def _wanted(folder: Path, given: Mapping[str, str], library: Library) -> Wanted:
     asker = Asker()
-    if len(given) < len(Wanted.__dataclass_fields__):
+    if _MUST - given.keys():
         asker.tell("Type undo to take the last answer back, and why to read what a question is for.")
     while True:
         asker.begin()
@@ -54,6 +54,10 @@ def _wanted(folder: Path, given: Mapping[str, str], library: Library) -> Wanted:
             return _asked(asker, folder, given, library)
         except Again:
             continue
+
+
+_MUST = frozenset({"job", "name", "place", "jurisdiction", "date"})
+"""Whoever gives all of these is asked nothing."""
 
 
 def _asked(asker: Asker, folder: Path, given: Mapping[str, str], library: Library) -> Wanted:
@@ -70,7 +74,26 @@ def _asked(asker: Asker, folder: Path, given: Mapping[str, str], library: Librar
     jurisdiction = _jurisdiction(asker, folder, given, library)
     event = EVENT_WORDS[profile_named(jurisdiction, folder, library).event]
     on = text("date", f"What is the date of the {event}?", "It fixes which edition is in force. As 2026-03-14.", _day)
-    return Wanted(job, name, place, jurisdiction, on)
+    if not _MUST - given.keys():
+        return Wanted(job, name, place, jurisdiction, on)
+    role = asker.choice(_ROLE, _ROLE_WHY, _ROLES, optional=True) if starters()[job].moves_service else ""
+    load_class = asker.choice(_CLASS, _CLASS_WHY, _CLASSES, optional=True)
+    return Wanted(job, name, place, jurisdiction, on, role, load_class)
+
+
+_ROLE = "What is the transfer switch, as the first disconnect after the meter?"
+_ROLE_WHY = "It settles where the neutral is bonded and what past it has to change."
+_ROLES = {
+    "service_disconnect": "the service ends in it, and the neutral is bonded there",
+    "emergency_disconnect": "a disconnect ahead of the service disconnect, which stays where it is",
+}
+_CLASS = "Which class of load does the set carry?"
+_CLASS_WHY = "The law or the AHJ sets the class, never the installer. A home whose owner wants a set is optional."
+_CLASSES = {
+    "optional": "optional standby, for the comfort of the owner",
+    "legally_required": "legally required standby",
+    "emergency": "emergency, for the safety of life",
+}
 
 
 _PLACES = {EXISTING: "they are there and stay", NEW: "they come with this job"}
@@ -92,4 +115,4 @@ def _name(typed: str) -> str:
 
 
 def _day(typed: str) -> str:
-    return read_date(typed).isoformat()
+    return read_date_as_typed(typed).isoformat()

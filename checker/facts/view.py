@@ -169,11 +169,27 @@ class View:
         if whole is fact:
             return Known(value, Origin.NOT_SHOWN, frozenset({leaf}), unit=fact.unit, at=None)
         base = self.stated(subject, whole)
-        if base.value.only_absent or (whole.unnamed_parts_absent and self._names_parts(subject, whole)):
-            return Known(ABSENT, Origin.STATED, base.leaves, unit=fact.unit, text=base.text, at=base.at)
+        none = Known(ABSENT, Origin.STATED, base.leaves, unit=fact.unit, text=base.text, at=base.at)
+        if base.value.only_absent:
+            return none
+        if whole.unnamed_parts_absent and self._names_parts(subject, whole):
+            in_use = self._in_use(subject, whole)
+            if in_use is None:
+                return none
+            if fact.name.partition(".")[2] not in in_use.value.atoms:
+                return replace(none, leaves=base.leaves | in_use.leaves)
+            leaves = base.leaves | in_use.leaves | {leaf}
+            return Known(value.union(ABSENT), Origin.NOT_SHOWN, leaves, unit=fact.unit)
         if base.value.absent:
             value = value.union(ABSENT)
         return Known(value, Origin.NOT_SHOWN, base.leaves | {leaf}, unit=fact.unit)
+
+    def _in_use(self, subject: Subject, whole: Fact) -> Known | None:
+        """What says which part of a structure is in use, where the subject has such a fact: a nameplate of which
+        somebody wrote the rating on one fuel is not without a rating on the fuel that the set burns.
+        """
+        says = None if whole.part_in_use is None else self.ground.catalog.fact(whole.part_in_use, subject.type)
+        return None if says is None or subject.type not in says.stated_for else self.stated(subject, says)
 
     def _names_parts(self, subject: Subject, whole: Fact) -> bool:
         """Whether the drawing names parts of a structure; that all of it is unknown leaves every part open."""

@@ -16,6 +16,7 @@ Path = Sequence[str | int]
 
 _WIDEST = 150
 """Columns up to which a line in braces may grow; past them the new key begins a line of its own."""
+_LINE = "\n"
 _BYTE_ORDER_MARK = "\ufeff"
 
 
@@ -45,12 +46,14 @@ def with_value(typed: bytes, path: Path, value: str) -> bytes:
 
 
 def with_item(typed: bytes, path: Path, item: str) -> bytes:
-    """The file with one more text at the end of the list at ``path``, which is made where it is not there. Raises
-    CannotEdit.
+    """The file with one more item, YAML on one line, at the end of the list at ``path``, which is made where it is not
+    there: at the top of a file with a line for each item. Raises CannotEdit.
     """
     text = _normal(typed)
     root = placed(text)
     listed = at(root, path)
+    if listed is None and len(path) == 1 and not root_is_flow(root):
+        return with_value(typed, path, f"\n  - {item}")
     if listed is None:
         return with_value(typed, path, f"[{item}]")
     if not isinstance(listed, PlacedSequence):
@@ -58,7 +61,7 @@ def with_item(typed: bytes, path: Path, item: str) -> bytes:
     edit = _append(text, listed, item)
     before = content(listed)
     assert isinstance(before, list)
-    _check(_applied(text, edit), _with(content(root), list(path), [*before, item]))
+    _check(_applied(text, edit), _with(content(root), list(path), [*before, content(placed(item))]))
     return _as_typed(typed, edit)
 
 
@@ -120,6 +123,11 @@ def _put(text: str, root: Placed, path: list[str | int], value: str) -> Edit:
     return Edit(here.start, here.end, value)
 
 
+def root_is_flow(root: Placed) -> bool:
+    """Whether a file stands in braces, so that no line of it can begin a list."""
+    return not isinstance(root, PlacedMapping) or root.flow
+
+
 def _new_entry(text: str, mapping: PlacedMapping, key: str, rest: list[str | int], value: str) -> Edit:
     if mapping.flow:
         return _into_braces(text, mapping, f"{_as_key(key)}: {_nested(rest, value)}")
@@ -137,7 +145,8 @@ def _lines(key: str, rest: list[str | int], value: str, indent: str) -> str:
     if rest and not indent:
         first = str(rest[0])
         return f"{_as_key(key)}:\n  {_as_key(first)}: {_nested(rest[1:], value)}"
-    return f"{indent}{_as_key(key)}: {_nested(rest, value)}"
+    nested = _nested(rest, value)
+    return f"{indent}{_as_key(key)}:{nested if nested.startswith(_LINE) else f' {nested}'}"
 
 
 def _nested(rest: list[str | int], value: str) -> str:

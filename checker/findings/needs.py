@@ -44,7 +44,15 @@ def _asked_as(leaf: Leaf, evidence: Evidence) -> Leaf:
     whole, _, part = leaf.name.partition(".")
     if leaf.ask is Ask.FACT and part and evidence.known(leaf.subject, whole).origin is Origin.NOT_SHOWN:
         return Leaf(leaf.subject, whole)
-    return leaf
+    return _in_use(leaf, whole, evidence) if part else leaf
+
+
+def _in_use(leaf: Leaf, whole: str, evidence: Evidence) -> Leaf:
+    """Of parts of which one is in use, what says which, as long as nothing does: nobody looks for the others."""
+    says = evidence.catalog.facts[whole].part_in_use
+    if says is None or evidence.catalog.fact(says, leaf.subject.type) is None:
+        return leaf
+    return leaf if evidence.known(leaf.subject, says).value.is_exact else Leaf(leaf.subject, says)
 
 
 def open_leaves(evaluation: Evaluation, evidence: Evidence) -> tuple[Leaf, ...]:

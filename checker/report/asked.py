@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from textwrap import wrap
 
+from checker.catalog.model import Catalog
 from checker.report.safe import harmless
 from checker.report.words import LOCAL_PRACTICE, PRACTICE, citation_text, counted
 from checker.rules.model import Basis
+from checker.site.model import SITE
+from checker.tasks.questions.answers import letters
 from checker.tasks.questions.asked import Question
 from checker.tasks.questions.choosing import Next
-from checker.tasks.questions.session import letters
 from checker.tasks.questions.waiting import Waiting
 
 WIDTH = 88
@@ -24,10 +26,38 @@ def question_text(found: Next, number: int) -> str:
     if question.means:
         lines += _wrapped(_INDENT, question.means)
     lines += _wrapped(_INDENT, f"{settles_words(found)}; {found_on_words(question)}")
-    lines += choice_lines(question)
+    return "\n".join([*lines, *answer_lines(question)])
+
+
+def part_text(question: Question) -> str:
+    """A question without a number, about something that is being listed or drawn."""
+    return "\n".join([*_wrapped(_INDENT, question.sentence), *answer_lines(question)])
+
+
+def answer_lines(question: Question) -> Iterator[str]:
+    """What may be typed."""
+    yield from choice_lines(question)
     if question.kind_of_answer:
-        lines += _wrapped(_INDENT, f"Type {question.kind_of_answer}.")
-    return "\n".join(lines)
+        yield from _wrapped(_INDENT, f"Type {question.kind_of_answer}.")
+
+
+def plain_text(text: str) -> str:
+    """A sentence in lines of a terminal."""
+    return "\n".join(_wrapped("", text))
+
+
+def by_hand_text(question: Question, catalog: Catalog) -> str:
+    """What to write into the site file where no question draws or lists it."""
+    leaf = question.leaf
+    facts = [fact for fact in catalog.facts_of(catalog.lists[leaf.name].member) if "." not in fact.name]
+    shape = ", ".join(f"{fact.name}: ..." for fact in facts[:_SHOWN])
+    on = "" if leaf.subject.id == SITE.id else f" of {leaf.subject.id}"
+    return plain_text(
+        f"Write it into the site file under {leaf.name}:{on}, as - {{{shape}}}. It stays open until then."
+    )
+
+
+_SHOWN = 3
 
 
 def settles_words(found: Next) -> str:
@@ -57,6 +87,21 @@ def choice_lines(question: Question) -> Iterator[str]:
     for letter, choice in zip(letters(len(question.choices)), question.choices, strict=True):
         meaning = f": {choice.title}" if choice.title else ""
         yield from _wrapped(f"{_INDENT}{letter}  ", f"{choice.word.replace('_', ' ')}{meaning}")
+
+
+def choice_text(titles: Mapping[str, str]) -> str:
+    """Words with their letters and what they mean."""
+    lettered = zip(letters(len(titles)), titles.items(), strict=True)
+    lines = (
+        _wrapped(f"{_INDENT}{letter}  ", f"{word.replace('_', ' ')}: {title}") for letter, (word, title) in lettered
+    )
+    return "\n".join(line for one in lines for line in one)
+
+
+def papers_words(papers: Iterable[str]) -> str:
+    """That nothing on site settles more, and in which papers what is left is found."""
+    named = ", ".join(dict.fromkeys(each for each in papers if each))
+    return f"Nothing that is seen on site settles anything more. What is left is in papers: {named}."
 
 
 def why_text(found: Next) -> str:

@@ -46,23 +46,34 @@ class Look:
 
 
 @dataclass(frozen=True, slots=True)
+class Table:
+    """A table to write in: its heading, its columns, and how many lines are left free."""
+
+    heading: str
+    columns: tuple[str, ...]
+    lines: int
+
+
+@dataclass(frozen=True, slots=True)
 class Part:
     """A stop with its heading."""
 
     heading: str
     rows: tuple[Row, ...]
     looks: tuple[Look, ...]
+    tables: tuple[Table, ...] = ()
+    is_new_sheet: bool = False
 
 
 HEADINGS = {
-    Stop.SITE: "On arrival: the site as a whole",
     Stop.METER: "At the meter and the service",
     Stop.SWITCH: "At the transfer switch",
     Stop.PANEL: "At the panels",
     Stop.SET: "At the set and its fuel",
     Stop.GAS_METER: "At the gas meter",
+    Stop.SITE: "Round the building",
     Stop.TAPE: "With the tape",
-    Stop.PAPERS: "Not found on site: look it up or ask for it",
+    Stop.PAPERS: "Second sheet, for the desk. Not found on site: look it up or ask for it",
 }
 
 
@@ -89,7 +100,15 @@ def parts(sheet: FieldSheet) -> tuple[Part, ...]:
 
 def _part(stop: StopOfWalk, stage: Stage) -> Part:
     rows = tuple(_row(each, stage) for each in stop.lines)
-    return Part(HEADINGS[stop.stop], rows, tuple(_look(each) for each in stop.looks))
+    tables = _TABLES if stop.stop is Stop.PANEL else ()
+    looks = tuple(_look(each) for each in stop.looks)
+    return Part(HEADINGS[stop.stop], rows, looks, tables, stop.stop is Stop.PAPERS)
+
+
+_TABLES = (
+    Table("Breakers", ("panel", "space", "rating in A", "poles", "feeds"), 12),
+    Table("Loads, as their nameplates say", ("name", "kind", "VA, or A and V", "panel", "motor?"), 12),
+)
 
 
 def _row(line: Line, stage: Stage) -> Row:
@@ -145,8 +164,9 @@ def field_sheet_text(sheet: FieldSheet) -> str:
     lines = [*_set(title(sheet), ""), ""]
     lines += [line for sentence in opening(sheet) for line in _set(sentence, "")]
     for part in parts(sheet):
-        lines += ["", part.heading, ""]
+        lines += ["\f" if part.is_new_sheet else "", part.heading, ""]
         lines += [line for row in part.rows for line in _row_lines(row)]
+        lines += [line for table in part.tables for line in _table_lines(table)]
         if part.looks:
             lines += ["To look at here, as numbered in the report", ""]
             lines += [line for look in part.looks for line in _look_lines(look)]
@@ -165,6 +185,15 @@ def _row_lines(row: Row) -> Iterable[str]:
     yield ""
     yield f"{_INDENT}{_BLANK}"
     yield ""
+
+
+def _table_lines(table: Table) -> Iterable[str]:
+    """A heading, the columns side by side, and free lines below them."""
+    width = (WIDTH - len(_INDENT)) // len(table.columns)
+    yield from (f"{_INDENT}{table.heading}", "")
+    yield f"{_INDENT}{''.join(column.ljust(width) for column in table.columns)}".rstrip()
+    free = f"{_INDENT}{''.join(('_' * (width - 2)).ljust(width) for _ in table.columns)}".rstrip()
+    yield from (line for _ in range(table.lines) for line in (free, ""))
 
 
 def _look_lines(look: Look) -> Iterable[str]:

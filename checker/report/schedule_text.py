@@ -9,6 +9,7 @@ from checker.report.safe import harmless
 from checker.report.schedule_words import (
     HOW_TO_READ,
     HOW_TO_READ_TOGETHER,
+    MORE_MAY_BE_WANTED,
     TOGETHER,
     bound_words,
     closing,
@@ -32,7 +33,7 @@ GAP = "  "
 NOTE_INDENT = 4
 """Column at which a note begins after its number."""
 
-WITH_COLON = ("open", "may bring")
+WITH_COLON = ("open", MORE_MAY_BE_WANTED, "may bring")
 """Said of notes alone, which then follow a colon."""
 
 

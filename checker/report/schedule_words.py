@@ -15,6 +15,7 @@ HOW_TO_READ = (
     "something else, as of a sign. Where nothing is said, no rule bounds it."
 )
 TOGETHER = "What hangs together"
+MORE_MAY_BE_WANTED = "and what is not told yet may want more"
 HOW_TO_READ_TOGETHER = "Where two of these are changed at once, these lines count and not the cells above."
 
 
@@ -49,7 +50,7 @@ def bound_words(bound: Bound) -> Iterator[tuple[str, tuple[int, ...]]]:
     if bound.better:
         yield f"practice: {bound.better}", bound.better_notes
     if bound.open:
-        yield "open", bound.open
+        yield MORE_MAY_BE_WANTED if bound.must else "open", bound.open
     if bound.brings:
         yield "may bring", bound.brings
 
@@ -58,7 +59,8 @@ def shown_words(cell: Cell) -> str:
     """What is shown; that nothing is, where something is wanted."""
     if not cell.shown:
         return "not shown" if cell.bound.must else ""
-    aside = ", which is not among them" if cell.kept is False else ""
+    # Where no choice of it is left, what is shown is no worse than the others: the findings of the notes stand.
+    aside = ", which is not among them" if cell.kept is False and not cell.bound.nothing_left else ""
     return f"shown {cell.shown}{aside}{', and follows from what else is drawn' if cell.follows else ''}"
 
 
@@ -82,8 +84,8 @@ def note_words(note: Note) -> tuple[str, str]:
 
 def closing(schedule: Schedule) -> Iterator[str]:
     """What is shown and falls away, what was not tried, and what no schedule says."""
-    columns = (column for table in schedule.tables for column in table.columns)
-    outside = [cell for column in columns for cell in column.cells if cell.kept is False]
+    cells = (cell for table in schedule.tables for column in table.columns for cell in column.cells)
+    outside = [cell for cell in cells if cell.kept is False and not cell.bound.nothing_left]
     if outside:
         names = joined(f"{cell.subject} {cell.title}" for cell in outside)
         yield f"Shown and not among what is left: {names}."

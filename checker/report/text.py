@@ -292,7 +292,7 @@ def _long(finding: Finding, style: Style) -> Iterator[str]:
 
 def _headline(finding: Finding, sentence: str, style: Style) -> Iterator[str]:
     mark = f"{MARKS[finding.outcome]} " if style.marks else ""
-    start = f"{mark}{finding.number:<3}"
+    start = f"{mark}{f'{finding.number} ':<3}"
     words = harmless(finding.subject.words)
     lead = f"{start}{words}"
     if len(lead) + 2 > TAG_COLUMN:

@@ -9,10 +9,11 @@ from checker.catalog.names import CLAIMS, COMPLETE, LIST, READINGS
 from checker.files.tree import Entry, Mapping, Node, Scalar, Sequence
 from checker.site.drawing import Drawing
 from checker.site.flat import FlatReader
-from checker.site.model import Members, Subject
+from checker.site.model import DrawingNotice, Members, Subject
 from checker.site.problem_list import ProblemList
 from checker.site.readings import readings_of
 from checker.site.sheets import SiteFiles
+from checker.values.positions import Position
 from checker.values.problems import Unreadable
 from checker.values.refusals import quoted
 
@@ -36,6 +37,9 @@ class ListReader:
         """One list of the site or of a piece; ``on`` is the id of what it belongs to."""
         items, complete = self._items(entry)
         members = tuple(self._member(listing, item, on, number) for number, item in enumerate(items, start=1))
+        if complete and listing.never_empty and not members:
+            complete = False
+            self._drawing.notices.append(_not_believed(listing, entry.at))
         self._drawing.lists[listing.name, on] = Members(members, complete, entry.at)
 
     def _items(self, entry: Entry) -> tuple[tuple[Node, ...], bool]:
@@ -108,6 +112,15 @@ class ListReader:
             return True
         self._drawing.claimed.extend((subject, claim) for claim in entry.value.entries)
         return True
+
+
+def _not_believed(listing: Listing, at: Position) -> DrawingNotice:
+    """Nothing rests on the word that a list is complete where there is always something to list."""
+    sentence = (
+        f"The list of {listing.title} says that it is complete and holds none. Every building has some, so it counts "
+        f"as not complete: list them one by one."
+    )
+    return DrawingNotice(sentence, at, ())
 
 
 def _shape(name: str) -> str:

@@ -8,7 +8,7 @@ from pathlib import Path
 from string import Template
 
 from checker.catalog.load import shipped_catalog
-from checker.files.editing import with_value
+from checker.files.editing import at, tree_of, with_value
 from checker.files.folders import data_folder
 from checker.files.strict_yaml import read_file
 from checker.files.written import put_new, there_already
@@ -39,7 +39,8 @@ class Starter:
 @dataclass(frozen=True, slots=True)
 class Wanted:
     """The answers: which job, its name, whether the service is existing or new, whose rules, the date that fixes
-    them.
+    them; then what the switch is where it comes first after the meter, and the class of load, each empty where it is
+    left open.
     """
 
     job: str
@@ -47,6 +48,8 @@ class Wanted:
     place: str
     jurisdiction: str
     date: str
+    role: str = ""
+    load_class: str = ""
 
 
 def starters() -> Mapping[str, Starter]:
@@ -95,9 +98,20 @@ def starter_text(wanted: Wanted, folder: Path, library: Library) -> str:
     key = permit_key(profile_named(wanted.jurisdiction, folder, library).event)
     drawing = Template(starter.text).substitute(place=wanted.place)
     text = f"{schema_line(folder, 'site')}{_head(wanted, starter, key)}{drawing}"
-    if key is not None:
-        return text
-    return with_value(text.encode(), ["equipment", "GEN1", "made_on"], in_quotes(wanted.date)).decode()
+    typed = text.encode()
+    if key is None:
+        typed = with_value(typed, [_EQUIPMENT, _SET, "made_on"], in_quotes(wanted.date))
+    if wanted.role and starter.moves_service:
+        typed = with_value(typed, [_EQUIPMENT, _SWITCH, "role"], wanted.role)
+    if wanted.load_class:
+        for tag in (_SET, _SWITCH):
+            if at(tree_of(typed), [_EQUIPMENT, tag]) is not None:
+                typed = with_value(typed, [_EQUIPMENT, tag, "classes"], f"[{wanted.load_class}]")
+    return typed.decode()
+
+
+_EQUIPMENT, _SET, _SWITCH = "equipment", "GEN1", "ATS1"
+"""The tags that every text of a starter uses; a switch is not in all of them."""
 
 
 def _head(wanted: Wanted, starter: Starter, key: str | None) -> str:

@@ -47,6 +47,19 @@ def read_date(text: str) -> date:
     return day
 
 
+def read_date_as_typed(text: str) -> date:
+    """A date that a person typed in answer to a question: also with strokes, where the calendar has one reading only,
+    as 11/26/2026. Raises NotationError.
+    """
+    match = _STROKES.fullmatch(readable(text))
+    if match is None or len(match[3]) < len("2026"):
+        return read_date(text)
+    first, second, year = int(match[1]), int(match[2]), int(match[3])
+    readings = {_calendar_day(year, first, second), _calendar_day(year, second, first)} - {None}
+    found = readings.pop() if len(readings) == 1 else None
+    return read_date(text) if found is None else found
+
+
 def _not_iso(text: str) -> NotationError:
     match = _STROKES.fullmatch(text)
     if match is None:

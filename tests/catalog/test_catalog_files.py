@@ -20,13 +20,19 @@ CATALOG = shipped_catalog()
 
 # What each section's entries may say; every entry must say what stands in the second set.
 KEYS: dict[str, tuple[set[str], set[str]]] = {
-    "kinds": ({"title", "means", "fed", "ways", "drawing", "seen_at"},) * 2,
+    "kinds": (
+        {"title", "means", "fed", "ways", "drawing", "seen_at", "without_nameplate"},
+        {"title", "means", "fed", "ways", "drawing", "seen_at"},
+    ),
     "groups": ({"title", "kinds"},) * 2,
     "roles": ({"title", "means"},) * 2,
     "role_groups": ({"title", "roles"},) * 2,
     "pairs": ({"title", "a", "b", "members"},) * 2,
-    "lists": ({"title", "means", "member", "on"},) * 2,
-    "structures": ({"title", "parts", "short_for", "reads", "value", "unnamed_parts"}, {"title", "parts"}),
+    "lists": ({"title", "means", "member", "on", "never_empty"}, {"title", "means", "member", "on"}),
+    "structures": (
+        {"title", "parts", "short_for", "reads", "value", "unnamed_parts", "part_in_use"},
+        {"title", "parts"},
+    ),
     "links": ({"title", "of", "to"},) * 2,
     "collections": ({"title", "of", "member"},) * 2,
 }

@@ -33,7 +33,9 @@ def test_every_starter_reviews_at_once_and_wants_no_correction(job: str, run: Ru
 
 
 def test_what_no_option_says_is_asked(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    lines: Iterator[str] = iter(("why", "a", "Wrong", "undo", "Right", "b", "nec-2020", "soon", "2024-03-14"))
+    lines: Iterator[str] = iter(
+        ("why", "a", "Wrong", "undo", "Right", "b", "nec2020", "soon", "3/14/2024", "service", "1")
+    )
     monkeypatch.setattr(asking, "typed_line", lambda: next(lines))
     ran = run("new", "job")
     assert ran.status == 0
@@ -42,6 +44,9 @@ def test_what_no_option_says_is_asked(run: Run, tmp_path: Path, monkeypatch: pyt
     assert 'name: "Right"' in text
     assert "work: [service_new, generator_new, transfer_switch_new]" in text
     assert "jurisdiction: nec-2020" in text
+    assert 'application_date: "2024-03-14"' in text
+    assert "alternate: GEN1/1, role: service_disconnect, classes: [optional]}" in text
+    assert "generator_form: stationary, classes: [optional]}" in text
     assert not list(lines)
 
 

@@ -77,7 +77,7 @@ def test_undo_gives_the_file_back_byte_for_byte_and_asks_again(job: Path, answer
     told = answers("no", "undo", "undo")
     assert job.read_bytes() == before
     assert told.count(FIRST) == 2
-    assert told.count("There is no answer to take back.") == 1
+    assert told.count("There is no answer to take back: ") == 1
 
 
 @pytest.mark.usefixtures("job")

@@ -224,17 +224,27 @@ class _Filler:
     def _fill_structure(self, fact: Fact, facts: dict[str, Stated]) -> None:
         parts = [self._catalog.facts[f"{fact.name}.{part}"] for part in fact.parts]
         others_are_none = fact.unnamed_parts_absent and any(part.name in facts for part in parts)
+        in_use = self._in_use(fact, facts) if others_are_none else frozenset()
         self._fill_plain(fact, facts)
         if facts[fact.name].value.only_absent:
             facts.update({part.name: _stated(ABSENT) for part in parts})
             return
         for part in parts:
             said = facts.get(part.name)
-            possible = (ABSENT if others_are_none else part.anything()) if said is None else said.value
+            is_none = others_are_none and part.name.partition(".")[2] not in in_use
+            possible = (ABSENT if is_none else part.anything()) if said is None else said.value
             there = possible if part.may_be_none else possible.present()
             if there is None:
                 raise Contradiction
             self._fill_plain(part, facts, there)
+
+    def _in_use(self, fact: Fact, facts: dict[str, Stated]) -> frozenset[str | bool]:
+        """The part of a structure that another fact names, as the fuel; that fact is filled in first."""
+        says = None if fact.part_in_use is None else self._catalog.facts[fact.part_in_use]
+        if says is None or not fact.stated_for <= says.stated_for:
+            return frozenset()
+        self._fill_plain(says, facts)
+        return facts[says.name].value.atoms
 
     # --- roles, bonds, currents --------------------------------------------------------------------------------------
 
@@ -587,8 +597,13 @@ class _Filler:
                 facts[power] = _stated(number(target), said)
 
     def _possible(self, fact: Fact, piece: Subject) -> Possible:
-        whole = fact.name.partition(".")[0]
-        named = any(name.startswith(f"{whole}.") for name in self._open.things[piece].facts)
+        whole, _, part = fact.name.partition(".")
+        stated = self._open.things[piece].facts
+        named = any(name.startswith(f"{whole}.") for name in stated)
+        says = self._catalog.facts[whole].part_in_use
+        used = stated.get(says) if says is not None else None
+        if says is not None and (used is None or part in used.value.atoms):
+            return fact.anything()
         return ABSENT if named and self._catalog.facts[whole].unnamed_parts_absent else fact.anything()
 
 

@@ -30,6 +30,8 @@ _SEEN = {
     "overcurrent.rated_current": "200 A",
     "overcurrent.interrupting_rating": "22 kA",
     "fuel": "natural_gas",
+    "role": "service_disconnect",
+    "classes": "optional",
     "electrode": "rod",
     "length": "25 ft",
     "altitude": "150 ft",

@@ -17,9 +17,11 @@ from checker.findings.outcomes import Outcome
 from checker.findings.review import review
 from checker.site.model import SITE, Subject
 from checker.site.read import read_site
+from checker.tasks.questions.answers import answer_words
 from checker.tasks.questions.asked import Question, question_of
 from checker.tasks.questions.choosing import next_question, questions
-from checker.tasks.questions.session import Session, answer_words
+from checker.tasks.questions.known_first import place_among_the_first
+from checker.tasks.questions.session import Session
 from checker.tasks.questions.waiting import Open, open_of
 from checker.tasks.questions.where import AT_THE_PIECE, IN_PAPERS, TAPE
 from checker.tasks.questions.writing import with_fact, yaml_of
@@ -210,7 +212,7 @@ def test_ten_findings_of_a_fresh_dwelling_are_settled_by_few_answers_read_on_sit
         if typed is None:
             session.skip(found.question)
             continue
-        assert found.question.is_on_site
+        assert found.question.is_on_site or place_among_the_first(found.question.leaf) is not None
         session.answer(found.question, typed)
         answers += 1
         assert answers <= MOST_ANSWERS

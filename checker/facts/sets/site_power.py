@@ -89,7 +89,7 @@ def _by_figures(context: Context, subject: Subject, name: str) -> Derived:
         fuel: Place(rating, losses["altitude_derating"], losses["heat_derating"], together)
         for fuel, rating in ratings.items()
     }
-    value = union_of([power_between(place, _no_rating(context, fuel)) for fuel, place in places.items()])
+    value = union_of([power_between(place, _no_rating(context, subject, fuel)) for fuel, place in places.items()])
     sheet = None
     if len(places) == 1 and value.has_value:
         (fuel,) = places
@@ -104,7 +104,9 @@ def _by_adjustment(context: Context, subject: Subject, name: str, way: str) -> D
         places = {fuel: conditions_of(context, subject, rating) for fuel, rating in _ratings(context, subject).items()}
     except OutsideLimits as limit:
         return Derived(undefined(str(limit)))
-    value = union_of([power_adjusted(place, engine, _no_rating(context, fuel)) for fuel, place in places.items()])
+    value = union_of(
+        [power_adjusted(place, engine, _no_rating(context, subject, fuel)) for fuel, place in places.items()]
+    )
     sheet = None
     if len(places) == 1 and value.has_value:
         (fuel,) = places
@@ -118,8 +120,14 @@ def _ratings(context: Context, subject: Subject) -> dict[str, Possible]:
     return {fuel: context.read(subject, f"rated_power.{fuel}") for fuel in fuels}
 
 
-def _no_rating(context: Context, fuel: str) -> str:
-    return f"The nameplate gives no rating on {context.catalog.facts['fuel'].choices[fuel]}."
+def _no_rating(context: Context, subject: Subject, fuel: str) -> str:
+    """Why there is no power on a fuel; that nothing is shown is not that the nameplate gives nothing."""
+    on = context.catalog.facts["fuel"].choices[fuel]
+    if context.read(subject, f"rated_power.{fuel}").only_absent:
+        return f"The nameplate gives no rating on {on}."
+    if context.read(subject, "fuel").atom is None:
+        return "Neither the fuel used nor the rating on it is shown."
+    return f"The rating on {on}, the fuel used, is not shown."
 
 
 _LOSSES = (("altitude_derating", "altitude"), ("heat_derating", "hottest_day"))

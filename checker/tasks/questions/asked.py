@@ -13,7 +13,7 @@ from checker.findings.naming import subject_name
 from checker.site.model import SITE, Site
 from checker.tasks.questions.where import TAPE, Stop, is_on_site, stop_of
 
-YES, NO, NONE = "yes", "no", "none"
+YES, NO, NONE, ADD = "yes", "no", "none", "add"
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +40,7 @@ class Question:
     stop: Stop
     choices: tuple[Choice, ...]
     kind_of_answer: str
+    unit: str = ""
 
     @property
     def is_on_site(self) -> bool:
@@ -55,8 +56,16 @@ def question_of(leaf: Leaf, view: View) -> Question | None:
         means = catalog.lists[leaf.name].means if paper == TAPE else ""
         where = "" if leaf.subject.id == SITE.id else f" of {leaf.subject.id}"
         sentence = f"Are all {title}{where} listed in the site file, so that there are no others?"
-        choices = (Choice(YES, "there are no others"), Choice(NO, "there are more, or nobody knows"))
-        stop = stop_of(leaf, paper, view.ground.site, catalog)
+        choices: tuple[Choice, ...] = (
+            Choice(YES, "there are no others"),
+            Choice(NO, "there are more, or nobody knows"),
+            Choice(ADD, "list one that is missing"),
+        )
+        # What is never empty is counted on site, at the panel; whether a drawing shows all is told by who draws.
+        if catalog.lists[leaf.name].never_empty:
+            paper, stop = "panel", Stop.PANEL
+        else:
+            stop = stop_of(leaf, paper, view.ground.site, catalog)
         subject, asked = "The site file", f"lists all {title}{where}"
         if paper == TAPE:
             subject, asked = title.capitalize(), "each of them, and whether there are others"
@@ -64,9 +73,9 @@ def question_of(leaf: Leaf, view: View) -> Question | None:
     if leaf.ask is Ask.EXISTS:
         kind = catalog.kinds[leaf.name]
         sentence = f"Is there, on this site, another {kind.title} than the site file lists?"
-        choices = (Choice(NO, "none but what is listed"), Choice(YES, "there is, and it is to be drawn"))
+        choices = (Choice(NO, "none but what is listed"), Choice(YES, "there is; a few questions draw it"))
         asked = f"another {kind.title} than the site file lists"
-        return Question(leaf, None, sentence, "The site", asked, kind.means, "site", Stop.SITE, choices, "")
+        return Question(leaf, None, sentence, "The site", asked, kind.means, "site", Stop(kind.seen_at), choices, "")
     return _of_fact(leaf, view)
 
 
@@ -77,28 +86,78 @@ def _of_fact(leaf: Leaf, view: View) -> Question | None:
         return None
     if fact.exact or (fact.type is ValueType.STRUCTURE and fact.reads is None and not fact.may_be_none):
         return None
-    title = _full_title(fact, catalog)
     words = _words(leaf, view)
-    verb = "Is this so of" if fact.type is ValueType.FLAG else "What is known of"
+    stop = stop_of(leaf, paper_of(fact, leaf, catalog), site, catalog)
+    return asked_of(leaf, fact, sentence_of(words, fact, catalog), words, stop, catalog)
+
+
+def asked_of(leaf: Leaf, fact: Fact, sentence: str, words: str, stop: Stop, catalog: Catalog) -> Question:
+    """The question for a fact that is asked in this sentence, of what is called so."""
     return Question(
         leaf,
         fact,
-        f"{verb} {words}: {title}?",
-        words[:1].upper() + words[1:] if words.startswith("the ") else words,
-        title,
+        sentence,
+        _capital(words) if words.startswith("the ") else words,
+        _full_title(fact, catalog),
         fact.means,
-        fact.found_on,
-        stop_of(leaf, fact.found_on, site, catalog),
+        paper_of(fact, leaf, catalog),
+        stop,
         tuple(_choices(fact, catalog)),
         _kind_of_answer(fact, catalog),
+        _unit(fact, catalog),
     )
+
+
+def _unit(fact: Fact, catalog: Catalog) -> str:
+    """The unit of a bare number."""
+    typed = fact if fact.short_for is None else catalog.facts[f"{fact.name}.{fact.short_for}"]
+    return typed.unit or ""
+
+
+def paper_of(fact: Fact, leaf: Leaf, catalog: Catalog) -> str:
+    """Where it is found; what has no nameplate is read at what its kind names instead."""
+    kind = catalog.kinds.get(leaf.subject.type)
+    instead = "" if kind is None else kind.without_nameplate
+    return instead if instead and fact.found_on == _NAMEPLATE else fact.found_on
+
+
+_NAMEPLATE = "nameplate"
+_IS_A_QUESTION = ("where ", "what ", "how ", "whom ", "which ", "whether ")
+_COUNTED = (ValueType.QUANTITY, ValueType.COUNT, ValueType.DATE, ValueType.TEXT, ValueType.WIRE_SIZE)
+
+
+def sentence_of(words: str, fact: Fact, catalog: Catalog) -> str:
+    """The question in a sentence: of what first, then what of it."""
+    whole, _, part = fact.name.partition(".")
+    title, of = fact.title, words
+    if part:
+        before = catalog.facts[whole].title
+        title = title.removeprefix(f"{before}: ")
+        if title.startswith("on "):
+            title = f"{before} {title}"
+        elif before not in title:
+            of = f"{words}, {before}"
+    if fact.type is ValueType.FLAG:
+        return f"Is this so of {of}: {title}?"
+    if title.startswith(_IS_A_QUESTION):
+        return f"{_capital(of)}: {title}?"
+    asks = "what is the" if fact.type in _COUNTED else "which"
+    return f"{_capital(of)}: {asks} {title}?"
+
+
+def _capital(text: str) -> str:
+    """With a capital, but tags as they are written on the drawing."""
+    return text[:1].upper() + text[1:]
 
 
 def _full_title(fact: Fact, catalog: Catalog) -> str:
     """The title, of a part with that of the whole before it."""
     whole, _, part = fact.name.partition(".")
     before = catalog.facts[whole].title
-    return f"{before}, {fact.title}" if part and before not in fact.title else fact.title
+    title = fact.title.removeprefix(f"{before}: ") if part else fact.title
+    if not part or before in title:
+        return title
+    return f"{before} {title}" if title.startswith("on ") else f"{before}, {title}"
 
 
 def _words(leaf: Leaf, view: View) -> str:
@@ -125,11 +184,51 @@ def _kind_of_answer(fact: Fact, catalog: Catalog) -> str:
     """What is typed where no choice says it."""
     if fact.short_for is not None:
         part = catalog.facts[f"{fact.name}.{fact.short_for}"]
-        return f"its {part.title}: {_kind_of_answer(part, catalog)}"
+        title = part.title.removeprefix(f"{fact.title}: ")
+        return f"its {title}: {_kind_of_answer(part, catalog)}"
     if fact.type is ValueType.QUANTITY and fact.quantity is not None:
-        unit = f" in {fact.unit}" if fact.unit else ""
-        return f"{fact.quantity.replace('_', ' ')}{unit}, or a range with to between"
+        return f"{_number_words(fact)}, or a range with to between"
     return _KINDS_OF_ANSWER.get(fact.reads or fact.type.value, "")
+
+
+def _number_words(fact: Fact) -> str:
+    """A number, with its unit in words and as it is written."""
+    if fact.unit:
+        words = _UNITS.get(fact.unit)
+        return f"a number in {fact.unit}" if words is None else f"{words} ({fact.unit})"
+    bounds = fact.physical
+    if bounds is not None and bounds.low is not None and bounds.high is not None:
+        return f"a number from {float(bounds.low):g} to {float(bounds.high):g}"
+    return "a number"
+
+
+_UNITS = {
+    "A": "amperes",
+    "kA": "kiloamperes",
+    "V": "volts",
+    "VA": "volt-amperes",
+    "kVA": "kilovolt-amperes",
+    "W": "watts",
+    "kW": "kilowatts",
+    "hp": "horsepower",
+    "Hz": "hertz",
+    "ft": "feet",
+    "in": "inches",
+    "ft2": "square feet",
+    "in wc": "inches of water column",
+    "psi": "pounds per square inch",
+    "ft3/h": "cubic feet an hour",
+    "kBTU/h": "thousand BTU an hour",
+    "gal": "gallons",
+    "gal/h": "gallons an hour",
+    "s": "seconds",
+    "min": "minutes",
+    "h": "hours",
+    "dBA": "decibels, A-weighted",
+    "%": "percent",
+    "F": "degrees Fahrenheit",
+    "C": "degrees Celsius",
+}
 
 
 _KINDS_OF_ANSWER = {
@@ -145,9 +244,18 @@ _KINDS_OF_ANSWER = {
 
 
 def asked_as(leaf: Leaf, site: Site, catalog: Catalog) -> Leaf:
-    """The leaf under which it is asked: the whole of a structure that one line gives and of which nothing is shown."""
+    """The leaf under which it is asked: the whole of a structure that one line gives, or for which one part is short,
+    and of which nothing is shown; of a structure of which one part is in use what says so, then that part.
+    """
     whole, _, part = leaf.name.partition(".")
-    if leaf.ask is not Ask.FACT or not part or catalog.facts[whole].reads is None:
+    if leaf.ask is not Ask.FACT or not part:
+        return leaf
+    in_use = catalog.facts[whole].part_in_use
+    if in_use is not None and catalog.fact(in_use, leaf.subject.type) is not None:
+        says = site.stated(leaf.subject, in_use)
+        used = None if says is None else says.value.atom
+        return Leaf(leaf.subject, in_use if used is None else f"{whole}.{used}")
+    if catalog.facts[whole].reads is None and part != catalog.facts[whole].short_for:
         return leaf
     shown = site.stated(leaf.subject, whole)
     return (

@@ -8,9 +8,11 @@ from fractions import Fraction
 
 from checker.catalog.model import Fact, ValueType
 from checker.facts.known import Ask, Leaf
+from checker.findings.naming import subject_name
 from checker.findings.review import view_of_job
 from checker.site.model import Members, Site
 from checker.tasks.questions.asked import Question, asked_as, question_of
+from checker.tasks.questions.known_first import place_among_the_first
 from checker.tasks.questions.waiting import Open, Waiting
 from checker.values.possible import ABSENT, Possible, exactly, number, several
 
@@ -40,10 +42,13 @@ class Next:
 def next_question(state: Open, aside: frozenset[Leaf], tried: dict[Leaf, Next]) -> Next | None:
     """The question to ask now, those set aside left out; None where nothing is left to ask.
 
-    What can be read on site comes first, as long as some of it settles anything by itself. ``tried`` keeps what was
-    tried out in this state.
+    What a person knows best comes first, then what can be read on site, as long as some of it settles anything by
+    itself. ``tried`` keeps what was tried out in this state.
     """
     promising = sorted(_candidates(state, aside), key=lambda each: each.rank)
+    known_best = _known_best(state, promising)
+    if known_best is not None:
+        return _best(state, [known_best], tried)
     on_site = [each for each in promising if each.question.is_on_site]
     papers = [each for each in promising if not each.question.is_on_site]
     first = _best(state, on_site[:LOOKED_AT], tried)
@@ -53,6 +58,17 @@ def next_question(state: Open, aside: frozenset[Leaf], tried: dict[Leaf, Next]) 
     if first is None or (second is not None and _gain(second) > 0):
         return second
     return first
+
+
+def _known_best(state: Open, candidates: Iterable[_Candidate]) -> _Candidate | None:
+    """The first of those that are asked before anything else, along the line from the source."""
+
+    def order(each: _Candidate) -> tuple[int, int, tuple[str, int, str, str, str]]:
+        leaf = each.question.leaf
+        return place_among_the_first(leaf) or 0, subject_name(state.view, leaf.subject).walk[0], leaf.order
+
+    first = (each for each in candidates if place_among_the_first(each.question.leaf) is not None)
+    return min(first, key=order, default=None)
 
 
 def _best(state: Open, candidates: Iterable[_Candidate], tried: dict[Leaf, Next]) -> Next | None:
@@ -167,6 +183,9 @@ def _answers(state: Open, candidate: _Candidate) -> Iterator[Pins]:
     leaf = candidate.question.leaf
     whole, _, part = fact.name.partition(".")
     there: Pins = {Leaf(leaf.subject, whole): exactly(True)} if part else {}
+    if fact.short_for is not None:
+        yield from _short_answers(state, leaf, fact)
+        return
     if fact.reads is None:
         yield from ({**there, leaf: value} for value in _values(state, leaf, fact))
         return
@@ -175,6 +194,15 @@ def _answers(state: Open, candidate: _Candidate) -> Iterator[Pins]:
     values = {each: _values(state, each, state.job.catalog.facts[each.name]) for each in parts}
     for end in (0, -1):
         yield {leaf: exactly(True), **{each: found[end] for each, found in values.items() if found}}
+
+
+def _short_answers(state: Open, leaf: Leaf, fact: Fact) -> Iterator[Pins]:
+    """Of a structure for which one part is short, that part; and that there is none, where it may be so."""
+    part = Leaf(leaf.subject, f"{fact.name}.{fact.short_for}")
+    for value in _values(state, part, state.job.catalog.facts[part.name]):
+        yield {leaf: exactly(True), part: value}
+    if state.view.read(leaf.subject, leaf.name).absent:
+        yield {leaf: ABSENT}
 
 
 def _values(state: Open, leaf: Leaf, fact: Fact) -> tuple[Possible, ...]:

@@ -2,32 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from string import ascii_lowercase
 
+from checker.catalog.reading.texts import read_text
 from checker.facts.known import Ask, Leaf
 from checker.files.editing import CannotEdit
 from checker.files.strict_yaml import read_bytes
 from checker.files.written import put_in_place
-from checker.findings.review import Job
+from checker.findings.review import Job, view_of_job
+from checker.tasks.questions.answers import answer_words
 from checker.tasks.questions.asked import NO, YES, Question
-from checker.tasks.questions.choosing import Next, next_question
+from checker.tasks.questions.choosing import Next, next_question, questions
+from checker.tasks.questions.entries import Form, tag_of
+from checker.tasks.questions.known_first import place_among_the_first
+from checker.tasks.questions.left_out import keep_skipped, name_of, skipped_before
 from checker.tasks.questions.waiting import Open, open_of
-from checker.tasks.questions.writing import with_closed, with_fact, yaml_of
+from checker.tasks.questions.writing import with_closed, with_fact, with_listed, with_piece, yaml_of
 from checker.tasks.reviewing import Library, Overrides, job_of
-from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
 
 
 @dataclass(frozen=True, slots=True)
 class _Step:
-    """An answer, with the file before and after it; a question that was left out has neither."""
+    """An answer, with the file before and after it; a question that was left out has neither. One that lists something
+    leaves its question open.
+    """
 
     leaf: Leaf
     before: bytes | None = None
     after: bytes | None = None
+    stays_open: bool = False
+
+
+_CLASSES = "classes"
 
 
 class Session:
@@ -37,6 +46,7 @@ class Session:
         self._path, self._library, self._overrides = path, library, overrides
         self._steps: list[_Step] = []
         self._tried: dict[Leaf, Next] = {}
+        self._left_before = skipped_before(path)
         self._job = self._read()
         self._open: Open | None = None
 
@@ -57,22 +67,81 @@ class Session:
             self._open = open_of(self._job)
         return self._open
 
-    def next(self) -> Next | None:
-        """The question to ask now; None where nothing is left."""
-        return next_question(self.state, frozenset(step.leaf for step in self._steps), self._tried)
+    @property
+    def skipped(self) -> int:
+        """How many questions were left out in an earlier run and still wait."""
+        return sum(1 for question, _ in questions(self.state) if name_of(question.leaf) in self._left_before)
 
-    def answer(self, question: Question, typed: str) -> None:
-        """Write an answer. Raises Unreadable where it cannot be read or written; the file is then as it was."""
+    def only_papers(self, found: Next) -> bool:
+        """Whether nothing that is read on site settles anything more, so that papers are asked for."""
+        leaf = found.question.leaf
+        return not found.question.is_on_site and place_among_the_first(leaf) is None
+
+    @property
+    def papers(self) -> tuple[str, ...]:
+        """The papers in which what is left to ask is found."""
+        return tuple(dict.fromkeys(each.paper for each, _ in questions(self.state) if not each.is_on_site))
+
+    def next(self) -> Next | None:
+        """The question to ask now, those that were left out in an earlier run last; None where nothing is left."""
+        aside = frozenset(step.leaf for step in self._steps if not step.stays_open)
+        left = frozenset(each.leaf for each, _ in questions(self.state) if name_of(each.leaf) in self._left_before)
+        found = next_question(self.state, aside | left, self._tried)
+        return next_question(self.state, aside, self._tried) if found is None and left - aside else found
+
+    def answer(self, question: Question, typed: str) -> tuple[str, ...]:
+        """Write an answer; gives the tags of other pieces for which the same was written. Raises Unreadable where it
+        cannot be read or written; the file is then as it was.
+        """
         before = read_bytes(self._path, self._path.name)
-        after = self._with_answer(before, question, typed)
-        if after != before:
-            put_in_place(self._path, after, self._check)
-        self._steps.append(_Step(question.leaf, before, after))
+        after, also = self._with_answer(before, question, typed), []
+        for leaf in self._same_as(question.leaf):
+            assert question.fact is not None
+            words = answer_words(question, typed)
+            after = with_fact(after, self._job.site, self._job.catalog, leaf, yaml_of(question.fact, words))
+            also.append(leaf.subject.id)
+        self._write(_Step(question.leaf, before, after))
+        return tuple(also)
+
+    def enter(self, question: Question, form: Form, facts: Mapping[str, str]) -> str:
+        """List, or draw, what a question found missing, with these facts in YAML; gives its tag, or its name. Raises
+        Unreadable where it cannot be written; the file is then as it was.
+        """
+        before = read_bytes(self._path, self._path.name)
+        is_listed = question.leaf.ask is Ask.MORE
+        tag = form.name if is_listed else tag_of(form, self._job.site)
+        try:
+            after = with_listed(before, form.name, facts) if is_listed else with_piece(before, tag, form.name, facts)
+        except (CannotEdit, ValueError):
+            raise self._not_written(question.leaf) from None
+        self._write(_Step(question.leaf, before, after, stays_open=is_listed))
+        return tag
+
+    def listed(self, question: Question) -> tuple[str, ...]:
+        """The names, or else the ids, of what the list of a question holds."""
+        site = self._job.site
+        found = []
+        for member in site.members(question.leaf.name, question.leaf.subject.id).members:
+            name = site.stated(member, "name")
+            found.append(member.id if name is None else name.text)
+        return tuple(found)
+
+    @property
+    def job(self) -> Job:
+        """The site as its file stands."""
+        return self._job
+
+    def _write(self, step: _Step) -> None:
+        assert step.after is not None
+        if step.after != step.before:
+            put_in_place(self._path, step.after, self._check)
+        self._steps.append(step)
         self._read_again()
 
     def skip(self, question: Question) -> None:
         """Leave a question out."""
         self._steps.append(_Step(question.leaf))
+        self._keep_skipped()
 
     def undo(self) -> bool:
         """Take the last answer, or the last question left out, back; False where there is none. Raises Unreadable where
@@ -87,8 +156,13 @@ class Session:
                 raise Unreadable([Problem(sentence, None, "Change it in the file itself.")])
             put_in_place(self._path, step.before, self._check)
         self._steps.pop()
+        self._keep_skipped()
         self._read_again()
         return True
+
+    def _keep_skipped(self) -> None:
+        left = {name_of(step.leaf) for step in self._steps if step.before is None}
+        keep_skipped(self._path, self._left_before | left)
 
     def _read(self) -> Job:
         return job_of(self._path, self._library, self._overrides)
@@ -110,61 +184,42 @@ class Session:
                 assert question.fact is not None
                 return with_fact(before, site, self._job.catalog, leaf, yaml_of(question.fact, words))
             if words == (YES if leaf.ask is Ask.MORE else NO,):
+                self._refuse_empty(leaf)
                 return with_closed(before, leaf)
         except (CannotEdit, ValueError):
-            sentence = f"{leaf} cannot be written into {self._path.name} without other lines being changed."
-            raise Unreadable([Problem(sentence, None, "Write it there yourself, or skip it.")]) from None
+            raise self._not_written(leaf) from None
         else:
             return before
 
+    def _same_as(self, leaf: Leaf) -> Iterator[Leaf]:
+        """The class of a switch is that of the set that feeds no other, and the other way round, unless it is said."""
+        if leaf.ask is not Ask.FACT or leaf.name != _CLASSES:
+            return
+        drawing, site = view_of_job(self._job).ground.drawing, self._job.site
+        for tag, piece in site.pieces.items():
+            fed = drawing.switches_fed(tag) if piece.type == "generator" else ()
+            both = (tag, *fed)
+            if len(fed) != 1 or leaf.subject.id not in both:
+                continue
+            other = site.pieces[both[1] if leaf.subject.id == tag else tag]
+            if site.stated(other, _CLASSES) is None:
+                yield Leaf(other, _CLASSES)
 
-def answer_words(question: Question, typed: str) -> tuple[str, ...]:
-    """The words that an answer stands for: letters and titles of choices become their words. Raises Unreadable."""
-    known = _known_words(question)
-    fact = question.fact
-    if fact is not None and fact.several:
-        parts = [each.strip() for each in typed.split(",") if each.strip()]
-    else:
-        parts = [typed.strip()]
-    words = tuple(_each_alternative(part, lambda one: known.get(_plain(one), one)) for part in parts)
-    if not words or any(not word for word in words):
-        raise Unreadable([Problem("Nothing was typed.", None, "Type an answer, or skip.")])
-    if fact is None or (question.choices and not question.kind_of_answer):
-        _refuse_others(words, question, known)
-    return words
+    def readable(self, question: Question, words: tuple[str, ...]) -> tuple[str, ...]:
+        """The words, each of which a site file can hold for the fact. Raises NotationError."""
+        assert question.fact is not None
+        for word in words:
+            read_text(word, question.fact, may_be_none=question.fact.may_be_none)
+        return words
 
+    def _refuse_empty(self, leaf: Leaf) -> None:
+        """Nothing is complete that always holds something and lists nothing yet."""
+        listing = self._job.catalog.lists.get(leaf.name) if leaf.ask is Ask.MORE else None
+        if listing is None or not listing.never_empty or self._job.site.members(leaf.name, leaf.subject.id).members:
+            return
+        sentence = f"The list of {listing.title} holds none yet, and every building has some, so it is not complete."
+        raise Unreadable([Problem(sentence, None, "Type add and list them one by one.")])
 
-def _refuse_others(words: tuple[str, ...], question: Question, known: Mapping[str, str]) -> None:
-    valid = {choice.word for choice in question.choices}
-    for word in words:
-        for one in word.split(" or "):
-            if one.strip() not in valid:
-                near = nearest(one, known)
-                sentence = f"{one} is none of the choices."
-                raise Unreadable([Problem(sentence, None, "Type a letter, or the words.", near)])
-
-
-def letters(count: int) -> tuple[str, ...]:
-    """So many letters for choices: a to z, then aa, ab."""
-    singles = tuple(ascii_lowercase)
-    return (*singles, *(first + second for first in singles for second in singles))[:count]
-
-
-def _known_words(question: Question) -> dict[str, str]:
-    """Each word by what may be typed for it: a letter, the word itself, its title."""
-    known: dict[str, str] = {}
-    for letter, choice in zip(letters(len(question.choices)), question.choices, strict=True):
-        known[letter] = choice.word
-    for choice in question.choices:
-        known.setdefault(_plain(choice.title), choice.word)
-        known[_plain(choice.word)] = choice.word
-    known.pop("", None)
-    return known
-
-
-def _each_alternative(typed: str, change: Callable[[str], str]) -> str:
-    return " or ".join(change(each.strip()) for each in typed.split(" or "))
-
-
-def _plain(word: str) -> str:
-    return " ".join(word.replace("_", " ").casefold().split())
+    def _not_written(self, leaf: Leaf) -> Unreadable:
+        sentence = f"{leaf} cannot be written into {self._path.name} without other lines being changed."
+        return Unreadable([Problem(sentence, None, "Write it there yourself, or skip it.")])

@@ -57,16 +57,22 @@ def field_sheet(job: Job) -> FieldSheet:
     """Put the sheet together."""
     state, found = open_of(job), review(job)
     looks = [each for each in found.findings if each.outcome is Outcome.VERIFY_IN_FIELD]
+    asked = tuple(each for each in questions(state) if not _is_worked_out(each[0]))
     stops: list[StopOfWalk] = []
     number = 1
     for stop in Stop:
-        here = sorted((each for each in questions(state) if each[0].stop is stop), key=lambda each: _order(state, each))
+        here = sorted((each for each in asked if each[0].stop is stop), key=lambda each: _order(state, each))
         lines = tuple(Line(place, *each) for place, each in enumerate(here, start=number))
         number += len(lines)
         seen = tuple(each for each in looks if _stop_of(each, job) is stop)
         if lines or seen:
             stops.append(StopOfWalk(stop, lines, seen))
     return FieldSheet(found, tuple(stops), len(state.waiting))
+
+
+def _is_worked_out(question: Question) -> bool:
+    """Whether it is a figure that the program works out of the others: nobody reads that on site."""
+    return question.fact is not None and question.leaf.subject.type in question.fact.derived_for
 
 
 def _stop_of(finding: Finding, job: Job) -> Stop:

@@ -13,12 +13,12 @@ from checker.site.model import Site, Subject
 class Stop(Enum):
     """The stops of the walk, in its order; last what nobody finds on site."""
 
-    SITE = "the site"
     METER = "meter"
     SWITCH = "switch"
     PANEL = "panel"
     SET = "set"
     GAS_METER = "gas meter"
+    SITE = "the site"
     TAPE = "tape"
     PAPERS = "papers"
 
@@ -47,6 +47,7 @@ TAPE = "tape"
 IN_PAPERS = frozenset(
     {
         "utility letter",
+        "weather record",
         "conductor schedule",
         "coordination study",
         "data sheet",
@@ -59,6 +60,7 @@ IN_PAPERS = frozenset(
         "label schedule",
         "load calculation",
         "manual",
+        "map",
         "order",
         "owner",
         "packet",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from checker.catalog.model import Catalog, Fact, ValueType
 from checker.catalog.names import (
@@ -74,6 +74,18 @@ def with_closed(typed: bytes, leaf: Leaf) -> bytes:
         return with_item(typed, [SITE_SECTION, COMPLETE], leaf.name)
     on = leaf.subject.id
     return with_complete_list(typed, [leaf.name] if on == SITE.id else [EQUIPMENT, on, leaf.name])
+
+
+def with_listed(typed: bytes, name: str, facts: Mapping[str, str]) -> bytes:
+    """The file with one more member of a list of the site. Raises CannotEdit."""
+    there = at(tree_of(typed), [name])
+    path: Path = [name, LIST] if isinstance(there, PlacedMapping) else [name]
+    return with_item(typed, path, flow(facts))
+
+
+def with_piece(typed: bytes, tag: str, kind: str, facts: Mapping[str, str]) -> bytes:
+    """The file with one more piece of equipment. Raises CannotEdit."""
+    return with_value(typed, [EQUIPMENT, tag], flow({"kind": kind, **facts}))
 
 
 def _parts(there: PlacedScalar, whole: Fact, site: Site, leaf: Leaf) -> dict[str, str]:

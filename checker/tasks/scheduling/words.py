@@ -13,7 +13,7 @@ from checker.values.possible import Possible, Span, merged_spans
 FEW = 4
 """So many words are listed at most before the ones that fall away are shorter to tell."""
 
-NONE_LEFT = "nothing is left"
+NONE_LEFT = "nothing is left: no choice of it alone cures what the notes say"
 NONE_SURE = "nothing stays surely"
 
 

@@ -1,0 +1,115 @@
+"""Something that is to be listed or drawn, asked fact by fact on a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import typer
+
+from checker.cli import asking
+from checker.cli.asking import SKIP, STOP, UNDO, WHY
+from checker.report.asked import choice_text, part_text, plain_text
+from checker.report.safe import harmless
+from checker.tasks.drafting.yaml_text import quoted
+from checker.tasks.questions.answers import answer_words, meant, words_by_typing
+from checker.tasks.questions.asked import Question
+from checker.tasks.questions.entries import NAME, Form, Part, What, candidates, part_question, rating_words
+from checker.tasks.questions.session import Session
+from checker.tasks.questions.writing import yaml_of
+from checker.values.problems import Unreadable
+from checker.values.refusals import NotationError
+
+
+class _Left(Exception):
+    """The person leaves the entry; nothing of it is kept."""
+
+
+def entered(session: Session, question: Question, form: Form) -> bool:
+    """Ask what is to be listed or drawn and write it; False where it was left, or cannot be written."""
+    say(f"   Type {SKIP} for what is not known, {UNDO} to leave this entry.")
+    try:
+        what = _what(form)
+        facts = {} if what is None else {name: _yaml(value) for name, value in what.facts.items()}
+        for part in form.parts:
+            value = _value(session, form, part, what)
+            if value is not None:
+                facts[part.fact] = value
+        tag = session.enter(question, form, facts)
+    except _Left:
+        say("Left; nothing of it was written.")
+        return False
+    except Unreadable as error:
+        for line in told(error):
+            say(line)
+        return False
+    say(f"Written: {tag}: {{{', '.join(f'{name}: {value}' for name, value in facts.items())}}}")
+    return True
+
+
+def _yaml(word: str) -> str:
+    return word if word in ("yes", "no") else quoted(word)
+
+
+def _what(form: Form) -> What | None:
+    """By which of its words it is called, where the form has such."""
+    if not form.whats:
+        return None
+    titles = {each.word: each.title for each in form.whats}
+    known = words_by_typing(titles, may_count=True)
+    say("   What is it?")
+    say(choice_text(titles))
+    while True:
+        typed = _typed()
+        if typed == SKIP:
+            say("This one is wanted.")
+            continue
+        word = meant(typed, known)
+        if word is not None:
+            return next(each for each in form.whats if each.word == word)
+        say("That is none of the choices. Type a letter, or the words.")
+
+
+def _value(session: Session, form: Form, part: Part, what: What | None) -> str | None:
+    """The YAML of one fact; None where it was left open."""
+    catalog, site = session.job.catalog, session.job.site
+    found = part_question(form, part, site, catalog)
+    if part.among and len(candidates(part, site, catalog)) == 1:
+        return quoted(found.choices[0].word)
+    fact = catalog.facts[part.fact]
+    say(part_text(found))
+    while True:
+        typed = _typed()
+        if typed == WHY:
+            say(plain_text(f"{fact.title}: {fact.means}" if fact.means else fact.title))
+            continue
+        if typed == SKIP:
+            return quoted(what.title.split(",")[0]) if what is not None and part.fact == NAME else None
+        try:
+            return yaml_of(fact, session.readable(found, answer_words(found, rating_words(typed, fact, what))))
+        except Unreadable as error:
+            for line in told(error):
+                say(line)
+        except NotationError as error:
+            say(f"{error.sentence} {error.remedy}")
+
+
+def _typed() -> str:
+    """What was typed; raises _Left at undo, stop or where nothing more can come."""
+    while True:
+        typed = asking.typed_line()
+        if typed is None or typed.casefold() in (UNDO, STOP):
+            raise _Left
+        if typed:
+            return typed.casefold() if typed.casefold() in (SKIP, WHY) else typed
+
+
+def told(error: Unreadable) -> Iterator[str]:
+    """What stands in the way, a line for each problem."""
+    for problem in error.problems:
+        near = f" Nearest valid name: {problem.near}." if problem.near else ""
+        yield f"{problem.sentence} {problem.remedy}{near}"
+
+
+def say(text: str) -> None:
+    """Lines for a person."""
+    typer.echo(harmless(text))

@@ -1,0 +1,144 @@
+"""Questions in the words of the trade, and answers as people type them."""
+
+from __future__ import annotations
+
+import pytest
+
+from checker.catalog.load import shipped_catalog
+from checker.catalog.wording import value_text
+from checker.facts.known import Leaf
+from checker.site.model import SITE, Subject
+from checker.tasks.questions.answers import answer_words, meant, words_by_typing
+from checker.tasks.questions.asked import Question, asked_of, sentence_of
+from checker.tasks.questions.entries import What, forms, rating_words, subject_of
+from checker.tasks.questions.where import Stop
+from checker.values.dates import read_date_as_typed
+from checker.values.possible import between
+from checker.values.problems import Unreadable
+from checker.values.refusals import NotationError
+
+CATALOG = shipped_catalog()
+
+
+def question(kind: str, name: str, words: str = "GEN1 (generator)") -> Question:
+    fact = CATALOG.facts[name]
+    leaf = Leaf(SITE if kind == "site" else Subject(kind, "GEN1"), name)
+    return asked_of(leaf, fact, sentence_of(words, fact, CATALOG), words, Stop.SITE, CATALOG)
+
+
+@pytest.mark.parametrize(
+    ("kind", "name", "sentence", "typed"),
+    [
+        (
+            "way",
+            "overcurrent",
+            "Way 1 of GEN1: which overcurrent device?",
+            "its rated current or setting: amperes (A), or a range with to between",
+        ),
+        (
+            "way",
+            "overcurrent.interrupting_rating",
+            "Way 1 of GEN1, overcurrent device: what is the interrupting rating?",
+            "kiloamperes (kA), or a range with to between",
+        ),
+        (
+            "generator",
+            "power_factor",
+            "Way 1 of GEN1: what is the rated power factor?",
+            "a number from 0 to 1, or a range with to between",
+        ),
+        (
+            "generator",
+            "rated_power.natural_gas",
+            "Way 1 of GEN1: what is the rated power on natural gas?",
+            "kilowatts (kW), or a range with to between",
+        ),
+    ],
+)
+def test_a_question_says_of_what_and_in_which_unit(kind: str, name: str, sentence: str, typed: str) -> None:
+    found = question(kind, name, "way 1 of GEN1")
+    assert (found.sentence, found.kind_of_answer) == (sentence, typed)
+
+
+@pytest.mark.parametrize(
+    ("kind", "name", "paper"),
+    [
+        ("site", "altitude", "map"),
+        ("site", "hottest_day", "weather record"),
+        ("utility_supply", "system", "meter badge or utility letter"),
+        ("generator", "system", "nameplate"),
+    ],
+)
+def test_where_it_is_found(kind: str, name: str, paper: str) -> None:
+    assert question(kind, name).paper == paper
+
+
+@pytest.mark.parametrize(
+    ("kind", "name", "typed", "words"),
+    [
+        ("inlet", "rated_voltage", "240", ("240 V",)),
+        ("way", "overcurrent", "100", ("100 A",)),
+        ("way", "overcurrent", "100 A", ("100 A",)),
+        ("inlet", "place", "outside", ("outdoors",)),
+        ("inlet", "place", "outdoor", ("outdoors",)),
+        ("generator", "fuel", "1", ("natural_gas",)),
+        ("generator", "fuel", "natural", ("natural_gas",)),
+        ("site", "permit.issue_date", "11/26/2026", ("2026-11-26",)),
+        ("stop", "readily_accessible", "y", ("yes",)),
+    ],
+)
+def test_an_answer_that_is_clear_is_taken(kind: str, name: str, typed: str, words: tuple[str, ...]) -> None:
+    assert answer_words(question(kind, name), typed) == words
+
+
+@pytest.mark.parametrize("typed", ["ga", "0", "9", "house"])
+def test_an_answer_that_is_not_clear_is_refused(typed: str) -> None:
+    with pytest.raises(Unreadable):
+        answer_words(question("generator", "fuel"), typed)
+
+
+def test_the_beginning_of_a_word_is_enough_where_one_choice_begins_so() -> None:
+    known = words_by_typing({"whole_house": "", "part_of_house": "", "nec-2023": ""}, may_count=True)
+    assert [meant(each, known) for each in ("whole", "nec2023", "3")] == ["whole_house", "nec-2023", "nec-2023"]
+    assert meant("house", known) is None
+
+
+def test_a_date_with_strokes_has_one_reading_or_none() -> None:
+    assert read_date_as_typed("11/26/2026").isoformat() == "2026-11-26"
+    for doubtful in ("3/4/2026", "11/26/26", "31/31/2026"):
+        with pytest.raises(NotationError):
+            read_date_as_typed(doubtful)
+
+
+@pytest.mark.parametrize(
+    ("typed", "heats", "wanted"),
+    [
+        ("4500 W", True, "4500 VA"),
+        ("4.5 kW", True, "4.5 kVA"),
+        ("4500 W", False, "4500 W"),
+        ("18 A at 240 V", False, "4320 VA"),
+        ("12A 120V", True, "1440 VA"),
+        ("8 kVA", True, "8 kVA"),
+    ],
+)
+def test_ratings_of_loads(typed: str, heats: bool, wanted: str) -> None:
+    what = What("it", "it", {}, heats)
+    assert rating_words(typed, CATALOG.facts["load_power"], what) == wanted
+
+
+def test_every_form_asks_what_its_subject_has() -> None:
+    for form in forms().values():
+        kind = subject_of(form, CATALOG)
+        for part in form.parts:
+            assert kind in CATALOG.facts[part.fact].stated_for, part
+        for what in form.whats:
+            for name, word in what.facts.items():
+                assert kind in CATALOG.facts[name].stated_for
+                assert word in (CATALOG.facts[name].choices or {"yes": "", "no": ""}), what
+    assert {kind.name for kind in CATALOG.kinds.values() if not kind.drawing_complete} <= set(forms())
+
+
+def test_a_range_from_nothing_is_told_by_its_other_end() -> None:
+    fact = CATALOG.facts["capacity"]
+    assert value_text(fact, between(0, 91)) == "at most 91 A"
+    assert value_text(fact, between(40, 91)) == "40 A to 91 A"
