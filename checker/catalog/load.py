@@ -88,7 +88,7 @@ class _Reader:
             for name, entry in sections["pairs"].items()
         }
         self._lists = {
-            name: Listing(name, entry["member"], entry["title"], entry["means"], entry["on"])
+            name: Listing(name, entry["member"], entry["title"], entry["means"], entry["on"], entry.get("known_by", ""))
             for name, entry in sections["lists"].items()
         }
         self._structures = sections["structures"]

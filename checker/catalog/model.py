@@ -204,6 +204,8 @@ class Listing:
     title: str
     means: str
     on: str
+    known_by: str = ""
+    """What a member is called by what is said of it, with facts between braces."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from checker.catalog.model import Catalog, Fact, ValueType
 from checker.catalog.wording import value_text
-from checker.facts.figures import target
+from checker.facts.figures import called, target
 from checker.facts.known import Known, Leaf
 from checker.facts.pairs import halves
 from checker.facts.view import View
@@ -24,7 +24,8 @@ AFTER_ALL = 10**6
 def subject_name(view: View, subject: Subject) -> SubjectName:
     """The name of a subject in words, by parts, and its place in the walk from source to load."""
     parts, words = _parts_and_words(view, subject)
-    return SubjectName(parts, words, subject.id, subject.type, (_walk(view, subject), subject.id))
+    walk = (_walk(view, subject), subject.id)
+    return SubjectName(parts, words, subject.id, subject.type, walk, called(view.ground.site, subject))
 
 
 def _parts_and_words(view: View, subject: Subject) -> tuple[dict[str, str], str]:

@@ -5,10 +5,10 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator, Sequence
 
+from checker.report.paragraphs import dated_words, rules_words
 from checker.report.safe import harmless
 from checker.report.text import PLAIN, WIDTH, Style, wrapped
 from checker.report.words import DISCLAIMER, authority_text, counted, joined
-from checker.rules.wording import EVENT_WORDS
 from checker.tasks.scheduling.model import Bound, Cell, Column, Combination, Note, Schedule, Table, Together
 
 NAME_WIDTH, CELL_WIDTH, MOST_BESIDE = 26, 28, 2
@@ -34,10 +34,10 @@ def schedule_text(schedule: Schedule, style: Style = PLAIN) -> str:
 
 
 def _opening(schedule: Schedule, style: Style) -> Iterator[str]:
-    rules = schedule.in_force
-    event = EVENT_WORDS.get(rules.event, rules.event)
-    title = f"{schedule.site_name}: what each piece must be, {event} {rules.date.isoformat()}, {rules.title}"
+    title = f"{schedule.site_name}: what each piece must be, {dated_words(schedule.in_force)}"
     yield from (style.underline(line) for line in wrapped(title))
+    for sentence in rules_words(schedule.in_force):
+        yield from wrapped(sentence)
     yield from wrapped(
         "Each cell says what the rules in force leave of one property while all else stays as shown; the numbers are "
         "those of the notes. Not told of: a rule neither turns it down nor is met yet. Practice: better, and not asked "

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from checker.engineering.worksheet import Line, Worksheet
 from checker.findings.finding import Finding, Review
+from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.report.safe import harmless
 from checker.report.text import PLAIN, WIDTH, Style, wrapped
 from checker.report.words import counted, joined
@@ -47,10 +48,20 @@ def _line(line: Line, style: Style) -> Iterator[str]:
 
 
 def _used_in(sheet: Worksheet, findings: Sequence[Finding]) -> str:
-    numbers = [str(each.number) for each in findings if _rests_on(each, sheet.id)]
-    if not numbers:
-        return "No finding compares it."
-    return f"Compared in {'finding' if len(numbers) == 1 else 'findings'} {joined(numbers)}."
+    resting = [each for each in findings if _rests_on(each, sheet.id)]
+    open_ones, met = (
+        [str(each.number) for each in resting if each.outcome not in SETTLED_OUTCOMES or each.assumed],
+        [each for each in resting if each.outcome is Outcome.MET and not each.assumed],
+    )
+    told = [f"in {'finding' if len(open_ones) == 1 else 'findings'} {joined(open_ones)}"] if open_ones else []
+    if met:
+        told.append(f"in {counted(len(met), 'finding')} that {'meets' if len(met) == 1 else 'meet'} as shown ({_ALL})")
+    if not told:
+        return "No finding of the report compares it."
+    return f"Compared {' and '.join(told)}."
+
+
+_ALL = "`review --all` lists them"
 
 
 def _rests_on(finding: Finding, sheet: str) -> bool:

@@ -24,7 +24,7 @@ from checker.tasks.questions.waiting import Open, open_of
 from checker.tasks.questions.where import AT_THE_PIECE, IN_PAPERS, TAPE
 from checker.tasks.questions.writing import with_fact, yaml_of
 from checker.tasks.reviewing import Library, Overrides, job_of
-from checker.tasks.starting import Wanted, starters, write_starter
+from checker.tasks.starting import Place, Wanted, starters, write_starter
 from checker.values.problems import Unreadable
 from tests.project.project_tree import ROOT
 from tests.tasks.house import answer_to
@@ -201,7 +201,7 @@ def test_ten_findings_of_a_fresh_dwelling_are_settled_by_few_answers_read_on_sit
     job: str, library: Library, tmp_path: Path
 ) -> None:
     wanted = Wanted(job, "A house", "existing", "nec-2023", "2024-03-14")
-    session = Session(write_starter(wanted, tmp_path, library), library, Overrides())
+    session = Session(write_starter(wanted, Place(tmp_path, library)), library, Overrides())
     at_first, answers = session.waiting, 0
     while at_first - session.waiting < ENOUGH:
         found = session.next()

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from checker.catalog.model import Stage
 from checker.findings.finding import Review
+from checker.report.paragraphs import dated_words
 from checker.report.words import STAGE_WORDS, authority_text, counted, joined
 from checker.tasks.submittal import Asking, PaperAnswering, PaperBeside, PaperState, PaperWanted, Submittal
 from checker.values.truth import Truth
@@ -27,7 +28,7 @@ _SHOWS = {Truth.YES: "shows", Truth.NO: "does not show", Truth.UNKNOWN: "not tol
 
 def heading(review: Review) -> str:
     """The name of the site and the date that fixes the rules."""
-    return f"{review.site_name}, papers, by the rules of {review.in_force.date.isoformat()}"
+    return f"{review.site_name}, papers, {dated_words(review.in_force)}"
 
 
 def state_words(wanted: PaperWanted, *, told_complete: bool) -> str:

@@ -15,7 +15,7 @@ from checker.report.packet.sentences import (
     shown_words,
     state_words,
 )
-from checker.report.paragraphs import packs_words
+from checker.report.paragraphs import rules_words
 from checker.report.text import PLAIN, Style, wrapped
 from checker.report.words import DISCLAIMER
 from checker.tasks.submittal import PaperWanted, Submittal
@@ -37,9 +37,9 @@ def submittal_text(review: Review, found: Submittal, style: Style = PLAIN) -> st
 
 
 def _opening(review: Review, style: Style) -> Iterator[str]:
-    rules = review.in_force
     yield from (style.underline(line) for line in wrapped(heading(review)))
-    yield from wrapped(f"Rules in force at {rules.title}: {packs_words(rules)}.")
+    for sentence in rules_words(review.in_force):
+        yield from wrapped(sentence)
     yield from wrapped(DISCLAIMER)
 
 
