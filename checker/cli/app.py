@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from checker.cli import console
-from checker.cli.label_format import LabelFormat
+from checker.cli.label_format import LabelFormat, PaperFormat
 from checker.cli.outputs import Format
 from checker.version import __version__
 
@@ -459,8 +459,8 @@ def submittal(
     folder: _Town = None,
     stage: _Stage = None,
     output: Annotated[
-        SideFormat, typer.Option("--format", help="Text for people, JSON for programs.")
-    ] = SideFormat.TEXT,
+        PaperFormat, typer.Option("--format", help="Text and HTML for people, JSON for programs.")
+    ] = PaperFormat.TEXT,
 ) -> int:
     """List the papers that the office wants for this job: by whom, what they have to show, and what is in the packet.
 
@@ -468,7 +468,7 @@ def submittal(
     """
     from checker.cli.sheets import print_submittal
 
-    return print_submittal(site, _overrides(jurisdiction, on, stage, folder), as_json=output is SideFormat.JSON)
+    return print_submittal(site, output, _overrides(jurisdiction, on, stage, folder))
 
 
 @app.command(
