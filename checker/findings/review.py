@@ -31,7 +31,7 @@ from checker.findings.permissions import permitted
 from checker.findings.plan import Planned, plan
 from checker.findings.told import deleted_told, notices_told, on_record
 from checker.findings.unread import unread_facts
-from checker.rules.model import NO_NUMBERS, NumbersInForce, Rule, RuleInForce, RulesInForce, Words
+from checker.rules.model import NO_NUMBERS, Basis, NumbersInForce, Rule, RuleInForce, RulesInForce, Words
 from checker.rules.names_read import NamesRead, names_read
 from checker.rules.walk import operands_in
 from checker.site.model import SITE, Site
@@ -47,8 +47,9 @@ Progress = Callable[[int, int], None]
 @dataclass(frozen=True, slots=True)
 class Topic:
     """Something that a reader may expect to be looked at, and the rules any of which looks at it: by their ids, or what
-    an office asks for that they answer, or a fact that they compare; ``by_law`` where practice does not count. A rule
-    that compares the fact ``of`` has to name one of these choices of it.
+    an office asks for that they answer, or a fact that they compare; ``by_law`` where practice and a maker's
+    instructions do not count. A rule that compares the fact ``of`` has to name one of these choices of it; one that
+    compares a fact of ``but_not`` is about something else.
     """
 
     title: str
@@ -58,17 +59,24 @@ class Topic:
     by_law: bool = False
     of: str = ""
     choices: frozenset[str] = frozenset()
+    but_not: frozenset[str] = frozenset()
 
     def is_looked_at_by(self, rule: Rule) -> bool:
         """Whether a rule looks at it, whoever wrote it."""
         if rule.id in self.rules:
             return True
-        if self.by_law and not rule.basis.can_correct:
+        if self.by_law and rule.basis not in _BY_LAW:
             return False
         if self.covers.intersection(rule.covers):
             return True
         facts = _facts_of(names_read(rule))
+        if self.but_not & facts:
+            return False
         return bool(self.facts & facts) and (self.of not in facts or bool(self.choices & _choices_in(rule)))
+
+
+_BY_LAW = (Basis.LAW, Basis.ADOPTED_STANDARD, Basis.WRITTEN_POLICY)
+"""What rests on law or on what an office has written down; the instructions of a maker and practice do not."""
 
 
 def _choices_in(rule: Rule) -> frozenset[str]:

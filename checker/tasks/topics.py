@@ -22,7 +22,7 @@ def _topic(title: str, node: Node) -> Topic:
     if isinstance(node, Sequence):
         return Topic(title, _texts(node))
     assert isinstance(node, Mapping)
-    rules, covers, facts = (_texts(node.get(key)) for key in ("rules", "covers", "facts"))
+    rules, covers, facts, but_not = (_texts(node.get(key)) for key in ("rules", "covers", "facts", "but_not"))
     kinds = node.get("of")
     of = kinds.entries[0] if isinstance(kinds, Mapping) else None
     return Topic(
@@ -33,6 +33,7 @@ def _topic(title: str, node: Node) -> Topic:
         by_law=node.get("by_law") is not None,
         of="" if of is None else of.key,
         choices=frozenset() if of is None else _texts(of.value),
+        but_not=but_not,
     )
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from checker.cli.main import main
 from checker.tasks.reviewing import Library
+from tests.cli.test_sheets_commands import KEPT
 from tests.cli.town_runs import GOLDEN, RUNS, copy_town, small_library
 
 
@@ -27,5 +28,15 @@ def renew() -> None:
             (GOLDEN / f"{name}.txt").write_text(printed.getvalue(), encoding="utf-8", newline="\n")
 
 
+def renew_sheets() -> None:
+    """The same of the sheets of two fixtures, with the packs of the program."""
+    for name, arguments in KEPT.items():
+        printed = io.StringIO()
+        with contextlib.redirect_stdout(printed):
+            main(list(arguments))
+        (GOLDEN / name).write_text(printed.getvalue(), encoding="utf-8", newline="\n")
+
+
 if __name__ == "__main__":
+    renew_sheets()
     renew()

@@ -112,8 +112,6 @@ def test_joined(names: list[str], text: str) -> None:
 FIGURE = SubjectName(
     {"figure": "GEN1.capacity"}, "GEN1, capacity", "GEN1.capacity", "figure", (0, "GEN1"), "GEN1.capacity"
 )
-    {"figure": "GEN1.capacity"}, "GEN1, capacity", "GEN1.capacity", "figure", (0, "GEN1"), "GEN1.capacity"
-)
 
 
 @pytest.mark.parametrize(
