@@ -25,7 +25,7 @@ KEYS: dict[str, tuple[set[str], set[str]]] = {
     "roles": ({"title", "means"},) * 2,
     "role_groups": ({"title", "roles"},) * 2,
     "pairs": ({"title", "a", "b", "members"},) * 2,
-    "lists": ({"title", "means", "member", "on"},) * 2,
+    "lists": ({"title", "means", "member", "on", "known_by"},) * 2,
     "structures": ({"title", "parts", "short_for", "reads", "value", "unnamed_parts"}, {"title", "parts"}),
     "links": ({"title", "of", "to"},) * 2,
     "collections": ({"title", "of", "member"},) * 2,

@@ -19,11 +19,11 @@ HERE = Described(subjects=frozenset({"ATS1"}), rules=frozenset({RULE}))
 
 
 def step_of(before: Finding | None, after: Finding | None, was: Described = HERE, now: Described = HERE) -> Step | None:
-    sides = [
+    one, other = (
         review(*([each] if each is not None else []), described=described)
         for each, described in ((before, was), (after, now))
-    ]
-    steps = revised(*sides).steps
+    )
+    steps = revised(one, other).steps
     return steps[0] if steps else None
 
 
