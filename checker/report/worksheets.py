@@ -49,19 +49,16 @@ def _line(line: Line, style: Style) -> Iterator[str]:
 
 def _used_in(sheet: Worksheet, findings: Sequence[Finding]) -> str:
     resting = [each for each in findings if _rests_on(each, sheet.id)]
-    open_ones, met = (
-        [str(each.number) for each in resting if each.outcome not in SETTLED_OUTCOMES or each.assumed],
-        [each for each in resting if each.outcome is Outcome.MET and not each.assumed],
-    )
-    told = [f"in {'finding' if len(open_ones) == 1 else 'findings'} {joined(open_ones)}"] if open_ones else []
+    printed = [each for each in resting if each.outcome not in SETTLED_OUTCOMES or each.assumed]
+    met = [each for each in resting if each.outcome is Outcome.MET and not each.assumed]
+    told = [_numbered(printed)] if printed else []
     if met:
-        told.append(f"in {counted(len(met), 'finding')} that {'meets' if len(met) == 1 else 'meet'} as shown ({_ALL})")
-    if not told:
-        return "No finding of the report compares it."
-    return f"Compared {' and '.join(told)}."
+        told.append(f"{_numbered(met)} (meeting as shown; `review --all` prints {'it' if len(met) == 1 else 'them'})")
+    return f"Compared in {' and in '.join(told)}." if told else "No finding of the report compares it."
 
 
-_ALL = "`review --all` lists them"
+def _numbered(findings: Sequence[Finding]) -> str:
+    return f"{'finding' if len(findings) == 1 else 'findings'} {joined(str(each.number) for each in findings)}"
 
 
 def _rests_on(finding: Finding, sheet: str) -> bool:

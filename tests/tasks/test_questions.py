@@ -55,7 +55,7 @@ def test_every_paper_of_the_catalog_is_read_on_site_or_is_not() -> None:
 def test_what_waits_is_what_the_review_says_cannot_be_settled(state: Open) -> None:
     found = review(state.job)
     waiting = {each.id: each.due for each in found.findings if each.outcome is Outcome.NEEDS_INFORMATION}
-    mine = {f"{each.planned.rule.id}@{each.planned.subject.id}": each.due for each in state.waiting}
+    mine = {f"{each.planned.rule.id}@{each.subject.known_as}": each.due for each in state.waiting}
     assert mine == waiting
 
 
