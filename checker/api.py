@@ -35,19 +35,22 @@ def review(
     jurisdiction: str | None = None,
     on: date | None = None,
     stage: Stage | None = None,
+    folder: str | Path | None = None,
     library: Library | None = None,
     progress: Progress | None = None,
 ) -> Review:
     """Review one site file under the rules in force for it.
 
     ``jurisdiction`` (id of a profile), ``on`` (the date that fixes the rules) and ``stage`` take the place of what the
-    file says, and the review tells so. ``library`` holds the packs and profiles of the program, read once for any
-    number of sites with ``Library.shipped()``; without it they are read anew. ``progress`` is called with how many
-    findings are judged and how many there will be.
+    file says, and the review tells so. ``folder`` is that of the town, where its profile, layers and packs are looked
+    for first; without it they are looked for in the folder of the site and those above. ``library`` holds the packs and
+    profiles of the program, read once for any number of sites with ``Library.shipped()``; without it they are read
+    anew. ``progress`` is called with how many findings are judged and how many there will be.
 
     Positions are told from the folder in which the program runs, where the file lies below it and is named so.
     Nothing is printed and nothing is asked of the network. Raises Unreadable with every problem that stands in the way.
     """
     path = Path(site)
+    town = None if folder is None else Path(folder)
     regular_file(path, path.as_posix())
-    return review_file(path, library or Library.shipped(), Overrides(jurisdiction, on, stage), progress)
+    return review_file(path, library or Library.shipped(), Overrides(jurisdiction, on, stage, folder=town), progress)

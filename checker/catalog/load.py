@@ -89,7 +89,13 @@ class _Reader:
         }
         self._lists = {
             name: Listing(
-                name, entry["member"], entry["title"], entry["means"], entry["on"], entry.get("never_empty", False)
+                name,
+                entry["member"],
+                entry["title"],
+                entry["means"],
+                entry["on"],
+                never_empty=entry.get("never_empty", False),
+                known_by=entry.get("known_by", ""),
             )
             for name, entry in sections["lists"].items()
         }

@@ -212,6 +212,8 @@ class Listing:
     means: str
     on: str
     never_empty: bool = False
+    known_by: str = ""
+    """What a member is called by what is said of it, with facts between braces."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,15 +5,18 @@ from __future__ import annotations
 from datetime import date
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from checker.cli import console
-from checker.cli.label_format import LabelFormat
+from checker.cli.label_format import LabelFormat, PaperFormat
 from checker.cli.outputs import Format
 from checker.cli.schedule_format import ScheduleFormat
 from checker.version import __version__
+
+if TYPE_CHECKING:
+    from checker.tasks.reviewing import Overrides
 
 
 def _example(command: str) -> str:
@@ -199,6 +202,30 @@ _On = Annotated[
     date | None,
     typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules, as 2026-03-14."),
 ]
+_Town = Annotated[
+    Path | None,
+    typer.Option(
+        "--folder",
+        metavar="FOLDER",
+        help="Folder with the profile and the layers of the town; that of the site and those above, if not given.",
+    ),
+]
+_Folder = Annotated[
+    Path | None,
+    typer.Option(
+        "--folder",
+        metavar="FOLDER",
+        help="Folder with the profile and the layers of the town; that of the site, or this one, if not given.",
+    ),
+]
+
+
+def _overrides(jurisdiction: str | None, on: date | None, stage: StageName | None, folder: Path | None) -> Overrides:
+    """What the options say in place of the site file."""
+    from checker.catalog.model import Stage
+    from checker.tasks.reviewing import Overrides
+
+    return Overrides(jurisdiction, on, None if stage is None else Stage(stage.value), folder=folder)
 
 
 @app.command(
@@ -209,6 +236,7 @@ def review(
     sites: Annotated[list[Path], typer.Argument(metavar="SITE", hidden=True)],
     jurisdiction: _OtherJurisdiction = None,
     on: _On = None,
+    folder: _Town = None,
     stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
     output: Annotated[
         Format,
@@ -231,14 +259,11 @@ def review(
     SITE is a site file, a folder that holds site.yaml, or a folder of such folders. With --format json one site gives
     one object, several give a list.
     """
-    from checker.catalog.model import Stage
     from checker.cli.reviewing import Asked, review_files
-    from checker.tasks.reviewing import Overrides
 
-    overrides = Overrides(jurisdiction, on, None if stage is None else Stage(stage.value))
     asked = Asked(
         tuple(sites),
-        overrides,
+        _overrides(jurisdiction, on, stage, folder),
         form=output,
         everything=everything,
         fail_on_open=fail_on is FailOn.OPEN,
@@ -260,6 +285,7 @@ def compare(
         list[date] | None,
         typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules; several likewise."),
     ] = None,
+    folder: _Town = None,
     output: Annotated[
         SideFormat, typer.Option("--format", help="Text for people, JSON for programs.")
     ] = SideFormat.TEXT,
@@ -272,7 +298,7 @@ def compare(
     from checker.cli.comparing import Asked
     from checker.cli.comparing import compare as compared
 
-    asked = Asked(tuple(sites), tuple(jurisdiction or ()), tuple(on or ()), as_json=output is SideFormat.JSON)
+    asked = Asked(tuple(sites), tuple(jurisdiction or ()), tuple(on or ()), output is SideFormat.JSON, folder)
     return compared(asked)
 
 
@@ -292,6 +318,7 @@ def new_site(
         str | None, typer.Option(metavar="PROFILE", help="Id of a profile: whose rules are in force.")
     ] = None,
     on: _On = None,
+    town: _Town = None,
 ) -> int:
     """Write a site file for a common job: the pieces and what feeds what, with everything else left open.
 
@@ -301,7 +328,7 @@ def new_site(
     from checker.cli.starting import begin
 
     said = {"job": job, "name": name, "place": place, "jurisdiction": jurisdiction, "date": on}
-    return begin(folder, {key: str(value) for key, value in said.items() if value is not None})
+    return begin(folder, {key: str(value) for key, value in said.items() if value is not None}, town)
 
 
 @app.command(
@@ -312,6 +339,7 @@ def questions(
     site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
     jurisdiction: _OtherJurisdiction = None,
     on: _On = None,
+    folder: _Town = None,
     stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
 ) -> int:
     """Ask one question after the other: what can be read on site before papers, what settles most first.
@@ -319,11 +347,9 @@ def questions(
     SITE is a site file, or a folder that holds site.yaml. Each answer is written into it at once; comments and layout
     stay. Type undo, skip, why or stop in place of an answer.
     """
-    from checker.catalog.model import Stage
     from checker.cli.questions import ask_questions
-    from checker.tasks.reviewing import Overrides
 
-    return ask_questions(site, Overrides(jurisdiction, on, None if stage is None else Stage(stage.value)))
+    return ask_questions(site, _overrides(jurisdiction, on, stage, folder))
 
 
 @app.command(
@@ -338,6 +364,7 @@ def field_sheet(
     ] = SheetFormat.TEXT,
     jurisdiction: _OtherJurisdiction = None,
     on: _On = None,
+    folder: _Town = None,
     stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
 ) -> int:
     """Print a sheet to take along: what to read at meter, switch, panels, set and gas meter and with the tape.
@@ -345,12 +372,9 @@ def field_sheet(
     Each thing has a line to write on and says how many findings wait for it; what to look at in the field stands beside
     it. SITE is a site file, or a folder that holds site.yaml.
     """
-    from checker.catalog.model import Stage
     from checker.cli.field_sheets import print_field_sheet
-    from checker.tasks.reviewing import Overrides
 
-    overrides = Overrides(jurisdiction, on, None if stage is None else Stage(stage.value))
-    return print_field_sheet(site, overrides, as_page=output is SheetFormat.HTML)
+    return print_field_sheet(site, _overrides(jurisdiction, on, stage, folder), as_page=output is SheetFormat.HTML)
 
 
 @app.command(
@@ -365,18 +389,16 @@ def explain(
     ] = False,
     jurisdiction: _OtherJurisdiction = None,
     on: _On = None,
+    folder: _Town = None,
     stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
 ) -> int:
     """Show one finding in full: what was compared, where it stands, and what follows from each possible role.
 
     SITE is a site file, or a folder that holds site.yaml; NUMBER is that of a finding in the report, or its id.
     """
-    from checker.catalog.model import Stage
     from checker.cli.explaining import explain_finding
-    from checker.tasks.reviewing import Overrides
 
-    overrides = Overrides(jurisdiction, on, None if stage is None else Stage(stage.value))
-    return explain_finding(site, finding, overrides, ways=ways)
+    return explain_finding(site, finding, _overrides(jurisdiction, on, stage, folder), ways=ways)
 
 
 @app.command(
@@ -388,6 +410,7 @@ def worksheet(
     facts: Annotated[list[str] | None, typer.Argument(metavar="FACT", hidden=True)] = None,
     jurisdiction: _OtherJurisdiction = None,
     on: _On = None,
+    folder: _Town = None,
 ) -> int:
     """Show every calculation that findings rest on: quantity, how it was found, value, and where it comes from.
 
@@ -395,9 +418,8 @@ def worksheet(
     is named.
     """
     from checker.cli.worksheets import print_worksheets
-    from checker.tasks.reviewing import Overrides
 
-    return print_worksheets(site, tuple(facts or ()), Overrides(jurisdiction, on, None))
+    return print_worksheets(site, tuple(facts or ()), _overrides(jurisdiction, on, None, folder))
 
 
 _Stage = Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")]
@@ -411,6 +433,7 @@ def labels(
     site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
     jurisdiction: _OtherJurisdiction = None,
     on: _On = None,
+    folder: _Town = None,
     stage: _Stage = None,
     output: Annotated[
         LabelFormat,
@@ -421,11 +444,9 @@ def labels(
 
     SITE is a site file, or a folder that holds site.yaml. SVG and HTML hold a drawing of each sign with its dimensions.
     """
-    from checker.catalog.model import Stage
     from checker.cli.sheets import print_labels
-    from checker.tasks.reviewing import Overrides
 
-    return print_labels(site, output, Overrides(jurisdiction, on, None if stage is None else Stage(stage.value)))
+    return print_labels(site, output, _overrides(jurisdiction, on, stage, folder))
 
 
 @app.command(
@@ -436,21 +457,19 @@ def submittal(
     site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
     jurisdiction: _OtherJurisdiction = None,
     on: _On = None,
+    folder: _Town = None,
     stage: _Stage = None,
     output: Annotated[
-        SideFormat, typer.Option("--format", help="Text for people, JSON for programs.")
-    ] = SideFormat.TEXT,
+        PaperFormat, typer.Option("--format", help="Text and HTML for people, JSON for programs.")
+    ] = PaperFormat.TEXT,
 ) -> int:
     """List the papers that the office wants for this job: by whom, what they have to show, and what is in the packet.
 
     SITE is a site file, or a folder that holds site.yaml.
     """
-    from checker.catalog.model import Stage
     from checker.cli.sheets import print_submittal
-    from checker.tasks.reviewing import Overrides
 
-    overrides = Overrides(jurisdiction, on, None if stage is None else Stage(stage.value))
-    return print_submittal(site, overrides, as_json=output is SideFormat.JSON)
+    return print_submittal(site, output, _overrides(jurisdiction, on, stage, folder))
 
 
 @app.command(
@@ -461,6 +480,7 @@ def schedule(
     site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
     jurisdiction: _OtherJurisdiction = None,
     on: _On = None,
+    folder: _Town = None,
     output: Annotated[
         ScheduleFormat, typer.Option("--format", help="Text and HTML for people, JSON for programs.")
     ] = ScheduleFormat.TEXT,
@@ -470,9 +490,8 @@ def schedule(
     SITE is a site file, or a folder that holds site.yaml. What one line says holds while all else stays as shown.
     """
     from checker.cli.scheduling import print_schedule
-    from checker.tasks.reviewing import Overrides
 
-    return print_schedule(site, output, Overrides(jurisdiction, on, None))
+    return print_schedule(site, output, _overrides(jurisdiction, on, None, folder))
 
 
 @app.command(
@@ -566,14 +585,6 @@ def rules_draft(
     return draft_rules(folder, answers, {key: str(value) for key, value in said.items() if value is not None})
 
 
-_Folder = Annotated[
-    Path | None,
-    typer.Option(
-        "--folder",
-        metavar="FOLDER",
-        help="Folder with the profile and the layers of the town; that of the site, or this one, if not given.",
-    ),
-]
 _Jurisdiction = Annotated[
     str | None, typer.Option(metavar="PROFILE", help="Id of a profile: the rules in force there.")
 ]
@@ -644,8 +655,8 @@ def rules_compare(
     from checker.cli.rules import ComparisonAsked, compare_rules
     from checker.tasks.comparing import SideAsked
 
-    before = SideAsked(jurisdiction, on, edition)
-    after = SideAsked(to_jurisdiction or jurisdiction, to_on or on, to_edition)
+    before = SideAsked(jurisdiction, on, edition, folder)
+    after = SideAsked(to_jurisdiction or jurisdiction, to_on or on, to_edition, folder)
     asked = ComparisonAsked(before, after, document, folder, tuple(sites or ()), output is SideFormat.JSON)
     return compare_rules(asked)
 
@@ -670,4 +681,4 @@ def rules_explain(
     """
     from checker.cli.rules import ExplanationAsked, Where, explain_rule
 
-    return explain_rule(ExplanationAsked(rule, Where(folder or Path(), jurisdiction, on), site))
+    return explain_rule(ExplanationAsked(rule, Where(folder or Path(), jurisdiction, on), site, folder))

@@ -30,6 +30,7 @@ class Asked:
     jurisdictions: tuple[str, ...]
     dates: tuple[date, ...]
     as_json: bool
+    folder: Path | None = None
 
 
 def compare(asked: Asked) -> int:
@@ -51,7 +52,7 @@ def _reviews(asked: Asked) -> list[Review]:
         raise Unreadable([_NOTHING])
     library = Library.shipped()
     return [
-        review_file(site_file(site), library, Overrides(jurisdiction, on))
+        review_file(site_file(site), library, Overrides(jurisdiction, on, folder=asked.folder))
         for site in asked.sites
         for jurisdiction, on in sides
     ]
@@ -68,11 +69,13 @@ def _revisions(reviews: Sequence[Review], asked: Asked) -> str:
     from checker.report.revised import revised_json, revised_text
     from checker.tasks.revisions import revised
 
-    found = revised(*reviews)
+    before, after = reviews
+    was, now = (site_file(each).as_posix() for each in asked.sites)
+    found = revised(before, after, (was, now))
     return revised_json(found) if asked.as_json else revised_text(found, terminal())
 
 
 def _sides(reviews: Sequence[Review], asked: Asked) -> str:
-    from checker.report.revised import sides_json, sides_text
+    from checker.report.side_by_side import sides_json, sides_text
 
     return sides_json(reviews) if asked.as_json else sides_text(reviews, terminal())

@@ -12,3 +12,11 @@ class LabelFormat(StrEnum):
     JSON = "json"
     SVG = "svg"
     HTML = "html"
+
+
+class PaperFormat(StrEnum):
+    """What the list of papers is printed as."""
+
+    TEXT = "text"
+    HTML = "html"
+    JSON = "json"

@@ -88,6 +88,7 @@ def _reviewed(files: Sequence[Path], library: Library, overrides: Overrides, pri
                 jurisdiction=overrides.jurisdiction,
                 on=overrides.date,
                 stage=overrides.stage,
+                folder=overrides.folder,
                 library=library,
                 progress=tell,
             )

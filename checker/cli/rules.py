@@ -22,6 +22,8 @@ from checker.tasks.reviewing import Library, Overrides, folders_of_rules, job_of
 from checker.tasks.rule_explained import (
     Explanation,
     explained_in_town,
+    names_added,
+    of_layers,
     of_pack,
     on_site,
     rule_of_packs,
@@ -142,6 +144,8 @@ class ExplanationAsked:
     rule: str
     where: Where
     site: Path | None
+    town: Path | None = None
+    """The folder of the town, where it is named."""
 
 
 def explain_rule(asked: ExplanationAsked) -> int:
@@ -167,14 +171,19 @@ def _explanation(asked: ExplanationAsked, library: Library) -> Explanation:
         return replace(told, cases=cases_of(asked.rule, town.packs, _stacks(where.folder, town.packs, library)))
     _refuse_date_alone(where.on)
     packs = all_packs(where.folder, library)
-    pack, rule = rule_of_packs(asked.rule, packs)
+    stacks = _stacks(where.folder, packs, library)
+    found = of_layers(asked.rule, packs, stacks, vocabulary)
+    if found is not None:
+        return replace(found, cases=cases_of(asked.rule, packs, stacks))
+    pack, rule = rule_of_packs(asked.rule, packs, names_added(stacks))
     return Explanation((of_pack(rule, pack, vocabulary),), cases=cases_of(asked.rule, packs, ()))
 
 
 def _explained_on_site(asked: ExplanationAsked, site: Path, library: Library, vocabulary: Vocabulary) -> Explanation:
     path = site_file(site)
-    job = job_of(path, library, Overrides(asked.where.jurisdiction, asked.where.on))
-    packs = all_packs(path.parent, library)
+    job = job_of(path, library, Overrides(asked.where.jurisdiction, asked.where.on, folder=asked.town))
+    folder = asked.town or path.parent
+    packs = all_packs(folder, library)
     told = explained_in_town(asked.rule, job.rules, packs, vocabulary)
     subjects = on_site(job, rules_meant(asked.rule, job.rules))
     name = job.site.stated(SITE, "name")
@@ -182,7 +191,7 @@ def _explained_on_site(asked: ExplanationAsked, site: Path, library: Library, vo
         told,
         subjects=subjects,
         site=job.site.file if name is None else name.text,
-        cases=cases_of(asked.rule, packs, _stacks(path.parent, packs, library)),
+        cases=cases_of(asked.rule, packs, _stacks(folder, packs, library)),
     )
 
 

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from checker.cli import console
-from checker.cli.label_format import LabelFormat
+from checker.cli.label_format import LabelFormat, PaperFormat
 from checker.cli.outputs import terminal
 from checker.cli.site_files import site_file
 from checker.findings.finding import Review
 from checker.tasks.reviewing import Library, Overrides, review_file
 from checker.values.problems import Unreadable
+
+if TYPE_CHECKING:
+    from checker.tasks.submittal import Submittal
 
 MADE, COULD_NOT_RUN = 0, 2
 
@@ -47,23 +51,31 @@ def _labels(review: Review, form: LabelFormat) -> str:
             return labels_html(review, sheet)
 
 
-def print_submittal(path: Path, overrides: Overrides, *, as_json: bool) -> int:
+def print_submittal(path: Path, form: PaperFormat, overrides: Overrides) -> int:
     """Print the papers of a site."""
     review = _reviewed(path, overrides)
     if review is None:
         return COULD_NOT_RUN
     from checker.tasks.submittal import submittal
 
-    found = submittal(review)
-    if as_json:
-        from checker.report.packet.data import submittal_json
-
-        console.result(submittal_json(review, found))
-    else:
-        from checker.report.packet.text import submittal_text
-
-        console.result(submittal_text(review, found, terminal()))
+    console.result(_papers(review, submittal(review), form))
     return MADE
+
+
+def _papers(review: Review, found: Submittal, form: PaperFormat) -> str:
+    match form:
+        case PaperFormat.TEXT:
+            from checker.report.packet.text import submittal_text
+
+            return submittal_text(review, found, terminal())
+        case PaperFormat.JSON:
+            from checker.report.packet.data import submittal_json
+
+            return submittal_json(review, found)
+        case PaperFormat.HTML:
+            from checker.report.packet.page import submittal_html
+
+            return submittal_html(review, found)
 
 
 def _reviewed(path: Path, overrides: Overrides) -> Review | None:

@@ -14,6 +14,7 @@ from checker.tasks.reviewing import Library
 from checker.tasks.starting import (
     EXISTING,
     NEW,
+    Place,
     Wanted,
     check_place,
     jurisdictions,
@@ -25,12 +26,15 @@ from checker.values.dates import read_date_as_typed
 from checker.values.problems import Problem, Unreadable
 
 
-def begin(folder: Path, given: Mapping[str, str]) -> int:
-    """Write the site file: 0, or 2 where it cannot be written. What is given is not asked."""
+def begin(folder: Path, given: Mapping[str, str], town: Path | None = None) -> int:
+    """Write the site file: 0, or 2 where it cannot be written. What is given is not asked; ``town`` is the folder of
+    the profile, where it is named.
+    """
     library = Library.shipped()
+    place = Place(folder, library, town)
     try:
         check_place(folder)
-        path = write_starter(_wanted(folder, given, library), folder, library)
+        path = write_starter(_wanted(place, given), place)
     except Unreadable as error:
         console.problems(error.problems)
         return COULD_NOT_RUN
@@ -44,14 +48,14 @@ def begin(folder: Path, given: Mapping[str, str]) -> int:
     return SETTLED
 
 
-def _wanted(folder: Path, given: Mapping[str, str], library: Library) -> Wanted:
+def _wanted(where: Place, given: Mapping[str, str]) -> Wanted:
     asker = Asker()
     if _MUST - given.keys():
         asker.tell("Type undo to take the last answer back, and why to read what a question is for.")
     while True:
         asker.begin()
         try:
-            return _asked(asker, folder, given, library)
+            return _asked(asker, where, given)
         except Again:
             continue
 
@@ -60,7 +64,7 @@ _MUST = frozenset({"job", "name", "place", "jurisdiction", "date"})
 """Whoever gives all of these is asked nothing."""
 
 
-def _asked(asker: Asker, folder: Path, given: Mapping[str, str], library: Library) -> Wanted:
+def _asked(asker: Asker, where: Place, given: Mapping[str, str]) -> Wanted:
     def text(key: str, question: str, why: str, check: Check) -> str:
         return check(given[key]) if key in given else asker.text(question, why, check)
 
@@ -71,8 +75,8 @@ def _asked(asker: Asker, folder: Path, given: Mapping[str, str], library: Librar
     job = choice("job", "What is done?", "It fixes the pieces and what feeds what; both can be changed later.", jobs)
     name = text("name", "What is the job called?", "The name on the permit papers; every report begins with it.", _name)
     place = choice("place", "Are meter, service disconnect and main panel there?", "Many rules ask for that.", _PLACES)
-    jurisdiction = _jurisdiction(asker, folder, given, library)
-    event = EVENT_WORDS[profile_named(jurisdiction, folder, library).event]
+    jurisdiction = _jurisdiction(asker, where, given)
+    event = EVENT_WORDS[profile_named(jurisdiction, where).event]
     on = text("date", f"What is the date of the {event}?", "It fixes which edition is in force. As 2026-03-14.", _day)
     if not _MUST - given.keys():
         return Wanted(job, name, place, jurisdiction, on)
@@ -99,11 +103,11 @@ _CLASSES = {
 _PLACES = {EXISTING: "they are there and stay", NEW: "they come with this job"}
 
 
-def _jurisdiction(asker: Asker, folder: Path, given: Mapping[str, str], library: Library) -> str:
+def _jurisdiction(asker: Asker, where: Place, given: Mapping[str, str]) -> str:
     if "jurisdiction" in given:
-        profile_named(given["jurisdiction"], folder, library)
+        profile_named(given["jurisdiction"], where)
         return given["jurisdiction"]
-    known = {name: profile.title for name, profile in jurisdictions(folder, library).items()}
+    known = {name: profile.title for name, profile in jurisdictions(where).items()}
     return asker.choice("Whose rules are in force?", "The profile of a town, or a model code alone.", known)
 
 

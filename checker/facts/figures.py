@@ -21,6 +21,14 @@ READS = (
 """The facts that may be both stated and derived; a test holds this against the catalog."""
 
 
+def called(site: Site, subject: Subject) -> str:
+    """What a subject is called whatever line it stands on; a figure by what it is a figure of."""
+    if subject.type != "figure":
+        return site.name_of(subject)
+    thing, name = target(site, subject)
+    return f"{site.name_of(thing)}.{name}"
+
+
 def figure_subjects(view: View) -> tuple[Subject, ...]:
     """One figure for each fact that is both stated, other than as unknown, and derived, in the order of the file.
 

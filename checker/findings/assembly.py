@@ -58,7 +58,7 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
     texts = rule_texts(rule, planned.subject, name.words, evaluation, evidence, checks)
 
     return Finding(
-        id=f"{rule.id}@{planned.subject.id}",
+        id=f"{rule.id}@{name.known_as}",
         number=0,
         rule=body.id,
         title=body.title,
@@ -134,7 +134,7 @@ def rule_error(desk: Desk, planned: Planned, error: str) -> Finding:
     """The finding of a rule that broke: nothing about the site may be read from it."""
     name, body = subject_name(desk.view, planned.subject), planned.rule.rule
     return Finding(
-        id=f"{planned.rule.id}@{planned.subject.id}",
+        id=f"{planned.rule.id}@{name.known_as}",
         number=0,
         rule=body.id,
         title=body.title,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from checker.catalog.model import Stage
@@ -155,7 +155,7 @@ class PaperShown:
 @dataclass(frozen=True, slots=True)
 class SubjectName:
     """A subject for readers: the names by part (``piece``, ``with``, ``from`` ...), the words, and the piece to walk
-    to.
+    to. ``known_as`` is the name that stays when lines move: of a member of a list what is said of it.
     """
 
     parts: Mapping[str, str]
@@ -163,6 +163,7 @@ class SubjectName:
     id: str
     type: str
     walk: tuple[int, str]
+    known_as: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -303,6 +304,17 @@ class Deleted:
 
 
 @dataclass(frozen=True, slots=True)
+class DateTaken:
+    """Where the date of a review comes from: from the site file, or given in its place; and what the file says."""
+
+    given: bool = False
+    in_file: date | None = None
+
+
+FROM_FILE = DateTaken()
+
+
+@dataclass(frozen=True, slots=True)
 class InForce:
     """Which rules a review used."""
 
@@ -313,6 +325,22 @@ class InForce:
     packs: tuple[PackInForce, ...]
     layers: tuple[LayerInForce, ...] = ()
     elected: tuple[str, ...] = ()
+    dated: DateTaken = FROM_FILE
+
+
+@dataclass(frozen=True, slots=True)
+class Described:
+    """What a review rests on: ``names`` of members of lists that stay when lines move, by their ids; everything that is
+    described, by such names; each stated fact as it reads; the rules in force, by pack and id.
+    """
+
+    names: Mapping[str, str] = field(default_factory=dict)
+    subjects: frozenset[str] = frozenset()
+    stated: Mapping[str, str] = field(default_factory=dict)
+    rules: frozenset[tuple[str, str]] = frozenset()
+
+
+NOT_DESCRIBED = Described()
 
 
 @dataclass(frozen=True, slots=True)
@@ -336,6 +364,7 @@ class Review:
     figures: tuple[FiguresOfPiece, ...] = ()
     packet: tuple[PaperShown, ...] = ()
     packet_complete: bool = False
+    described: Described = NOT_DESCRIBED
 
     def totals(self) -> Mapping[Outcome, int]:
         """How many findings of each outcome the plan came to."""

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from checker.catalog.model import Catalog, Fact, ValueType
 from checker.catalog.wording import value_text
-from checker.facts.figures import target
+from checker.facts.figures import called, target
 from checker.facts.known import Known, Leaf
 from checker.facts.pairs import halves
 from checker.facts.view import View
@@ -24,7 +24,8 @@ AFTER_ALL = 10**6
 def subject_name(view: View, subject: Subject) -> SubjectName:
     """The name of a subject in words, by parts, and its place in the walk from source to load."""
     parts, words = _parts_and_words(view, subject)
-    return SubjectName(parts, words, subject.id, subject.type, (_walk(view, subject), subject.id))
+    walk = (_walk(view, subject), subject.id)
+    return SubjectName(parts, words, subject.id, subject.type, walk, called(view.ground.site, subject))
 
 
 def _parts_and_words(view: View, subject: Subject) -> tuple[dict[str, str], str]:
@@ -59,7 +60,7 @@ def _member_words(view: View, subject: Subject) -> str:
         return called
     start, end = (_tag(view, subject, name) for name in ("starts_at", "ends_at"))
     if start and end:
-        return f"pipe {start} to {end}"
+        return f"pipe from {start} to {end}"
     start, end = (_tag(view, subject, name) for name in ("of", "to"))
     if start and end:
         return f"{start} to {end}"

@@ -14,10 +14,11 @@ from checker.facts.registry import registry
 from checker.facts.states import fed_in, not_walked, only_following, walked_states
 from checker.facts.view import Ground, View
 from checker.findings.assembly import Desk, finding, rule_error
+from checker.findings.described import described
 from checker.findings.evaluation import Evaluation, evaluate
 from checker.findings.evidence import SiteEvidence
 from checker.findings.figures_of_pieces import figures_of_pieces
-from checker.findings.finding import Finding, InForce, Notice, Review, StateOfLine, States
+from checker.findings.finding import FROM_FILE, DateTaken, Finding, InForce, Notice, Review, StateOfLine, States
 from checker.findings.judging import Judge
 from checker.findings.limits import limits_together
 from checker.findings.one_line import one_line
@@ -30,7 +31,9 @@ from checker.findings.permissions import permitted
 from checker.findings.plan import Planned, plan
 from checker.findings.told import deleted_told, notices_told, on_record
 from checker.findings.unread import unread_facts
-from checker.rules.model import NO_NUMBERS, NumbersInForce, RuleInForce, RulesInForce
+from checker.rules.model import NO_NUMBERS, Basis, NumbersInForce, Rule, RuleInForce, RulesInForce, Words
+from checker.rules.names_read import NamesRead, names_read
+from checker.rules.walk import operands_in
 from checker.site.model import SITE, Site
 from checker.values.truth import Truth
 
@@ -43,10 +46,48 @@ Progress = Callable[[int, int], None]
 
 @dataclass(frozen=True, slots=True)
 class Topic:
-    """Something that a reader may expect to be looked at, and the rules any of which looks at it."""
+    """Something that a reader may expect to be looked at, and the rules any of which looks at it: by their ids, or what
+    an office asks for that they answer, or a fact that they compare; ``by_law`` where practice and a maker's
+    instructions do not count. A rule that compares the fact ``of`` has to name one of these choices of it; one that
+    compares a fact of ``but_not`` is about something else.
+    """
 
     title: str
     rules: frozenset[str]
+    covers: frozenset[str] = frozenset()
+    facts: frozenset[str] = frozenset()
+    by_law: bool = False
+    of: str = ""
+    choices: frozenset[str] = frozenset()
+    but_not: frozenset[str] = frozenset()
+
+    def is_looked_at_by(self, rule: Rule) -> bool:
+        """Whether a rule looks at it, whoever wrote it."""
+        if rule.id in self.rules:
+            return True
+        if self.by_law and rule.basis not in _BY_LAW:
+            return False
+        if self.covers.intersection(rule.covers):
+            return True
+        facts = _facts_of(names_read(rule))
+        if self.but_not & facts:
+            return False
+        return bool(self.facts & facts) and (self.of not in facts or bool(self.choices & _choices_in(rule)))
+
+
+_BY_LAW = (Basis.LAW, Basis.ADOPTED_STANDARD, Basis.WRITTEN_POLICY)
+"""What rests on law or on what an office has written down; the instructions of a maker and practice do not."""
+
+
+def _choices_in(rule: Rule) -> frozenset[str]:
+    words = (each.words for each in operands_in(rule) if isinstance(each, Words))
+    return frozenset(str(word) for listed in words for word in listed)
+
+
+def _facts_of(names: NamesRead) -> frozenset[str]:
+    """The facts that are read, of the subject and of members of lists, without the links that lead to them."""
+    own = frozenset(name.rpartition(".")[2] for name in names.facts)
+    return own.union(*(_facts_of(each) for each in names.lists.values()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +100,7 @@ class Job:
     stage: Stage
     topics: tuple[Topic, ...] = ()
     notices: tuple[Notice, ...] = ()
+    dated: DateTaken = FROM_FILE
 
 
 def view_of(site: Site, catalog: Catalog, numbers: NumbersInForce = NO_NUMBERS) -> View:
@@ -87,7 +129,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         file=job.site.file,
         digest=job.site.digest,
         stage=job.stage,
-        in_force=in_force_of(job.rules),
+        in_force=in_force_of(job),
         states=_states(view),
         one_line=one_line(view),
         findings=findings,
@@ -108,6 +150,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         figures=figures_of_pieces(view),
         packet=packet(view),
         packet_complete=is_complete(view),
+        described=described(view, job.rules),
     )
 
 
@@ -176,10 +219,11 @@ def site_name_of(site: Site) -> str:
     return name.text if name is not None else site.file
 
 
-def in_force_of(rules: RulesInForce) -> InForce:
+def in_force_of(job: Job) -> InForce:
     """Which rules a job uses, as a report tells it."""
-    profile = rules.profile
-    return InForce(profile.id, profile.title, rules.date, profile.event, rules.packs, rules.layers, rules.elected)
+    rules, profile = job.rules, job.rules.profile
+    used = rules.packs, rules.layers, rules.elected
+    return InForce(profile.id, profile.title, rules.date, profile.event, *used, job.dated)
 
 
 def _set_aside_notices(site: Site, drawing: Drawing) -> Iterable[Notice]:
@@ -204,5 +248,5 @@ def _worksheets(view: View) -> Mapping[str, Worksheet]:
 
 
 def _not_covered(job: Job, planned: tuple[Planned, ...]) -> tuple[str, ...]:
-    looked_at = {each.rule.rule.id for each in planned}
-    return tuple(topic.title for topic in job.topics if not topic.rules & looked_at)
+    looking = {id(each.rule): each.rule.rule for each in planned}.values()
+    return tuple(topic.title for topic in job.topics if not any(map(topic.is_looked_at_by, looking)))

@@ -9,9 +9,9 @@ from textwrap import wrap
 from checker.catalog.model import Stage
 from checker.findings.finding import Finding
 from checker.report.asked import found_on_words
+from checker.report.paragraphs import rules_words, title_of
 from checker.report.safe import harmless
 from checker.report.words import DISCLAIMER, STAGE_WORDS, authority_text, counted
-from checker.rules.wording import EVENT_WORDS
 from checker.tasks.questions.asked import NONE, Question
 from checker.tasks.questions.sheet import FieldSheet, Line, StopOfWalk
 from checker.tasks.questions.where import TAPE, Stop
@@ -79,9 +79,7 @@ HEADINGS = {
 
 def title(sheet: FieldSheet) -> str:
     """The name of the site with the date that fixes its rules."""
-    rules = sheet.found.in_force
-    event = EVENT_WORDS.get(rules.event, rules.event)
-    return f"Field sheet: {sheet.found.site_name}, {event} {rules.date.isoformat()}"
+    return f"Field sheet: {title_of(sheet.found)}"
 
 
 def opening(sheet: FieldSheet) -> Iterator[str]:
@@ -89,6 +87,7 @@ def opening(sheet: FieldSheet) -> Iterator[str]:
     stage = STAGE_WORDS[sheet.found.stage]
     wait = "waits" if sheet.waiting == 1 else "wait"
     yield f"{counted(sheet.waiting, 'finding')} {wait} for answers, read for {stage} from {sheet.found.file}."
+    yield from rules_words(sheet.found.in_force)
     yield "Read with covers on: what asks for an open cabinet is for a qualified person, with every source locked out."
     yield DISCLAIMER
 

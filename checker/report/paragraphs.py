@@ -29,8 +29,26 @@ from checker.values.truth import Truth
 
 def title_of(review: Review) -> str:
     """The site, and the event and date that fix its rules."""
-    rules = review.in_force
-    return f"{review.site_name}, {EVENT_WORDS.get(rules.event, rules.event)} {rules.date.isoformat()}"
+    return f"{review.site_name}, {dated_words(review.in_force)}"
+
+
+def dated_words(rules: InForce) -> str:
+    """The event with its date; where another date was given in place of the file's, that and what the file says."""
+    event = EVENT_WORDS.get(rules.event, rules.event)
+    said = rules.dated.in_file
+    if not rules.dated.given or said == rules.date:
+        return f"{event} {rules.date.isoformat()}"
+    told = f"the date of {event} in the file is {said.isoformat()}" if said else f"the file gives no date of {event}"
+    return f"as of {rules.date.isoformat()} ({told})"
+
+
+def rules_words(rules: InForce) -> Iterator[str]:
+    """Whose rules are in force: the documents, what local authorities change in them, and what the applicant elects."""
+    yield f"Rules in force at {rules.title}: {packs_words(rules)}."
+    if rules.layers:
+        yield f"On them: {'; '.join(map(layer_words, rules.layers))}."
+    if rules.elected:
+        yield f"The applicant elects {joined(rules.elected)}."
 
 
 def layer_words(layer: LayerInForce) -> str:

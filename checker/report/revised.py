@@ -5,44 +5,62 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from checker.findings.finding import Finding, Review
-from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
-from checker.report.safe import harmless, json_text
+from checker.findings.finding import Finding, Notice, Review
+from checker.findings.outcomes import SETTLED_OUTCOMES
+from checker.report.paragraphs import dated_words, notice_words, rules_words
+from checker.report.safe import json_text
 from checker.report.text import PLAIN, Style, wrapped
-from checker.report.words import OUTCOME_WORDS, authority_text, counted, joined, sentence_of
-from checker.tasks.revisions import FactChange, Revised, Standing, Step
+from checker.report.words import OUTCOME_WORDS, authority_text, joined, sentence_of
+from checker.tasks.revisions import (
+    FactChange,
+    Revised,
+    Standing,
+    Step,
+    Why,
+    editions_of,
+)
 
-_INDENT = 4
+INDENT = 4
 _HEADINGS = {
     Standing.NEW: "New",
     Standing.CHANGED: "Changed",
     Standing.CURED: "Cured",
+    Standing.NOT_ASKED: "No longer asked",
+    Standing.GONE: "No longer in the description",
     Standing.STILL_OPEN: "Still open",
 }
 
 Plain = dict[str, Any]
 
+TOLD_IN_HEAD = "override"
+"""The kind of notice that says with which option a side was made."""
+
 
 def revised_text(found: Revised, style: Style = PLAIN) -> str:
     """What changed from one revision to the next, ending in a line feed."""
     blocks = [list(_opening(found, style)), *(list(_group(found, each, style)) for each in _HEADINGS)]
-    blocks.append([_counts(found)])
+    told = [each for each in found.notices if each.kind != TOLD_IN_HEAD]
+    blocks += [list(notice_lines("Notices that are new", told, style)), [*wrapped(_counts(found))]]
     return "\n\n".join("\n".join(lines) for lines in blocks if lines) + "\n"
 
 
 def revised_json(found: Revised) -> str:
     """The same as JSON in the shape of ``schemas/compare-sites.schema.json``, the same bytes for the same input."""
-    sides = {"was": _side_data(found.before), "is": _side_data(found.after)}
-    data = {**sides, "findings": [_step_data(step) for step in found.steps]}
+    sides = {
+        name: side_data(review, file)
+        for name, review, file in zip(("was", "is"), (found.before, found.after), found.files, strict=True)
+    }
+    notices = [each.sentence for each in found.notices]
+    data = {**sides, "findings": [_step_data(step) for step in found.steps], "notices": notices}
     return json_text(data)
 
 
 def _opening(found: Revised, style: Style) -> Iterator[str]:
     yield style.underline("What changed")
-    for word, review in (("Was", found.before), ("Is", found.after)):
-        rules = review.in_force
-        told = f"{word}: {review.site_name}, {review.file}, {rules.title}, {rules.date.isoformat()}"
-        yield from wrapped(told)
+    for word, review, file in zip(("Was", "Is"), (found.before, found.after), found.files, strict=True):
+        yield from wrapped(f"{word}: {review.site_name}, {file}, {dated_words(review.in_force)}")
+        for sentence in rules_words(review.in_force):
+            yield from wrapped(sentence, indent=INDENT)
 
 
 def _group(found: Revised, standing: Standing, style: Style) -> Iterator[str]:
@@ -59,37 +77,80 @@ def _group(found: Revised, standing: Standing, style: Style) -> Iterator[str]:
 
 
 def _number(step: Step) -> str:
-    """The number in the later review, with that of the earlier one where it differs."""
-    assert step.after is not None
-    assert step.before is not None
-    was = "" if step.before.number == step.after.number else f" (was {step.before.number})"
-    return f"{step.after.number}{was}"
+    """The number as the report prints it that lists the finding: of what is open now the later one, with that of the
+    earlier one where it differs; of what is settled the earlier one.
+    """
+    was = None if step.before is None or step.before.outcome in SETTLED_OUTCOMES else step.before.number
+    now = None if step.after is None or step.after.outcome in SETTLED_OUTCOMES else step.after.number
+    if now is None:
+        return f"(was {was})"
+    return str(now) if was in (None, now) else f"{now} (was {was})"
 
 
 def _long(step: Step, style: Style) -> Iterator[str]:
     told = step.told
-    number = f"{told.number}  " if step.after is not None else ""
-    yield from (style.bold(line) for line in wrapped(f"{number}{told.subject.words}: {told.title}."))
-    yield from wrapped(f"was {_outcome(step.before)}, is {_outcome(step.after)}", indent=_INDENT)
-    if told.outcome not in SETTLED_OUTCOMES:
-        yield from wrapped(sentence_of(told), indent=_INDENT)
-    for change in step.facts:
-        yield from wrapped(_fact(change), indent=_INDENT)
+    head = f"{_number(step)}  {told.subject.words}: {told.title}."
+    yield from (style.bold(line) for line in wrapped(head))
+    yield from wrapped(f"was {outcome_words(step.before)}, is {outcome_words(step.after)}", indent=INDENT)
+    if told.outcome not in SETTLED_OUTCOMES and step.after is not None:
+        yield from wrapped(sentence_of(told), indent=INDENT)
+    for reason in _reasons(step):
+        yield from wrapped(f"because: {reason}", indent=INDENT)
+    yield from (style.dim(line) for line in wrapped(f"{authority_text(told)}; {told.rule}", indent=INDENT))
+
+
+def _reasons(step: Step) -> Iterator[str]:
+    """Why the finding differs: what lies in the rule, the facts that differ, and why it does not apply."""
+    yield from (why_words(each, step.before, step.after) for each in step.why if each is not Why.SUBJECT_GONE)
+    yield from map(_fact, step.facts)
     if step.after is not None and step.after.because:
-        yield from wrapped(f"because: {step.after.because}", indent=_INDENT)
-    yield from (style.dim(line) for line in wrapped(f"{authority_text(told)}; {told.rule}", indent=_INDENT))
+        yield step.after.because
+
+
+def why_words(why: Why, before: Finding | None, after: Finding | None) -> str:
+    """A reason that lies in the rule or in what it speaks of."""
+    told = after or before
+    assert told is not None
+    subject = told.subject.words
+    match why:
+        case Why.RULE_ONLY_NOW:
+            return "the rule is in force only now"
+        case Why.RULE_NO_LONGER:
+            return "the rule is no longer in force"
+        case Why.SUBJECT_ADDED:
+            return f"{subject} was added to the description"
+        case Why.SUBJECT_GONE:
+            return f"{subject} is no longer in the description"
+        case Why.OF_ITS_KIND_NOW:
+            return f"{subject} was there, and is only now what the rule speaks of"
+        case Why.NO_LONGER_OF_ITS_KIND:
+            return f"{subject} is still there, and no longer what the rule speaks of"
+        case Why.OTHER_EDITION:
+            was, now = (joined(editions_of(each)) if each is not None else "" for each in (before, after))
+            return f"{now or 'no edition'} is in force where {was or 'no edition'} was"
+        case Why.OTHER_LOCAL_CHANGES:
+            return "what local authorities change of the rule is not the same"
 
 
 def _fact(change: FactChange) -> str:
     if not change.was:
-        return f"because: {change.fact} is {change.now}"
+        return f"{change.fact} is {change.now}, and was not given"
     if not change.now:
-        return f"because: {change.fact} was {change.was}"
-    return f"because: {change.fact} was {change.was}, is {change.now}"
+        return f"{change.fact} was {change.was}, and is not given now"
+    return f"{change.fact} was {change.was}, is {change.now}"
 
 
-def _outcome(finding: Finding | None) -> str:
+def outcome_words(finding: Finding | None) -> str:
+    """What a finding comes to, in words; that there is none."""
     return "not asked" if finding is None else OUTCOME_WORDS[finding.outcome]
+
+
+def notice_lines(heading: str, notices: Sequence[Notice], style: Style) -> Iterator[str]:
+    """Notices under a heading; nothing where there are none."""
+    if notices:
+        yield style.underline(heading)
+        for notice in notices:
+            yield from wrapped(notice_words(notice), indent=2)
 
 
 def _counts(found: Revised) -> str:
@@ -97,12 +158,14 @@ def _counts(found: Revised) -> str:
     return f"{', '.join(counts)}."
 
 
-def _side_data(review: Review) -> Plain:
+def side_data(review: Review, file: str) -> Plain:
+    """One side as plain data, under the name of its file."""
     rules = review.in_force
     return {
-        "site": {"name": review.site_name, "file": review.file, "digest": review.digest},
+        "site": {"name": review.site_name, "file": file, "digest": review.digest},
         "profile": rules.profile,
         "date": rules.date.isoformat(),
+        "rules": list(rules_words(rules)),
     }
 
 
@@ -120,68 +183,5 @@ def _step_data(step: Step) -> Plain:
             "is": None if step.after is None else step.after.number,
         },
         "facts": [{"fact": each.fact, "was": each.was, "is": each.now} for each in step.facts],
+        "why": [each.value for each in step.why],
     }
-
-
-# --- several sides ---------------------------------------------------------------------------------------------------
-
-NAME_WIDTH, CELL_WIDTH = 44, 16
-"""Columns of the table of several sides."""
-
-
-def sides_text(reviews: Sequence[Review], style: Style = PLAIN) -> str:
-    """One job under several rules: the findings on which the sides differ, and what each side comes to in all."""
-    from tabulate import tabulate
-
-    from checker.report.text import cell
-
-    head = ["", *(cell(_side_name(each), CELL_WIDTH) for each in reviews)]
-    rows = [
-        [cell(name, NAME_WIDTH), *(cell(_outcome(each), CELL_WIDTH) for each in found)]
-        for name, found in _rows(reviews)
-    ]
-    totals = [["in all", *(cell(_totals(each), CELL_WIDTH) for each in reviews)]]
-    table = tabulate([*rows, *totals], head, tablefmt="plain", disable_numparse=True)
-    lines = [
-        style.underline(f"{harmless(reviews[0].site_name)} under {counted(len(reviews), 'set')} of rules"),
-        *(line.rstrip() for line in table.splitlines()),
-        "",
-        f"{counted(len(rows), 'finding differs', 'findings differ')}; the rest come out alike on all sides.",
-    ]
-    return "\n".join(lines) + "\n"
-
-
-def sides_json(reviews: Sequence[Review]) -> str:
-    """The same as JSON."""
-    rows = [
-        {"finding": name, "outcomes": [None if each is None else each.outcome.value for each in found]}
-        for name, found in _rows(reviews)
-    ]
-    data = {"sides": [_side_data(each) for each in reviews], "differ": rows}
-    return json_text(data)
-
-
-def _side_name(review: Review) -> str:
-    return f"{review.in_force.title}, {review.in_force.date.isoformat()}"
-
-
-def _rows(reviews: Sequence[Review]) -> Iterator[tuple[str, list[Finding | None]]]:
-    """Findings that come out otherwise on one side than on another. What is not asked for says as little as what does
-    not apply.
-    """
-    by_key = [{each.key: each for each in review.findings} for review in reviews]
-    for key in dict.fromkeys(key for side in by_key for key in side):
-        found = [side.get(key) for side in by_key]
-        outcomes = {Outcome.NOT_APPLICABLE if each is None else each.outcome for each in found}
-        if len(outcomes) > 1:
-            named = next(each for each in found if each is not None)
-            yield f"{named.subject.words}: {named.title}", found
-
-
-def _totals(review: Review) -> str:
-    totals = review.totals()
-    shown = (Outcome.CORRECTION, Outcome.NEEDS_INFORMATION, Outcome.AHJ_TO_DECIDE)
-    return joined(counted(totals[each], OUTCOME_WORDS[each], _PLURAL.get(each)) for each in shown)
-
-
-_PLURAL = {Outcome.NEEDS_INFORMATION: "not shown", Outcome.AHJ_TO_DECIDE: "AHJ to decide"}

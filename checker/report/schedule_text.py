@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator, Sequence
 
+from checker.report.paragraphs import rules_words
 from checker.report.safe import harmless
 from checker.report.schedule_words import (
     HOW_TO_READ,
@@ -52,6 +53,8 @@ def schedule_text(schedule: Schedule, style: Style = PLAIN) -> str:
 
 def _opening(schedule: Schedule, style: Style) -> Iterator[str]:
     yield from (style.underline(line) for line in wrapped(title_of(schedule)))
+    for sentence in rules_words(schedule.in_force):
+        yield from wrapped(sentence)
     yield from wrapped(HOW_TO_READ)
     yield from wrapped(DISCLAIMER)
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from checker.report.paragraphs import dated_words
 from checker.report.words import authority_text, counted, joined
-from checker.rules.wording import EVENT_WORDS
 from checker.tasks.scheduling.model import Bound, Cell, Column, Combination, Note, Schedule, Together
 
 HOW_TO_READ = (
@@ -21,9 +21,7 @@ HOW_TO_READ_TOGETHER = "Where two of these are changed at once, these lines coun
 
 def title_of(schedule: Schedule) -> str:
     """Site, event, date and jurisdiction."""
-    rules = schedule.in_force
-    event = EVENT_WORDS.get(rules.event, rules.event)
-    return f"{schedule.site_name}: what each piece must be, {event} {rules.date.isoformat()}, {rules.title}"
+    return f"{schedule.site_name}: what each piece must be, {dated_words(schedule.in_force)}"
 
 
 def column_words(column: Column) -> str:

@@ -24,15 +24,14 @@ from checker.report.paragraphs import (
     found_in,
     heading_of,
     holds_while,
-    layer_words,
     looks_due,
     looks_later,
     looks_later_heading,
     met_words,
     notice_words,
-    packs_words,
     readings,
     rests_on,
+    rules_words,
     settles_too,
     shown_and_wanted,
     since,
@@ -52,7 +51,6 @@ from checker.report.words import (
     authority_text,
     citation_text,
     counted,
-    joined,
     sentence_of,
 )
 from checker.site.model import PLAIN_INPUT
@@ -124,14 +122,9 @@ def text_report(
 
 
 def _opening(review: Review, style: Style) -> Iterator[str]:
-    rules = review.in_force
     title = f"{title_of(review)}, read for {STAGE_WORDS[review.stage]}"
     yield from (style.underline(line) for line in wrapped(title))
-    yield from wrapped(f"Rules in force at {rules.title}: {packs_words(rules)}.")
-    if rules.layers:
-        yield from wrapped(f"On them: {'; '.join(map(layer_words, rules.layers))}.")
-    if rules.elected:
-        yield from wrapped(f"The applicant elects {joined(rules.elected)}.")
+    yield from _sentences(rules_words(review.in_force))
     yield from wrapped(DISCLAIMER)
     yield ""
     yield from wrapped(verdict(review))

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from checker.engineering.worksheet import Line, Worksheet
 from checker.findings.finding import Finding, Review
+from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.report.safe import harmless
 from checker.report.text import PLAIN, WIDTH, Style, wrapped
 from checker.report.words import counted, joined
@@ -47,10 +48,17 @@ def _line(line: Line, style: Style) -> Iterator[str]:
 
 
 def _used_in(sheet: Worksheet, findings: Sequence[Finding]) -> str:
-    numbers = [str(each.number) for each in findings if _rests_on(each, sheet.id)]
-    if not numbers:
-        return "No finding compares it."
-    return f"Compared in {'finding' if len(numbers) == 1 else 'findings'} {joined(numbers)}."
+    resting = [each for each in findings if _rests_on(each, sheet.id)]
+    printed = [each for each in resting if each.outcome not in SETTLED_OUTCOMES or each.assumed]
+    met = [each for each in resting if each.outcome is Outcome.MET and not each.assumed]
+    told = [_numbered(printed)] if printed else []
+    if met:
+        told.append(f"{_numbered(met)} (meeting as shown; `review --all` prints {'it' if len(met) == 1 else 'them'})")
+    return f"Compared in {' and in '.join(told)}." if told else "No finding of the report compares it."
+
+
+def _numbered(findings: Sequence[Finding]) -> str:
+    return f"{'finding' if len(findings) == 1 else 'findings'} {joined(str(each.number) for each in findings)}"
 
 
 def _rests_on(finding: Finding, sheet: str) -> bool:

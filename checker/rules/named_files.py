@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from checker.files.folders import data_folder
 from checker.rules.wording import choice_of, listing
 from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
@@ -38,7 +39,8 @@ def named_files(key: str, folder: Path) -> Iterator[tuple[str, Path]]:
 
 def _find(key: str, what: str, name: str, folders: Iterable[Path]) -> Path:
     known: dict[str, Path] = {}
-    for folder in folders:
+    places = tuple(dict.fromkeys(folders))
+    for folder in places:
         found = [(each, path) for each, path in named_files(key, folder) if each not in known]
         known.update(reversed(found))
         files = [path.name for each, path in found if each == name]
@@ -48,7 +50,17 @@ def _find(key: str, what: str, name: str, folders: Iterable[Path]) -> Path:
         if name in known:
             return known[name]
     remedy = f"Write {choice_of(sorted(known))}." if known else f"Put a file with `{key}:` beside the site file."
-    raise Unreadable([Problem(f"There is no {what} {name}.", None, remedy, nearest(name, sorted(known)))])
+    sentence = f"There is no {what} {name}."
+    raise Unreadable([Problem(sentence, None, f"{remedy} {_looked_in(places)}", nearest(name, sorted(known)))])
+
+
+def _looked_in(places: Iterable[Path]) -> str:
+    """In which folders a name was looked for, as they were named; those of the program by that word."""
+    program = data_folder("rulesets")
+    told = [f"the folder {each.as_posix()}" for each in places if not each.is_relative_to(program)]
+    if any(each.is_relative_to(program) for each in places):
+        told.append("what comes with the program")
+    return f"Looked for in {listing(told)}; --folder names another." if told else ""
 
 
 def _head(path: Path) -> str:

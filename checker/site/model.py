@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from checker.catalog.reading.stated import Stated
 from checker.values.positions import Position
@@ -96,7 +96,8 @@ class Site:
 
     ``pieces`` are the pieces of equipment by tag, in the order of the file. ``lists`` is keyed by list name and the
     id of what it is on (``("labels", "site")``, ``("withstand_rows", "ATS1")``).
-    ``complete_kinds`` are the open kinds of equipment that the file says are all drawn.
+    ``complete_kinds`` are the open kinds of equipment that the file says are all drawn. ``names`` are those of members
+    of lists by what is said of them.
     """
 
     file: str
@@ -108,6 +109,11 @@ class Site:
     complete_kinds: frozenset[str]
     claims: tuple[Claim, ...] = ()
     notices: tuple[DrawingNotice, ...] = ()
+    names: Mapping[Subject, str] = field(default_factory=dict)
+
+    def name_of(self, subject: Subject) -> str:
+        """What a subject is called whatever line it stands on: by what is said of it, where that is enough."""
+        return self.names.get(subject, subject.id)
 
     def stated(self, subject: Subject, fact: str) -> Stated | None:
         """What the file says of one fact, or None."""

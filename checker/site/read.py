@@ -16,6 +16,7 @@ from checker.site.feeding import FeedReader
 from checker.site.flat import FlatReader
 from checker.site.gas_ends import loose_ends
 from checker.site.interlocks import InterlockReader
+from checker.site.known_by import names_of_members
 from checker.site.lists import ListReader
 from checker.site.model import SITE, Site, Stated
 from checker.site.pieces import PieceReader, Pieces, tags_remedy
@@ -53,6 +54,7 @@ def read_site(path: Path, catalog: Catalog, root: Path | None = None) -> Site:
             *(*drawing.notices, *rings(drawing.feeds)),
             *loose_ends(catalog, drawing.things, drawing.lists, problems.near),
         ),
+        names=names_of_members(drawing.lists, drawing.things, catalog),
     )
 
 

@@ -33,11 +33,12 @@ class SideAsked:
     jurisdiction: str | None = None
     on: date | None = None
     edition: str | None = None
+    folder: Path | None = None
 
     def overrides(self, document: str | None) -> Overrides:
         """What a review of a site on this side is told."""
         edition = None if document is None or self.edition is None else (document, self.edition)
-        return Overrides(self.jurisdiction, self.on, None, edition)
+        return Overrides(self.jurisdiction, self.on, None, edition, self.folder)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from checker.catalog.model import Catalog
@@ -35,7 +35,15 @@ def packs_beside(site_file: Path, catalog: Catalog, cache: Cache, shipped: Itera
     """The packs in folders beside a site file, which are in force for it; one that takes the id of a shipped pack is
     refused.
     """
-    packs = _read(sorted(head.parent for head in site_file.parent.glob(f"*/{HEAD_FILE}")), catalog, cache)
+    return packs_in((site_file.parent,), catalog, cache, shipped)
+
+
+def packs_in(folders: Iterable[Path], catalog: Catalog, cache: Cache, shipped: Iterable[Pack]) -> tuple[Pack, ...]:
+    """The same of several folders, a folder that is named twice read once: that of a site, and that of its town."""
+    places = {each.resolve(): each for each in reversed(tuple(folders))}
+    heads = (head for folder in places.values() for head in folder.glob(f"*/{HEAD_FILE}"))
+    packs = _read(sorted(head.parent for head in heads), catalog, cache)
+    _refuse_two_of_one_id(packs)
     taken = {pack.id for pack in shipped}
     twice = [pack.id for pack in packs if pack.id in taken]
     if twice:
@@ -47,6 +55,19 @@ def packs_beside(site_file: Path, catalog: Catalog, cache: Cache, shipped: Itera
             for name in twice
         )
     return packs
+
+
+def _refuse_two_of_one_id(packs: Sequence[Pack]) -> None:
+    ids = [pack.id for pack in packs]
+    twice = sorted({each for each in ids if ids.count(each) > 1})
+    if twice:
+        raise Unreadable(
+            Problem(
+                f"Two packs that count here have the id {name}: one beside the site, one beside its town.",
+                remedy="Take one of them away, or give it an id of its own.",
+            )
+            for name in twice
+        )
 
 
 def read_packs(folder: Path, catalog: Catalog, cache: Cache) -> tuple[Pack, ...]:

@@ -11,7 +11,7 @@ from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Stage
 from checker.files.cache import NO_CACHE, Cache, user_cache
 from checker.files.folders import data_folder
-from checker.findings.finding import Notice, Review
+from checker.findings.finding import DateTaken, Notice, Review
 from checker.findings.review import Job, Progress, review
 from checker.rules.compiled import CompiledRules
 from checker.rules.in_force import rules_in_force
@@ -22,7 +22,7 @@ from checker.site.model import SITE, Site
 from checker.site.read import read_site
 from checker.tasks.events import EVENTS, elected_in, event_date, event_dates, how_to_give, place_of_date
 from checker.tasks.layers import layers_of
-from checker.tasks.packs import packs_beside, read_packs
+from checker.tasks.packs import packs_in, read_packs
 from checker.tasks.topics import read_topics
 from checker.values.positions import Position
 from checker.values.problems import Problem, Unreadable
@@ -37,6 +37,8 @@ class Overrides:
     stage: Stage | None = None
     edition: tuple[str, str] | None = None
     """A document and the edition of it that counts whatever the profile adopts."""
+    folder: Path | None = None
+    """The folder of the town, where its profile, layers and packs are looked for first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,28 +70,69 @@ def job_of(path: Path, library: Library, overrides: Overrides) -> Job:
     """Everything that a review of one site file is made of."""
     catalog = shipped_catalog()
     site = read_site(path, catalog, _root(path))
-    profile = _with_edition(_profile(site, path, library, overrides), overrides.edition)
-    local = packs_beside(path, catalog, library.cache, library.packs)
-    rules = _rules(site, profile, path, library, local, overrides)
+    check_town(overrides.folder)
+    folders = folders_of_rules(path.parent, library, overrides.folder)
+    file = _profile_file(site, folders, overrides)
+    profile = _with_edition(CompiledRules(library.cache).profile(file, catalog), overrides.edition)
+    local = packs_in(places_of_packs(path.parent, file, library), catalog, library.cache, library.packs)
+    rules = _rules(site, profile, folders, library, local, overrides)
     stage, stage_notices = _stage(site, overrides)
     notices = (*_override_notices(site, overrides), *stage_notices)
-    return Job(site, catalog, rules, stage, read_topics(), notices)
+    dated = DateTaken(overrides.date is not None, event_date(site, profile.event))
+    return Job(site, catalog, rules, stage, read_topics(), notices, dated)
 
 
 def _rules(
-    site: Site, profile: Profile, path: Path, library: Library, local: tuple[Pack, ...], overrides: Overrides
+    site: Site,
+    profile: Profile,
+    folders: tuple[Path, ...],
+    library: Library,
+    local: tuple[Pack, ...],
+    overrides: Overrides,
 ) -> RulesInForce:
     """The rules in force: packs, layers, the dates of all events, and what the applicant elected."""
     packs = (*library.packs, *local)
-    layers = layers_of(profile, folders_of_rules(path.parent, library), packs, shipped_catalog(), library.cache)
+    layers = layers_of(profile, folders, packs, shipped_catalog(), library.cache)
     on = _date(site, profile, overrides)
     dates = dict.fromkeys(EVENTS, on) if overrides.date is not None else dict(event_dates(site))
     return rules_in_force(profile, on, packs, layers, dates, elected_in(site))
 
 
-def folders_of_rules(folder: Path, library: Library) -> tuple[Path, ...]:
-    """Where profiles and layers are looked for: in a folder, one folder up, and among those of the program."""
-    return (folder, folder.parent, library.profiles, library.layers)
+def folders_of_rules(folder: Path, library: Library, town: Path | None = None) -> tuple[Path, ...]:
+    """Where profiles and layers are looked for: in the folder of the town where one is named, in a folder and those
+    above it, and among those of the program.
+    """
+    own = () if town is None else (town,)
+    return (*own, *_upward(folder), library.profiles, library.layers)
+
+
+def _upward(folder: Path) -> tuple[Path, ...]:
+    """A folder and those above it, as far as the one in which the command runs; of a folder elsewhere the next one up.
+
+    Files outside both are none of the user's rules, and a search up to the root would find whatever lies there.
+    """
+    if folder == Path():
+        return (folder, Path(".."))
+    if ".." in folder.parts:
+        return (folder, folder.parent)
+    top = Path.cwd() if folder.is_absolute() else Path()
+    above = [each for each in folder.parents if each.is_relative_to(top)]
+    return (folder, *(above or [folder.parent]))
+
+
+def places_of_packs(folder: Path, profile: Path, library: Library) -> tuple[Path, ...]:
+    """Where packs of a place's own are looked for: in a folder, and beside its profile, unless that comes with the
+    program.
+    """
+    shipped = library.profiles.resolve() == profile.parent.resolve()
+    return (folder,) if shipped else (folder, profile.parent)
+
+
+def check_town(town: Path | None) -> None:
+    """Raise Unreadable where the folder of the town is named and is none."""
+    if town is not None and not town.is_dir():
+        sentence = f"There is no folder {town.as_posix()}."
+        raise Unreadable([Problem(sentence, remedy="Name the folder with the profile and the layers of the town.")])
 
 
 def _root(path: Path) -> Path | None:
@@ -97,7 +140,7 @@ def _root(path: Path) -> Path | None:
     return None if path.is_absolute() or ".." in path.parts else Path()
 
 
-def _profile(site: Site, path: Path, library: Library, overrides: Overrides) -> Profile:
+def _profile_file(site: Site, folders: tuple[Path, ...], overrides: Overrides) -> Path:
     wanted = _text(site, "jurisdiction") if overrides.jurisdiction is None else overrides.jurisdiction
     if wanted is None:
         raise Unreadable(
@@ -112,9 +155,7 @@ def _profile(site: Site, path: Path, library: Library, overrides: Overrides) -> 
     if not wanted:
         raise Unreadable([Problem("--jurisdiction names no profile.", remedy="Give the id of a profile.")])
     try:
-        return CompiledRules(library.cache).profile(
-            find_profile(wanted, folders_of_rules(path.parent, library)), shipped_catalog()
-        )
+        return find_profile(wanted, folders)
     except Unreadable as error:
         at = None if overrides.jurisdiction is not None else _at(site, "jurisdiction")
         raise Unreadable(replace(problem, at=problem.at or at) for problem in error.problems) from error

@@ -18,6 +18,7 @@ from checker.findings.review import Job, site_name_of, view_of_job
 from checker.findings.told import change_told, history_told, interpretations_told
 from checker.rules.citing import NO_EDITION
 from checker.rules.condition_words import Clause, ConditionWords, numbers_in_force, value_words
+from checker.rules.layers.stack import Stack
 from checker.rules.model import (
     Basis,
     Checked,
@@ -150,8 +151,10 @@ class Explanation:
 # --- which rule is meant ---------------------------------------------------------------------------------------------
 
 
-def rule_of_packs(name: str, packs: Sequence[Pack]) -> tuple[Pack, Rule]:
-    """The rule of that id, with or without its pack. Raises Unreadable with the nearest name, or with where it went."""
+def rule_of_packs(name: str, packs: Sequence[Pack], more: Iterable[str] = ()) -> tuple[Pack, Rule]:
+    """The rule of that id, with or without its pack. Raises Unreadable with the nearest name, also among ``more``, or
+    with where it went.
+    """
     owner, _, bare = name.rpartition(":")
     found = [(pack, rule) for pack in packs for rule in pack.rules if rule.id == bare and owner in ("", pack.id)]
     if len(found) == 1:
@@ -161,7 +164,7 @@ def rule_of_packs(name: str, packs: Sequence[Pack]) -> tuple[Pack, Rule]:
         raise Unreadable(
             [Problem(f"{name} means {len(found)} rules: {listing(names)}.", remedy="Write the pack in front.")]
         )
-    raise Unreadable([_no_rule(name, bare, packs)])
+    raise Unreadable([_no_rule(name, bare, packs, more)])
 
 
 def _no_rule(name: str, bare: str, packs: Sequence[Pack], more: Iterable[str] = ()) -> Problem:
@@ -170,6 +173,28 @@ def _no_rule(name: str, bare: str, packs: Sequence[Pack], more: Iterable[str] = 
             return Problem(f"{bare} is retired; it went to {pack.retired[bare]}.", remedy="Ask for that one.")
     known = [*(rule.id for pack in packs for rule in pack.rules), *more]
     return Problem(f"There is no rule {name}.", remedy="Look for it with rules list.", near=nearest(bare, known))
+
+
+def names_added(stacks: Sequence[Stack]) -> tuple[str, ...]:
+    """The ids of the rules that layers add."""
+    return tuple(rule.id for stack in stacks for rule in stack.layer.added)
+
+
+def of_layers(name: str, packs: Sequence[Pack], stacks: Sequence[Stack], vocabulary: Vocabulary) -> Explanation | None:
+    """A rule that a layer adds, as it leaves it once all its changes have begun; None where no layer adds it."""
+    owner, _, bare = name.rpartition(":")
+    for stack in stacks:
+        if owner in ("", stack.layer.id) and any(rule.id == bare for rule in stack.layer.added):
+            full = f"{stack.layer.id}:{bare}"
+            day = stack.usual_day(full)
+            rule = stack.rule_on(full, stack.usual_edition(full), day or date.max)
+            if rule is not None:
+                return Explanation((_of_force(rule, packs, vocabulary),), f"{stack.layer.title}{_from(day)}")
+    return None
+
+
+def _from(day: date | None) -> str:
+    return "" if day is None else f" on {day}"
 
 
 def rules_meant(name: str, rules: RulesInForce) -> tuple[RuleInForce, ...]:

@@ -15,8 +15,8 @@ from checker.rules.model import Pack, Profile, RulesInForce
 from checker.rules.named_files import find_profile
 from checker.tasks.events import EVENTS
 from checker.tasks.layers import layers_of
-from checker.tasks.packs import packs_beside
-from checker.tasks.reviewing import Library, folders_of_rules
+from checker.tasks.packs import packs_beside, packs_in
+from checker.tasks.reviewing import Library, folders_of_rules, places_of_packs
 from checker.values.problems import Problem, Unreadable
 
 
@@ -40,15 +40,23 @@ def all_packs(folder: Path, library: Library) -> tuple[Pack, ...]:
     return (*library.packs, *packs_beside(folder / "site.yaml", shipped_catalog(), library.cache, library.packs))
 
 
+def _packs_of(folder: Path, profile: Path, library: Library) -> tuple[Pack, ...]:
+    """The packs of the program, those below this folder, and those beside the profile."""
+    own = library.profiles.parent.resolve()
+    places = [each for each in places_of_packs(folder, profile, library) if each.resolve() != own]
+    return (*library.packs, *packs_in(places, shipped_catalog(), library.cache, library.packs))
+
+
 def standing(jurisdiction: str, folder: Path, library: Library) -> Standing:
-    """The profile of that name, from this folder, the one above it, or the program, with its packs and layers.
+    """The profile of that name, from this folder, those above it, or the program, with its packs and layers.
 
     Raises Unreadable with the nearest name, and with everything that is wrong in the layers.
     """
     folders = folders_of_rules(folder, library)
     catalog = shipped_catalog()
-    profile = CompiledRules(library.cache).profile(find_profile(jurisdiction, folders), catalog)
-    packs = all_packs(folder, library)
+    file = find_profile(jurisdiction, folders)
+    profile = CompiledRules(library.cache).profile(file, catalog)
+    packs = _packs_of(folder, file, library)
     return Standing(profile, packs, layers_of(profile, folders, packs, catalog, library.cache))
 
 

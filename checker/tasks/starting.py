@@ -18,7 +18,7 @@ from checker.rules.named_files import find_profile, named_files
 from checker.rules.profile import read_profile
 from checker.tasks.drafting.yaml_text import in_quotes, schema_line
 from checker.tasks.events import permit_key
-from checker.tasks.reviewing import Library, Overrides, folders_of_rules, job_of
+from checker.tasks.reviewing import Library, Overrides, check_town, folders_of_rules, job_of
 from checker.values.problems import Problem, Unreadable
 
 SITE_FILE = "site.yaml"
@@ -68,19 +68,36 @@ def starters() -> Mapping[str, Starter]:
     }
 
 
-def jurisdictions(folder: Path, library: Library) -> Mapping[str, Profile]:
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where a site file will lie, and where the rules for it are looked for: ``town`` is the folder of the profile,
+    where it is named.
+    """
+
+    folder: Path
+    library: Library
+    town: Path | None = None
+
+    @property
+    def folders(self) -> tuple[Path, ...]:
+        """The folders in which profiles are looked for. Raises Unreadable where that of the town is not there."""
+        check_town(self.town)
+        return folders_of_rules(self.folder, self.library, self.town)
+
+
+def jurisdictions(where: Place) -> Mapping[str, Profile]:
     """The profiles that a site file in this folder can name."""
     found: dict[str, Profile] = {}
-    for place in folders_of_rules(folder, library):
+    for place in where.folders:
         for name, _ in named_files("profile", place):
             if name not in found:
-                found[name] = profile_named(name, folder, library)
+                found[name] = profile_named(name, where)
     return found
 
 
-def profile_named(name: str, folder: Path, library: Library) -> Profile:
+def profile_named(name: str, where: Place) -> Profile:
     """A profile by its id, found from the folder in which the site file will lie. Raises Unreadable."""
-    return read_profile(find_profile(name, folders_of_rules(folder, library)), catalog=shipped_catalog())
+    return read_profile(find_profile(name, where.folders), catalog=shipped_catalog())
 
 
 def check_place(folder: Path) -> None:
@@ -92,12 +109,12 @@ def check_place(folder: Path) -> None:
         raise Unreadable([there_already(path)])
 
 
-def starter_text(wanted: Wanted, folder: Path, library: Library) -> str:
+def starter_text(wanted: Wanted, where: Place) -> str:
     """The site file in full. Raises Unreadable where there is no such profile."""
     starter = starters()[wanted.job]
-    key = permit_key(profile_named(wanted.jurisdiction, folder, library).event)
+    key = permit_key(profile_named(wanted.jurisdiction, where).event)
     drawing = Template(starter.text).substitute(place=wanted.place)
-    text = f"{schema_line(folder, 'site')}{_head(wanted, starter, key)}{drawing}"
+    text = f"{schema_line(where.folder, 'site')}{_head(wanted, starter, key)}{drawing}"
     typed = text.encode()
     if key is None:
         typed = with_value(typed, [_EQUIPMENT, _SET, "made_on"], in_quotes(wanted.date))
@@ -139,13 +156,13 @@ def _work(wanted: Wanted, starter: Starter) -> tuple[str, ...]:
     return (*(("service_equipment_replaced",) if starter.moves_service else ()), *starter.work)
 
 
-def write_starter(wanted: Wanted, folder: Path, library: Library) -> Path:
+def write_starter(wanted: Wanted, where: Place) -> Path:
     """Write the site file, which was read as a review reads it. Raises Unreadable."""
-    check_place(folder)
-    path = folder / SITE_FILE
+    check_place(where.folder)
+    path = where.folder / SITE_FILE
 
     def check(half: Path) -> None:
-        job_of(half, library, Overrides())
+        job_of(half, where.library, Overrides(folder=where.town))
 
-    put_new(path, starter_text(wanted, folder, library), check)
+    put_new(path, starter_text(wanted, where), check)
     return path

@@ -10,8 +10,11 @@ from enum import Enum
 
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Catalog
+from checker.files.folders import data_folder
+from checker.files.strict_yaml import read_file
 from checker.findings.finding import Finding, PaperAsked, Review
 from checker.findings.outcomes import Outcome
+from checker.rules import nodes
 from checker.values.truth import Truth
 
 PAPER, SHOWS = "paper", "shows"
@@ -81,15 +84,30 @@ class PaperBeside:
 
 
 @dataclass(frozen=True, slots=True)
+class PaperCommon:
+    """A paper that offices commonly want and that no rule in force asks for: by its choice of the catalog, in words,
+    and what it is for.
+    """
+
+    name: str
+    title: str
+    what: str
+    in_packet: bool
+    made_by: str
+
+
+@dataclass(frozen=True, slots=True)
 class Submittal:
     """The papers of a job, in the order in which a packet is put together. ``told_complete`` says whether the site file
-    says that its list of papers is the whole packet.
+    says that its list of papers is the whole packet. ``common`` are papers that offices commonly want, told only where
+    no rule asks for any.
     """
 
     wanted: tuple[PaperWanted, ...]
     answering: tuple[PaperAnswering, ...]
     beside: tuple[PaperBeside, ...]
     told_complete: bool
+    common: tuple[PaperCommon, ...] = ()
 
 
 MADE_BY = {
@@ -107,6 +125,13 @@ _WORST_FIRST = (
     PaperState.PERMITTED,
     PaperState.THERE,
 )
+
+
+def common_papers() -> Mapping[str, str]:
+    """The papers of ``shared/common-papers.yaml``: choice of the catalog -> what the paper is for."""
+    node = read_file(data_folder("shared") / "common-papers.yaml", "common-papers.yaml")
+    listed = nodes.mapping(nodes.mapping(node).get("common_papers"))
+    return {entry.key: nodes.text(entry.value) for entry in listed.entries}
 
 
 def submittal(review: Review, catalog: Catalog | None = None) -> Submittal:
@@ -131,7 +156,14 @@ class _Clerk:
             for each in self._review.packet
             if each.paper not in named
         )
-        return Submittal(wanted, tuple(self._answering()), beside, self._review.packet_complete)
+        common = () if wanted else tuple(self._common())
+        return Submittal(wanted, tuple(self._answering()), beside, self._review.packet_complete, common)
+
+    def _common(self) -> Iterator[PaperCommon]:
+        """What offices commonly want, with what is in the packet of it already."""
+        there = {each.paper for each in self._review.packet}
+        for name, what in common_papers().items():
+            yield PaperCommon(name, self._title((name,)), what, name in there, MADE_BY.get(name, ""))
 
     # --- what is asked for -------------------------------------------------------------------------------------------
 

@@ -31,6 +31,8 @@ class Town:
     profiles: tuple[Profile, ...] = ()
     stacks: Mapping[str, Stack] = field(default_factory=dict)
     known: Mapping[str, tuple[Layer, ...]] = field(default_factory=dict)
+    unread: bool = False
+    """Whether a profile of the folder could not be read, so that nobody can say which layers it names."""
 
     def profiles_with(self, layer: str) -> tuple[Profile, ...]:
         """The profiles that name a layer."""
@@ -90,6 +92,7 @@ class _TownReader:
         self._errors = errors
         self._notes = notes
         self._stacks: dict[str, Stack] = {}
+        self._unread = False
 
     def read(self) -> Town:
         """The whole folder: first the layers that a profile names, in its order, then the others."""
@@ -101,7 +104,7 @@ class _TownReader:
         for name, path in named_files("layer", self._folder):
             if name not in named and name not in self._stacks:
                 self._layer(name, path, tuple(stack.layer for stack in self._stacks.values()))
-        return Town(self._folder, self._packs, profiles, self._stacks, known)
+        return Town(self._folder, self._packs, profiles, self._stacks, known, self._unread)
 
     def _check_names(self, key: str) -> None:
         """Of two files of one name only the first is ever found."""
@@ -117,6 +120,7 @@ class _TownReader:
             try:
                 yield read_profile(path, catalog=self._catalog)
             except Unreadable as error:
+                self._unread = True
                 self._errors.extend(error.problems)
 
     def _layers_of(self, profile: Profile) -> Iterator[Layer]:

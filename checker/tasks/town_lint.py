@@ -17,7 +17,7 @@ from checker.rules.layers.changing import number_words, sentence
 from checker.rules.layers.lint import adoption_notes, date_errors, date_notes, stale_citations, unused_numbers
 from checker.rules.layers.model import Change, Layer
 from checker.rules.layers.stack import Stack
-from checker.rules.model import Citation, LayerNotice, Profile, RuleInForce
+from checker.rules.model import Citation, LayerNotice, Profile, Rule, RuleInForce
 from checker.rules.outcomes import compulsory_outcomes, miss_of
 from checker.rules.pack_paths import CASES, shown_folder
 from checker.rules.problem_list import ProblemList
@@ -28,6 +28,7 @@ from checker.tasks.layer_cases import run_layer_cases
 from checker.tasks.standing import Standing
 from checker.tasks.town import Town
 from checker.tasks.trial import tried, tried_cases
+from checker.values.notation import nearest
 from checker.values.positions import Position
 from checker.values.problems import Problem, Unreadable
 
@@ -82,7 +83,8 @@ def lint_town(town: Town, catalog: Catalog) -> TownLint:
         errors.extend(date_errors(stack.layer))
         notes.extend(date_notes(stack.layer))
         notes.extend(unused_numbers(stack.layer))
-        if not town.profiles_with(stack.layer.id):
+        errors.extend(_companions_of_nothing(town, stack))
+        if not town.unread and not town.profiles_with(stack.layer.id):
             notes.extend([_not_named(stack.layer)])
         errors.extend(tried(_final_rules(stack), catalog))
         _check_cases(stack, catalog, errors)
@@ -94,6 +96,25 @@ def _not_named(layer: Layer) -> Problem:
     return Problem(
         f"No profile beside it names the layer {layer.id}.", layer.at, "Name it under `layers:` of the profile."
     )
+
+
+def _companions_of_nothing(town: Town, stack: Stack) -> Iterator[Problem]:
+    """Rules that a rule of the layer names beside its own cure, or before it, and that are in no pack and no layer."""
+    layers = {each.id: each for each in (*stack.below, stack.layer, *(each.layer for each in town.stacks.values()))}
+    known = {f"{pack.id}:{rule.id}" for pack in town.packs for rule in pack.rules}
+    known |= {f"{layer.id}:{rule.id}" for layer in layers.values() for rule in layer.added}
+    known |= {name.rpartition(":")[2] for name in known}
+    for rule in (*stack.layer.added, *_replaced(stack.layer)):
+        for key, names in (("before", rule.before), ("companions", rule.companions)):
+            for name in names:
+                if name not in known:
+                    sentence = f"`{key}` of `{rule.id}` names `{name}`, which is no rule of a pack or a layer here."
+                    remedy = "Write the id of a rule, or pack:id."
+                    yield Problem(sentence, rule.at, remedy, nearest(name, sorted(known)))
+
+
+def _replaced(layer: Layer) -> Iterator[Rule]:
+    yield from (each.what.rule for each in layer.changes if isinstance(each.what, model.ReplaceRule))
 
 
 def _check_records(town: Town, profile: Profile, errors: ProblemList) -> None:

@@ -28,7 +28,10 @@ KEYS: dict[str, tuple[set[str], set[str]]] = {
     "roles": ({"title", "means"},) * 2,
     "role_groups": ({"title", "roles"},) * 2,
     "pairs": ({"title", "a", "b", "members"},) * 2,
-    "lists": ({"title", "means", "member", "on", "never_empty"}, {"title", "means", "member", "on"}),
+    "lists": (
+        {"title", "means", "member", "on", "never_empty", "known_by"},
+        {"title", "means", "member", "on", "known_by"},
+    ),
     "structures": (
         {"title", "parts", "short_for", "reads", "value", "unnamed_parts", "part_in_use"},
         {"title", "parts"},

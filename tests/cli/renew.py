@@ -35,5 +35,15 @@ def _keep(name: str, arguments: Sequence[str]) -> None:
     (GOLDEN / name).write_text(printed.getvalue(), encoding="utf-8", newline="\n")
 
 
+def renew_sheets() -> None:
+    """The same of the sheets of two fixtures, with the packs of the program."""
+    for name, arguments in KEPT.items():
+        printed = io.StringIO()
+        with contextlib.redirect_stdout(printed):
+            main(list(arguments))
+        (GOLDEN / name).write_text(printed.getvalue(), encoding="utf-8", newline="\n")
+
+
 if __name__ == "__main__":
+    renew_sheets()
     renew()

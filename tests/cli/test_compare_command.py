@@ -36,7 +36,75 @@ def test_the_same_site_twice_changes_nothing(run: Run, site: Site) -> None:
     site(name="a.yaml")
     site(name="b.yaml")
     ran = run("compare", "a.yaml", "b.yaml")
-    assert "\n0 new, 0 changed, 0 cured, " in ran.out
+    assert "\n0 new, 0 changed, 0 cured, 0 no longer asked, 0 no longer in the description, " in ran.out
+
+
+WINDOWS = """distances:
+  list:
+    - {of: GEN1, to: north bedroom window, to_kind: opening, distance: 3 ft}
+    - {of: GEN1, to: kitchen window, to_kind: opening, distance: 3 ft}
+"""
+
+
+def test_a_window_that_is_taken_out_is_gone_and_not_cured(run: Run, site: Site) -> None:
+    before = site(name="was/site.yaml")
+    before.write_text(before.read_text(encoding="utf-8") + WINDOWS, encoding="utf-8")
+    kept = "".join(line for line in WINDOWS.splitlines(keepends=True) if "north" not in line)
+    after = site(name="now/site.yaml")
+    after.write_text(after.read_text(encoding="utf-8") + kept, encoding="utf-8")
+    told = json.loads(run("compare", "was", "now", "--format", "json").out)["findings"]
+    of_windows = {(each["id"].partition("@")[2], each["standing"]) for each in told if "window" in each["id"]}
+    assert of_windows == {("GEN1 to north bedroom window", "gone"), ("GEN1 to kitchen window", "still_open")}
+    text = run("compare", "was", "now").out
+    assert "\nCured" not in text
+    assert "\nNo longer in the description: " in text
+
+
+def test_an_entry_moved_in_its_list_changes_nothing(run: Run, site: Site) -> None:
+    head, lines = WINDOWS.splitlines(keepends=True)[:2], WINDOWS.splitlines(keepends=True)[2:]
+    for name, order in (("was", lines), ("now", lines[::-1])):
+        path = site(name=f"{name}/site.yaml")
+        path.write_text(path.read_text(encoding="utf-8") + "".join([*head, *order]), encoding="utf-8")
+    told = json.loads(run("compare", "was", "now", "--format", "json").out)["findings"]
+    assert {each["standing"] for each in told} == {"still_open"}
+    assert all(each["facts"] == [] for each in told)
+
+
+def test_a_rule_of_a_later_edition_is_the_reason_and_not_facts_that_stayed(run: Run, site: Site) -> None:
+    site(name="was/site.yaml")
+    later = site(name="now/site.yaml")
+    text = later.read_text(encoding="utf-8").replace("jurisdiction: nec-2020", "jurisdiction: nec-2023")
+    later.write_text(text, encoding="utf-8")
+    told = run("compare", "was", "now").out
+    was, now = told.partition("Is: ")[0], told.partition("Is: ")[2]
+    assert "National Electrical Code 2020" in was
+    assert "National Electrical Code 2023" in now.partition("\n\n")[0]
+    assert " is new" not in told
+    found = json.loads(run("compare", "was", "now", "--format", "json").out)["findings"]
+    appeared = [each for each in found if each["was"] is None]
+    assert appeared
+    assert {tuple(each["why"]) for each in appeared} == {("rule_only_now",)}
+    assert all(each["facts"] == [] for each in found)
+
+
+def test_two_files_of_one_name_are_told_apart(run: Run, site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
+    site(name="was/site.yaml")
+    site(name="now/site.yaml")
+    monkeypatch.chdir(site(name="was/site.yaml").parent)
+    told = run("compare", "site.yaml", "../now/site.yaml").out
+    assert "Was: Tern Cove, site.yaml, " in told
+    assert "Is: Tern Cove, ../now/site.yaml, " in told
+
+
+def test_two_dates_are_told_with_section_reason_and_notices(run: Run, site: Site) -> None:
+    site()
+    words = ("compare", "site.yaml", "--jurisdiction", "nec-2017", "--jurisdiction", "nec-2023")
+    told = run(*words).out
+    assert "National Electrical Code 2017" in told
+    assert "\nWhy they differ, by the numbers of the table\n" in told
+    sides = json.loads(run(*words, "--format", "json").out)
+    assert all(each["why"] and any(each["sections"]) for each in sides["differ"])
+    assert all(side["rules"] and side["notices"] for side in sides["sides"])
 
 
 def test_one_site_under_several_rules_side_by_side(run: Run, site: Site) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 import jsonschema
 import pytest
 
+from checker.catalog.load import shipped_catalog
 from checker.files.folders import data_folder
 from checker.findings.outcomes import Outcome
 from checker.tasks.label_sheet import SignState
@@ -79,3 +80,30 @@ def test_a_format_that_does_not_exist_is_told(command: str, run: Run) -> None:
     ran = run(command, HARROW, "--format", "pdf")
     assert (ran.status, ran.out) == (USAGE, "")
     assert "'pdf' is not one of" in ran.err
+
+
+COMMON = "What offices commonly want, by common practice and demanded by no rule here"
+
+
+def test_where_no_rule_asks_for_a_paper_common_practice_is_told_as_such(run: Run) -> None:
+    told = run("submittal", HARROW).out
+    assert COMMON in told
+    assert "asks for a paper" in told
+    data = json.loads(run("submittal", HARROW, "--format", "json").out)
+    assert data["papers"] == []
+    wanted = {"survey", "one_line", "load_calculation", "generator_data_sheet", "gas_diagram"}
+    assert wanted <= {each["paper"] for each in data["common"]}
+    assert {each["paper"] for each in data["common"]} <= shipped_catalog().facts["paper"].choices.keys()
+    assert COMMON not in run("submittal", MARSH).out
+    assert json.loads(run("submittal", MARSH, "--format", "json").out)["common"] == []
+
+
+def test_the_list_of_papers_as_a_page_says_what_the_text_says_and_asks_for_nothing_outside(run: Run) -> None:
+    page = run("submittal", MARSH, "--format", "html").out
+    assert page.startswith("<!doctype html>")
+    assert "http" not in page.replace("http-equiv", "")
+    data = json.loads(run("submittal", MARSH, "--format", "json").out)
+    for paper in data["papers"]:
+        assert paper["title"] in page
+    assert "Marsh Ferry Town Code (Marsh Ferry, building department" in page
+    assert COMMON in run("submittal", HARROW, "--format", "html").out

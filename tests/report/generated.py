@@ -107,7 +107,7 @@ break_evens = st.builds(
     st.sampled_from(["at least", "at most"]),
 )
 subjects = st.builds(
-    lambda parts, text: SubjectName(parts, text, "S", "transfer_switch", (0, "S")),
+    lambda parts, text: SubjectName(parts, text, "S", "transfer_switch", (0, "S"), "S"),
     st.dictionaries(st.sampled_from(["piece", "with", "from", "to", "site", "paper"]), words, min_size=1, max_size=2),
     words,
 )

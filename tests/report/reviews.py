@@ -36,8 +36,8 @@ DIGEST = "0123456789abcdef" * 4
 AT = Position("site.yaml", 16, 26)
 CITE = Citation("Town Code", "2020", "14-31")
 
-SWITCH = SubjectName({"piece": "ATS1"}, "ATS1", "ATS1", "transfer_switch", (2, "ATS1"))
-SITE_ITSELF = SubjectName({"site": "site"}, "the site", "site", "site", (9, "site"))
+SWITCH = SubjectName({"piece": "ATS1"}, "ATS1", "ATS1", "transfer_switch", (2, "ATS1"), "ATS1")
+SITE_ITSELF = SubjectName({"site": "site"}, "the site", "site", "site", (9, "site"), "site")
 
 SHOWN = Figure("ATS1.rated_current", "rated current", "100 A", "A", "100", "100", AT, per="nameplate")
 WANTED = Figure("ATS1.normal.overcurrent_limit", "overcurrent device ahead", "200 A", "A", "200", "200", AT)

@@ -43,7 +43,7 @@ def test_each_line_has_a_number_of_its_own_a_place_to_write_and_what_waits_for_i
 def test_every_finding_that_waits_for_a_fact_of_the_file_is_on_the_sheet(sheet: FieldSheet) -> None:
     waiting = {each.id for each in sheet.found.findings if each.outcome.value == "needs_information" and each.needs}
     told = {
-        f"{each.planned.rule.id}@{each.planned.subject.id}"
+        f"{each.planned.rule.id}@{each.subject.known_as}"
         for stop in sheet.stops
         for line in stop.lines
         for each in line.waits

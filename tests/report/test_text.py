@@ -258,7 +258,7 @@ LONG = "a very long name of a thing that somebody typed into the file without ev
 
 @pytest.mark.parametrize("outcome", Outcome)
 def test_long_names_and_sentences_are_wrapped(outcome: Outcome) -> None:
-    subject = SubjectName({"piece": "ATS1"}, LONG, "ATS1", "transfer_switch", (2, "ATS1"))
+    subject = SubjectName({"piece": "ATS1"}, LONG, "ATS1", "transfer_switch", (2, "ATS1"), "ATS1")
     found = finding(outcome, subject=subject, title=LONG, says=LONG, look=LONG, because=LONG, authority=LONG)
     place = Position("/".join(["folder"] * 20), 1, 1)
     notice = Notice("drawing", LONG, place, LONG)
@@ -305,7 +305,7 @@ def test_nasty_texts_come_out_tame_wherever_they_stand(outcome: Outcome, nasty: 
         else ()
     )
     check = replace(CHECK, found=Figure("ATS1.rated_current", nasty, nasty, at=Position(nasty, 1, 1), per=nasty))
-    subject = SubjectName({"piece": nasty}, nasty, nasty, "transfer_switch", (0, nasty))
+    subject = SubjectName({"piece": nasty}, nasty, nasty, "transfer_switch", (0, nasty), nasty)
     found = finding(
         outcome,
         subject=subject,

@@ -109,7 +109,9 @@ def test_joined(names: list[str], text: str) -> None:
     assert joined(names) == text
 
 
-FIGURE = SubjectName({"figure": "GEN1.capacity"}, "GEN1, capacity", "GEN1.capacity", "figure", (0, "GEN1"))
+FIGURE = SubjectName(
+    {"figure": "GEN1.capacity"}, "GEN1, capacity", "GEN1.capacity", "figure", (0, "GEN1"), "GEN1.capacity"
+)
 
 
 @pytest.mark.parametrize(

@@ -26,7 +26,7 @@ from checker.tasks.questions.waiting import Open, open_of
 from checker.tasks.questions.where import AT_THE_PIECE, IN_PAPERS, TAPE
 from checker.tasks.questions.writing import with_fact, yaml_of
 from checker.tasks.reviewing import Library, Overrides, job_of
-from checker.tasks.starting import Wanted, starters, write_starter
+from checker.tasks.starting import Place, Wanted, starters, write_starter
 from checker.values.problems import Unreadable
 from tests.project.project_tree import ROOT
 from tests.tasks.house import answer_to
@@ -57,7 +57,7 @@ def test_every_paper_of_the_catalog_is_read_on_site_or_is_not() -> None:
 def test_what_waits_is_what_the_review_says_cannot_be_settled(state: Open) -> None:
     found = review(state.job)
     waiting = {each.id: each.due for each in found.findings if each.outcome is Outcome.NEEDS_INFORMATION}
-    mine = {f"{each.planned.rule.id}@{each.planned.subject.id}": each.due for each in state.waiting}
+    mine = {f"{each.planned.rule.id}@{each.subject.known_as}": each.due for each in state.waiting}
     assert mine == waiting
 
 
@@ -203,7 +203,7 @@ def test_ten_findings_of_a_fresh_dwelling_are_settled_by_few_answers_read_on_sit
     job: str, library: Library, tmp_path: Path
 ) -> None:
     wanted = Wanted(job, "A house", "existing", "nec-2023", "2024-03-14")
-    session = Session(write_starter(wanted, tmp_path, library), library, Overrides())
+    session = Session(write_starter(wanted, Place(tmp_path, library)), library, Overrides())
     at_first, answers = session.waiting, 0
     while at_first - session.waiting < ENOUGH:
         found = session.next()

@@ -7,18 +7,29 @@ from typing import Any
 
 import pytest
 
-from checker.findings.finding import Finding
+from checker.findings.finding import Described, Finding
 from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
-from checker.tasks.revisions import FactChange, Standing, revised
+from checker.tasks.revisions import FactChange, Standing, Step, Why, revised
 from tests.report.reviews import CHECK, finding, review
 
 OPEN = [outcome for outcome in Outcome if outcome not in SETTLED_OUTCOMES]
+RULE = ("", "switch-not-below-its-breaker")
+HERE = Described(subjects=frozenset({"ATS1"}), rules=frozenset({RULE}))
+"""The rule is in force, and the switch is on the drawing."""
+
+
+def step_of(before: Finding | None, after: Finding | None, was: Described = HERE, now: Described = HERE) -> Step | None:
+    one, other = (
+        review(*([each] if each is not None else []), described=described)
+        for each, described in ((before, was), (after, now))
+    )
+    steps = revised(one, other).steps
+    return steps[0] if steps else None
 
 
 def standing(before: Finding | None, after: Finding | None) -> Standing | None:
-    sides = [review(*([each] if each is not None else [])) for each in (before, after)]
-    steps = revised(*sides).steps
-    return steps[0].standing if steps else None
+    step = step_of(before, after)
+    return None if step is None else step.standing
 
 
 @pytest.mark.parametrize("outcome", OPEN, ids=lambda outcome: outcome.value)
@@ -28,9 +39,67 @@ def test_what_was_settled_or_not_asked_and_is_open_is_new(outcome: Outcome) -> N
 
 
 @pytest.mark.parametrize("outcome", OPEN, ids=lambda outcome: outcome.value)
-def test_what_was_open_and_is_settled_or_gone_is_cured(outcome: Outcome) -> None:
-    for after in (None, finding(Outcome.MET), finding(Outcome.NOT_APPLICABLE)):
-        assert standing(finding(outcome), after) is Standing.CURED
+def test_only_what_meets_its_rule_now_is_cured(outcome: Outcome) -> None:
+    assert standing(finding(outcome), finding(Outcome.MET)) is Standing.CURED
+    assert standing(finding(outcome), finding(Outcome.NOT_APPLICABLE)) is Standing.NOT_ASKED
+
+
+@pytest.mark.parametrize(
+    ("now", "told", "why"),
+    [
+        (HERE, Standing.NOT_ASKED, Why.NO_LONGER_OF_ITS_KIND),
+        (replace(HERE, rules=frozenset()), Standing.NOT_ASKED, Why.RULE_NO_LONGER),
+        (replace(HERE, subjects=frozenset({"P1"})), Standing.GONE, Why.SUBJECT_GONE),
+    ],
+    ids=["another kind", "no such rule", "no such piece"],
+)
+def test_what_is_gone_is_never_cured_and_says_why(now: Described, told: Standing, why: Why) -> None:
+    step = step_of(finding(Outcome.CORRECTION), None, now=now)
+    assert step is not None
+    assert (step.standing, step.why, step.facts) == (told, (why,), ())
+
+
+@pytest.mark.parametrize(
+    ("was", "why"),
+    [
+        (HERE, Why.OF_ITS_KIND_NOW),
+        (replace(HERE, rules=frozenset()), Why.RULE_ONLY_NOW),
+        (replace(HERE, subjects=frozenset({"P1"})), Why.SUBJECT_ADDED),
+    ],
+    ids=["another kind", "no such rule", "no such piece"],
+)
+def test_what_appears_says_why_and_names_no_fact_that_did_not_change(was: Described, why: Why) -> None:
+    step = step_of(None, finding(Outcome.CORRECTION), was=was)
+    assert step is not None
+    assert (step.standing, step.why, step.facts) == (Standing.NEW, (why,), ())
+
+
+def test_another_edition_is_the_reason_where_no_fact_differs() -> None:
+    one = finding(Outcome.MET)
+    cite = replace(one.cites[0], edition="2023")
+    step = step_of(one, finding(Outcome.CORRECTION, cites=(cite,)))
+    assert step is not None
+    assert (step.why, step.facts) == ((Why.OTHER_EDITION,), ())
+
+
+def test_a_fact_that_only_one_side_looked_at_is_looked_up_on_the_other() -> None:
+    unseen = finding(Outcome.NOT_APPLICABLE, checks=())
+    seen = finding(Outcome.CORRECTION, checks=(replace(CHECK, wanted=None),))
+    same = replace(HERE, stated={"ATS1.rated_current": "100 A"})
+    for was, facts in (
+        (same, ()),
+        (replace(HERE, stated={"ATS1.rated_current": "60 A"}), (FactChange("ATS1.rated_current", "60 A", "100 A"),)),
+        (HERE, (FactChange("ATS1.rated_current", "", "100 A"),)),
+    ):
+        step = step_of(unseen, seen, was=was, now=same)
+        assert step is not None
+        assert step.facts == facts
+
+
+def test_what_is_worked_out_and_was_not_looked_at_before_is_no_change() -> None:
+    step = step_of(finding(Outcome.NOT_APPLICABLE, checks=()), finding(Outcome.CORRECTION))
+    assert step is not None
+    assert step.facts == ()
 
 
 @pytest.mark.parametrize("outcome", OPEN, ids=lambda outcome: outcome.value)

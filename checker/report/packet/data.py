@@ -8,7 +8,7 @@ from typing import Any
 from checker.findings.finding import Review
 from checker.report.safe import escaped
 from checker.rules.model import Citation
-from checker.tasks.submittal import Asking, PaperAnswering, PaperBeside, PaperWanted, Submittal
+from checker.tasks.submittal import Asking, PaperAnswering, PaperBeside, PaperCommon, PaperWanted, Submittal
 from checker.version import __version__
 
 Plain = dict[str, Any]
@@ -31,6 +31,7 @@ def submittal_data(review: Review, found: Submittal) -> Plain:
         "papers": [_paper(each) for each in found.wanted],
         "answering": [_answering(each) for each in found.answering],
         "beside": [_beside(each) for each in found.beside],
+        "common": [_common(each) for each in found.common],
     }
 
 
@@ -69,6 +70,16 @@ def _answering(answering: PaperAnswering) -> Plain:
         "in_packet": answering.in_packet,
         "findings": [each.number for each in answering.findings],
         "facts": list(answering.facts),
+    }
+
+
+def _common(common: PaperCommon) -> Plain:
+    return {
+        "paper": common.name,
+        "title": common.title,
+        "what": common.what,
+        "in_packet": common.in_packet,
+        "made_by": common.made_by or None,
     }
 
 

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 
 from checker.catalog.model import Stage
 from checker.findings.finding import Review
+from checker.report.paragraphs import dated_words
 from checker.report.words import STAGE_WORDS, authority_text, counted, joined
-from checker.tasks.submittal import Asking, PaperAnswering, PaperBeside, PaperState, PaperWanted, Submittal
+from checker.tasks.submittal import Asking, PaperAnswering, PaperBeside, PaperCommon, PaperState, PaperWanted, Submittal
 from checker.values.truth import Truth
 
 NOTHING_WANTED = (
@@ -27,7 +28,7 @@ _SHOWS = {Truth.YES: "shows", Truth.NO: "does not show", Truth.UNKNOWN: "not tol
 
 def heading(review: Review) -> str:
     """The name of the site and the date that fixes the rules."""
-    return f"{review.site_name}, papers, by the rules of {review.in_force.date.isoformat()}"
+    return f"{review.site_name}, papers, {dated_words(review.in_force)}"
 
 
 def state_words(wanted: PaperWanted, *, told_complete: bool) -> str:
@@ -80,6 +81,27 @@ _MOST_FACTS = 6
 def beside_words(beside: PaperBeside) -> str:
     """A paper of the packet for which nobody asks."""
     return f"{beside.title}{f', showing {joined(beside.shows)}' if beside.shows else ''}"
+
+
+def common_words(common: PaperCommon) -> str:
+    """A paper that offices commonly want, with what it is for; whether it is in the packet, and where a draft comes
+    from.
+    """
+    there = "; it is in the packet" if common.in_packet else ""
+    draft = f"; a draft comes from `standby-checker {common.made_by}`" if common.made_by else ""
+    return f"{common.title}: {common.what}{there}{draft}"
+
+
+def lists_beside(found: Submittal) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """What is told beside the papers that are asked for, each list under its heading."""
+    return (
+        (COMMON, tuple(map(common_words, found.common))),
+        ("On these papers stands what open findings wait for", tuple(map(answering_words, found.answering))),
+        ("Also in the packet, asked for by no rule", tuple(map(beside_words, found.beside))),
+    )
+
+
+COMMON = "What offices commonly want, by common practice and demanded by no rule here"
 
 
 def counted_words(found: Submittal) -> str:

@@ -6,16 +6,15 @@ from collections.abc import Iterator, Sequence
 
 from checker.findings.finding import Review
 from checker.report.packet.sentences import (
-    answering_words,
     asked_words,
-    beside_words,
     counted_words,
     heading,
+    lists_beside,
     made_words,
     shown_words,
     state_words,
 )
-from checker.report.paragraphs import packs_words
+from checker.report.paragraphs import rules_words
 from checker.report.text import PLAIN, Style, wrapped
 from checker.report.words import DISCLAIMER
 from checker.tasks.submittal import PaperWanted, Submittal
@@ -28,8 +27,7 @@ def submittal_text(review: Review, found: Submittal, style: Style = PLAIN) -> st
     blocks = [
         _opening(review, style),
         *(_paper(place, each, review, found, style) for place, each in enumerate(found.wanted, start=1)),
-        _listed("On these papers stands what open findings wait for", map(answering_words, found.answering), style),
-        _listed("Also in the packet, asked for by no rule", map(beside_words, found.beside), style),
+        *(_listed(title, told, style) for title, told in lists_beside(found)),
         wrapped(counted_words(found)),
     ]
     told = ("\n".join(lines) for block in blocks if (lines := list(block)))
@@ -37,9 +35,9 @@ def submittal_text(review: Review, found: Submittal, style: Style = PLAIN) -> st
 
 
 def _opening(review: Review, style: Style) -> Iterator[str]:
-    rules = review.in_force
     yield from (style.underline(line) for line in wrapped(heading(review)))
-    yield from wrapped(f"Rules in force at {rules.title}: {packs_words(rules)}.")
+    for sentence in rules_words(review.in_force):
+        yield from wrapped(sentence)
     yield from wrapped(DISCLAIMER)
 
 
@@ -54,8 +52,7 @@ def _paper(place: int, wanted: PaperWanted, review: Review, found: Submittal, st
         yield from wrapped(sentence, indent=INDENT)
 
 
-def _listed(title: str, sentences: Iterator[str], style: Style) -> Iterator[str]:
-    told: Sequence[str] = list(sentences)
+def _listed(title: str, told: Sequence[str], style: Style) -> Iterator[str]:
     if told:
         yield style.underline(title)
         for each in told:

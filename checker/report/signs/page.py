@@ -8,7 +8,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from checker.findings.finding import Review
-from checker.report.paragraphs import packs_words
+from checker.report.paragraphs import rules_words
 from checker.report.safe import harmless
 from checker.report.signs.geometry import sign_heading, sign_notes
 from checker.report.signs.sentences import SIZE_IS_FREE, cautions, counted_words, heading
@@ -29,7 +29,6 @@ class Drawn:
 
 def labels_html(review: Review, sheet: LabelSheet) -> str:
     """The whole page, ending in a line feed: the same bytes for the same review."""
-    rules = review.in_force
     environment = Environment(
         loader=PackageLoader("checker.report.signs"),
         autoescape=True,
@@ -41,7 +40,7 @@ def labels_html(review: Review, sheet: LabelSheet) -> str:
     )
     return environment.get_template("labels.html").render(
         title=heading(review),
-        rules=f"Rules in force at {rules.title}: {packs_words(rules)}.",
+        rules=" ".join(rules_words(review.in_force)),
         told=(DISCLAIMER, SIZE_IS_FREE, counted_words(sheet)),
         signs=tuple(
             # Markup: made by the drawing itself, which escapes what it is given.

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from checker.catalog.model import Stage
 from checker.findings.finding import Review
-from checker.report.paragraphs import asked
+from checker.report.paragraphs import asked, dated_words
 from checker.report.words import authority_text, counted, joined
 from checker.tasks.label_sheet import Asking, LabelSheet, SignState, SignWanted
 
@@ -86,7 +86,7 @@ def authority_words(asking: Asking) -> str:
 
 def heading(review: Review) -> str:
     """The name of the site and the date that fixes the rules."""
-    return f"{review.site_name}, signs, placards and markings, by the rules of {review.in_force.date.isoformat()}"
+    return f"{review.site_name}, signs, placards and markings, {dated_words(review.in_force)}"
 
 
 def cautions(sheet: LabelSheet) -> tuple[str, ...]:

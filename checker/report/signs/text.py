@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from checker.findings.finding import Review
-from checker.report.paragraphs import packs_words
+from checker.report.paragraphs import rules_words
 from checker.report.safe import harmless
 from checker.report.signs.sentences import (
     SIZE_IS_FREE,
@@ -35,9 +35,9 @@ def labels_text(review: Review, sheet: LabelSheet, style: Style = PLAIN) -> str:
 
 
 def _opening(review: Review, style: Style) -> Iterator[str]:
-    rules = review.in_force
     yield from (style.underline(line) for line in wrapped(heading(review)))
-    yield from wrapped(f"Rules in force at {rules.title}: {packs_words(rules)}.")
+    for sentence in rules_words(review.in_force):
+        yield from wrapped(sentence)
     yield from wrapped(DISCLAIMER)
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from checker.catalog.model import Stage
+from checker.facts.figures import called
 from checker.facts.known import Leaf
 from checker.facts.view import View
 from checker.findings.evaluation import applied, evaluate
@@ -95,4 +96,4 @@ def _waiting(job: Job, view: View, planned: Planned) -> Waiting | None:
 def _permitted(job: Job, planned: Planned) -> bool:
     rule = planned.rule.rule
     site, on = site_name_of(job.site), job.rules.date
-    return is_permitted(job.rules.permissions, site, on, (rule.pack, rule.id, planned.subject.id))
+    return is_permitted(job.rules.permissions, site, on, (rule.pack, rule.id, called(job.site, planned.subject)))

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from checker.facts.figures import called
 from checker.facts.known import Leaf
 from checker.facts.view import View
 from checker.findings.assembly import Desk, finding
@@ -14,9 +15,9 @@ from checker.findings.evidence import SiteEvidence
 from checker.findings.finding import Finding
 from checker.findings.operands import Numbers
 from checker.findings.outcomes import Outcome, Outcomes, miss_of
+from checker.findings.permissions import is_permitted
 from checker.findings.plan import Planned, plan
 from checker.findings.review import CAUTIONS_PACK, Job, site_name_of, view_of_job
-from checker.rules.model import Permission
 from checker.values.possible import Possible, exactly
 
 Pins = Mapping[Leaf, Possible]
@@ -159,18 +160,18 @@ def _those(found: Mapping[int, Outcomes], wanted: Callable[[Outcomes], bool]) ->
 
 def _asking(job: Job, view: View) -> Iterator[Planned]:
     """The rules that can ask for something else, for every subject that any role of a disconnect could bring in."""
-    permissions = [each for each in job.rules.permissions if each.site == site_name_of(job.site)]
     for each in plan(job.rules, view.pinned(_any_role(view))):
         body = each.rule.rule
         is_caution = each.rule.id.startswith(f"{CAUTIONS_PACK}:")
-        if body.look is None and miss_of(body) in MISSES and not is_caution and not _permitted(each, permissions):
+        if body.look is None and miss_of(body) in MISSES and not is_caution and not _permitted(each, job):
             yield each
 
 
-def _permitted(planned: Planned, permissions: Iterable[Permission]) -> bool:
+def _permitted(planned: Planned, job: Job) -> bool:
     """Whether a special permission stands in the place of whatever comes out."""
-    names = (planned.rule.rule.id, planned.rule.name)
-    return any(each.rule in names and each.subject in (None, planned.subject.id) for each in permissions)
+    rule = planned.rule.rule
+    what = (rule.pack, rule.id, called(job.site, planned.subject))
+    return is_permitted(job.rules.permissions, site_name_of(job.site), job.rules.date, what)
 
 
 def _any_role(view: View) -> Pins:

@@ -101,7 +101,7 @@ class _Maker:
             site_name=site_name_of(job.site),
             file=job.site.file,
             digest=job.site.digest,
-            in_force=in_force_of(job.rules),
+            in_force=in_force_of(job),
             tables=tuple(table for table in tables if any(column.cells for column in table.columns)),
             together=tuple(self._all_together(groups)),
             notes=tuple(self._notes.told.values()),
