@@ -25,6 +25,12 @@ LOOKED_AT = 6
 TRIED = 3
 """So many answers to a question are tried out; a limit of effort."""
 
+LISTED = 64
+"""A fact with no more values than these is tried value by value; a limit of effort."""
+
+FAR = Fraction(1000)
+"""A number that is tried where the catalog sets no upper end; nothing rests on it."""
+
 Pins = Mapping[Leaf, Possible]
 
 
@@ -208,7 +214,7 @@ def _short_answers(state: Open, leaf: Leaf, fact: Fact) -> Iterator[Pins]:
 def _values(state: Open, leaf: Leaf, fact: Fact) -> tuple[Possible, ...]:
     """Some values that are still possible for a fact."""
     value = state.view.read(leaf.subject, leaf.name)
-    listed = value.alternatives(64)
+    listed = value.alternatives(LISTED)
     if listed is not None:
         return _spread(listed)
     absent = (ABSENT,) if value.absent else ()
@@ -231,7 +237,7 @@ def _some(state: Open, fact: Fact, value: Possible) -> tuple[Possible, ...]:
 def _ends(fact: Fact, value: Possible) -> tuple[Fraction, ...]:
     bounds, hull = fact.plausible or fact.physical, value.hull
     low = Fraction(1) if bounds is None or bounds.low is None else bounds.low
-    high = max(low, Fraction(1000)) if bounds is None or bounds.high is None else bounds.high
+    high = max(low, FAR) if bounds is None or bounds.high is None else bounds.high
     if hull is not None:
         low = low if hull.low is None else max(low, hull.low)
         high = high if hull.high is None else max(low, min(high, hull.high))
