@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from checker.report.page.setting import environment
+from checker.report.paragraphs import rules_words
 from checker.report.schedule_words import (
     HOW_TO_READ,
     HOW_TO_READ_TOGETHER,
@@ -72,7 +73,7 @@ def schedule_html(schedule: Schedule) -> str:
         .get_template("schedule.html")
         .render(
             title=title_of(schedule),
-            opening=(HOW_TO_READ, DISCLAIMER),
+            opening=(*rules_words(schedule.in_force), HOW_TO_READ, DISCLAIMER),
             tables=tuple(_table(each) for each in schedule.tables),
             together_heading=TOGETHER,
             together_opening=HOW_TO_READ_TOGETHER,

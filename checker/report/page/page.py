@@ -138,9 +138,10 @@ _WORST = 3
 
 
 def _worst(review: Review) -> Iterable[str]:
-    """The corrections of which somebody can come to harm, then the others, each in the order of the walk."""
+    """A few corrections in the order of the walk: first those of which somebody can come to harm."""
     wanted = [each for each in review.findings if each.outcome is Outcome.CORRECTION]
-    first = sorted(wanted, key=lambda each: not each.cautions)[:_WORST]
+    harmful_first = sorted(wanted, key=lambda each: not each.cautions)
+    first = sorted(harmful_first[:_WORST], key=lambda each: each.number)
     yield from (f"{each.number}. {each.says}" for each in first)
     more = len(wanted) - len(first)
     if more:

@@ -187,7 +187,8 @@ def _kind_of_answer(fact: Fact, catalog: Catalog) -> str:
         title = part.title.removeprefix(f"{fact.title}: ")
         return f"its {title}: {_kind_of_answer(part, catalog)}"
     if fact.type is ValueType.QUANTITY and fact.quantity is not None:
-        return f"{_number_words(fact)}, or a range with to between"
+        example = f"1 {fact.unit} to 2 {fact.unit}" if fact.unit else "0.8 to 0.9"
+        return f'{_number_words(fact)}, or a range as "{example}"'
     return _KINDS_OF_ANSWER.get(fact.reads or fact.type.value, "")
 
 
