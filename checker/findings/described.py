@@ -25,4 +25,4 @@ def _stated(view: View) -> Iterator[tuple[str, str]]:
         for name in thing.facts:
             fact = catalog.facts.get(name)
             if fact is not None:
-                yield f"{site.name_of(thing.subject)}.{name}", known_text(fact, view.known(thing.subject, name))
+                yield f"{site.name_of(thing.subject)}.{name}", known_text(fact, view.stated(thing.subject, fact))
