@@ -220,7 +220,9 @@ def _text(fact: str, finding: Finding, review: Review) -> str | None:
 
 def _by_name(checks: list[Check], review: Review) -> dict[str, str]:
     figures = [side for check in checks for side in (check.found, check.wanted) if side is not None]
-    return {_name(figure, review): figure.text for figure in figures}
+    named = ((_name(figure, review), figure.text) for figure in figures)
+    # What is written into the rule itself has no name, and does not change without the rule.
+    return {name: text for name, text in named if name}
 
 
 def _name(figure: Figure, review: Review) -> str:

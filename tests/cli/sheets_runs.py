@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tests.project.project_tree import ROOT
 
-HARROW, MARSH = (str(ROOT / "fixtures" / name) for name in ("harrow-lane", "marsh-ferry"))
+HARROW, HERON, MARSH = (str(ROOT / "fixtures" / name) for name in ("harrow-lane", "heron-cottage", "marsh-ferry"))
 KEPT = {
     "labels-harrow-lane.txt": ("labels", HARROW),
     "labels-marsh-ferry-2023.txt": ("labels", MARSH, "--jurisdiction", "nec-2023"),

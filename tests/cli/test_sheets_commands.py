@@ -16,7 +16,7 @@ from checker.tasks.label_sheet import SignState
 from checker.tasks.submittal import PaperState
 from tests.cli.conftest import Run
 from tests.cli.running import USAGE
-from tests.cli.sheets_runs import HARROW, KEPT, MARSH
+from tests.cli.sheets_runs import HARROW, HERON, KEPT, MARSH
 from tests.cli.town_runs import GOLDEN
 from tests.report.schema_shape import schemas
 
@@ -86,10 +86,10 @@ COMMON = "What offices commonly want, by common practice and demanded by no rule
 
 
 def test_where_no_rule_asks_for_a_paper_common_practice_is_told_as_such(run: Run) -> None:
-    told = run("submittal", HARROW).out
+    told = run("submittal", HERON).out
     assert COMMON in told
     assert "asks for a paper" in told
-    data = json.loads(run("submittal", HARROW, "--format", "json").out)
+    data = json.loads(run("submittal", HERON, "--format", "json").out)
     assert data["papers"] == []
     wanted = {"survey", "one_line", "load_calculation", "generator_data_sheet", "gas_diagram"}
     assert wanted <= {each["paper"] for each in data["common"]}
@@ -106,4 +106,4 @@ def test_the_list_of_papers_as_a_page_says_what_the_text_says_and_asks_for_nothi
     for paper in data["papers"]:
         assert paper["title"] in page
     assert "Marsh Ferry Town Code (Marsh Ferry, building department" in page
-    assert COMMON in run("submittal", HARROW, "--format", "html").out
+    assert COMMON in run("submittal", HERON, "--format", "html").out
