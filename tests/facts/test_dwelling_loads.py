@@ -85,7 +85,6 @@ def test_a_rating_between_two_ends_gives_both(tmp_path: Path, library: Library) 
 @pytest.mark.parametrize(
     "but",
     [
-        {"occupancy": "two_family_dwelling"},
         {"operation": "manual"},
         {"operation": "unknown"},
     ],
