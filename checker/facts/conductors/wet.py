@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
+from checker.engineering.calculation import OutsideLimits
 from checker.facts.conductors.numbers import insulation_temperatures
 from checker.facts.conductors.run import INSULATION, PHASE
 from checker.facts.derivation import Context, Derived, no_answer
@@ -21,7 +22,10 @@ def insulated_for_wet(context: Context, subject: Subject, name: str) -> Derived:
     insulation = context.read(subject, INSULATION)
     if insulation.anything or not insulation.atoms:
         return Derived(EITHER_FLAG)
-    table = insulation_temperatures(context.numbers)
+    try:
+        table = insulation_temperatures(context.numbers)
+    except OutsideLimits as limit:
+        return no_answer(str(limit))
     answers = {each: _for_wet(table, each) for each in sorted(map(str, insulation.atoms))}
     unknown = [each for each, answer in answers.items() if answer is None]
     if unknown:
