@@ -121,10 +121,15 @@ class _Writer:
             things=self._things,
             pieces={tag: Subject(kind, tag) for tag, kind in self._sheet.kinds.items()},
             feeds=self._feeds_in_order(),
-            lists=self._lists,
+            lists={key: self._believed(key[0], listed) for key, listed in self._lists.items()},
             complete_kinds=frozenset(choose.some(open_kinds)),
             notices=tuple(self._orphans()),
         )
+
+    def _believed(self, name: str, listed: Members) -> Members:
+        """A list as the reader takes it: one that is never empty is not complete without members."""
+        empty = self._catalog.lists[name].never_empty and not listed.members
+        return replace(listed, complete=listed.complete and not empty)
 
     def _reviewed(self) -> Walk:
         """The walk of the drawing without the pieces that are set aside."""

@@ -162,7 +162,7 @@ def test_end_date_shows_the_day_after(tmp_path: Path) -> None:
 
 def test_records_stand_in_the_profile_by_the_id_of_the_rule(tmp_path: Path) -> None:
     more = """
-interpretations: [{rule: "445.11", says: A wall counts., by: the examiner, on: "2025-07-15"}]
+interpretations: [{rule: neutral-strap-out-and-tagged, says: A wall counts., by: the examiner, on: "2025-07-15"}]
 special_permissions:
   - {rule: "230.67", site: 14 Meadow Lane, says: None needed., by: the official, on: "2025-08-01", conditions: [a sign]}
 """
@@ -217,7 +217,7 @@ def test_layer_that_nobody_compared_says_verify(tmp_path: Path) -> None:
     ("changes", "told"),
     [
         (("{set: dwelling, to: 1 A, section: 1-1}",), "dwelling means"),
-        (("{set: nothing at all, to: 1 A, section: 1-1}",), "No number that is adopted here is meant"),
+        (("{set: color of doors, to: 1 A, section: 1-1}",), "No number that is adopted here is meant"),
         (("{delete: first-switch-service-ratd, section: 1-1}",), "first-switch-service-rated"),
         (("{add: swiched_neutral, section: 1-1}",), "switched_neutral"),
         (("{add: distance, with: {to_kind: opening}, section: 1-1}",), "at least how far"),

@@ -34,7 +34,7 @@ def test_practice_and_another_kind_of_distance_are_no_law_about_openings() -> No
     catalog = shipped_catalog()
     profile = read_profile(folder / "marsh-ferry.yaml", catalog=catalog)
     layers = layers_of(profile, folders_of_rules(folder, library), library.packs, catalog, library.cache)
-    rule = next(each for layer in layers for each in layer.added if each.subject == "distance")
+    rule = next(each for layer in layers for each in layer.added if each.id == "marsh-ferry-distance-from-openings")
     topic = next(each for each in read_topics() if each.title == LAW)
     assert topic.is_looked_at_by(rule)
     assert not topic.is_looked_at_by(replace(rule, basis=Basis.LOCAL_PRACTICE))
