@@ -212,5 +212,5 @@ def field_sheet_html(sheet: FieldSheet) -> str:
     """The sheet as one page that holds everything in itself, for the printer: the same bytes for the same sheet."""
     from checker.report.page.setting import environment
 
-    page = environment().get_template("field_sheet.html")
+    page = environment("page").get_template("field_sheet.html")
     return page.render(title=title(sheet), opening=tuple(opening(sheet)), parts=parts(sheet))

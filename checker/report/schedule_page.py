@@ -69,7 +69,7 @@ class SetNote:
 def schedule_html(schedule: Schedule) -> str:
     """The whole page, ending in a line feed: the same bytes for the same schedule."""
     return (
-        environment()
+        environment("page")
         .get_template("schedule.html")
         .render(
             title=title_of(schedule),

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
-
 from checker.findings.finding import Review
 from checker.report.packet.sentences import (
     asked_words,
@@ -17,8 +15,8 @@ from checker.report.packet.sentences import (
     shown_words,
     state_words,
 )
+from checker.report.page.setting import environment
 from checker.report.paragraphs import rules_words
-from checker.report.safe import harmless
 from checker.report.words import DISCLAIMER, STAGE_WORDS
 from checker.tasks.submittal import PaperWanted, Submittal
 
@@ -49,26 +47,21 @@ class Part:
 
 def submittal_html(review: Review, found: Submittal) -> str:
     """The whole page, ending in a line feed: the same bytes for the same review."""
-    environment = Environment(
-        loader=PackageLoader("checker.report.packet"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-        finalize=lambda value: harmless(str(value)),
-    )
-    return environment.get_template("submittal.html").render(
-        title=heading(review),
-        opening=(*rules_words(review.in_force), DISCLAIMER),
-        papers=tuple(
-            Paper(f"{state_words(each, told_complete=found.told_complete)}.", tuple(_lines(each, review)))
-            for each in found.wanted
-        ),
-        parts=tuple(Part(title, told) for title, told in lists_beside(found) if told),
-        counted=counted_words(found),
-        review=review,
-        stage=STAGE_WORDS[review.stage],
+    return (
+        environment("packet")
+        .get_template("submittal.html")
+        .render(
+            title=heading(review),
+            opening=(*rules_words(review.in_force), DISCLAIMER),
+            papers=tuple(
+                Paper(f"{state_words(each, told_complete=found.told_complete)}.", tuple(_lines(each, review)))
+                for each in found.wanted
+            ),
+            parts=tuple(Part(title, told) for title, told in lists_beside(found) if told),
+            counted=counted_words(found),
+            review=review,
+            stage=STAGE_WORDS[review.stage],
+        )
     )
 
 

@@ -93,7 +93,7 @@ def html_report(review: Review) -> str:
     """The whole page, ending in a line feed: the same bytes for the same review."""
     shown = [each for each in review.findings if each.outcome not in SETTLED_OUTCOMES]
     sheet = _sheet(review)
-    page = environment().get_template("page.html")
+    page = environment("page").get_template("page.html")
     return page.render(
         review=review,
         title=paragraphs.title_of(review),

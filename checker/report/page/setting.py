@@ -11,10 +11,10 @@ from checker.report.safe import harmless
 
 
 @cache
-def environment() -> Environment:
-    """The templates of the pages."""
+def environment(room: str) -> Environment:
+    """The templates of a room of ``checker.report``: ``page`` for those in its folder ``templates``."""
     return Environment(
-        loader=PackageLoader("checker.report.page"),
+        loader=PackageLoader(f"checker.report.{room}"),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from checker.findings.finding import Review
+from checker.report.page.setting import environment
 from checker.report.paragraphs import rules_words
-from checker.report.safe import harmless
 from checker.report.signs.geometry import sign_heading, sign_notes
 from checker.report.signs.sentences import SIZE_IS_FREE, cautions, counted_words, heading
 from checker.report.signs.svg import sign_svg
@@ -29,30 +28,25 @@ class Drawn:
 
 def labels_html(review: Review, sheet: LabelSheet) -> str:
     """The whole page, ending in a line feed: the same bytes for the same review."""
-    environment = Environment(
-        loader=PackageLoader("checker.report.signs"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-        finalize=lambda value: value if isinstance(value, Markup) else harmless(str(value)),
-    )
-    return environment.get_template("labels.html").render(
-        title=heading(review),
-        rules=" ".join(rules_words(review.in_force)),
-        told=(DISCLAIMER, SIZE_IS_FREE, counted_words(sheet)),
-        signs=tuple(
-            # Markup: made by the drawing itself, which escapes what it is given.
-            Drawn(
-                each.name,
-                sign_heading(each),
-                Markup(sign_svg(each, review.stage)),  # noqa: S704
-                tuple(sign_notes(each, review.stage)),
-            )
-            for each in sheet.signs
-        ),
-        cautions=cautions(sheet),
-        review=review,
-        stage=STAGE_WORDS[review.stage],
+    return (
+        environment("signs")
+        .get_template("labels.html")
+        .render(
+            title=heading(review),
+            rules=" ".join(rules_words(review.in_force)),
+            told=(DISCLAIMER, SIZE_IS_FREE, counted_words(sheet)),
+            signs=tuple(
+                # Markup: made by the drawing itself, which escapes what it is given.
+                Drawn(
+                    each.name,
+                    sign_heading(each),
+                    Markup(sign_svg(each, review.stage)),  # noqa: S704
+                    tuple(sign_notes(each, review.stage)),
+                )
+                for each in sheet.signs
+            ),
+            cautions=cautions(sheet),
+            review=review,
+            stage=STAGE_WORDS[review.stage],
+        )
     )
