@@ -69,6 +69,8 @@ class Topic:
             return False
         if self.covers.intersection(rule.covers):
             return True
+        if not self.facts:
+            return False
         facts = _facts_of(names_read(rule))
         if self.but_not & facts:
             return False

@@ -11,7 +11,7 @@ from html.parser import HTMLParser
 import pytest
 
 from checker.findings.finding import Review
-from checker.findings.outcomes import Outcome
+from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.report.page.page import html_report
 from checker.report.words import sentence_of
 from tests.report.reviews import EVERYTHING, finding, review
@@ -67,6 +67,22 @@ def test_every_finding_stands_on_the_page_once(fixture_reviews: Mapping[str, Rev
         for each in found.findings:
             if each.outcome not in (Outcome.MET, Outcome.NOT_APPLICABLE):
                 assert f"finding-{each.number}" in ids
+
+
+def test_every_open_finding_hangs_on_the_rail_once(fixture_reviews: Mapping[str, Review]) -> None:
+    for found in fixture_reviews.values():
+        links = [value for name, value in Reader(html_report(found)).attributes if name == "href"]
+        hung = [each for each in found.findings if each.outcome not in SETTLED_OUTCOMES]
+        assert sorted(each for each in links if each.startswith("#finding-")) == sorted(
+            f"#finding-{each.number}" for each in hung
+        )
+
+
+def test_the_opening_says_how_many_more_corrections_there_are(fixture_reviews: Mapping[str, Review]) -> None:
+    words = Reader(html_report(fixture_reviews["harrow-lane"])).words
+    wanted = sum(each.outcome is Outcome.CORRECTION for each in fixture_reviews["harrow-lane"].findings)
+    assert wanted > 3
+    assert f"{wanted - 3} more corrections are told below." in words
 
 
 def test_links_lead_somewhere(fixture_reviews: Mapping[str, Review]) -> None:
