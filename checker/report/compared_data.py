@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from checker.findings.outcomes import Outcome
+from checker.report.citations import citation_data
 from checker.report.safe import json_text
-from checker.rules.model import Citation
 from checker.tasks.comparing import Compared, FindingChange, Side, SiteCompared
 from checker.tasks.rule_differences import RuleDifference
 from checker.version import __version__
@@ -47,18 +47,14 @@ def _rule(rule: RuleDifference) -> Plain:
         "title": rule.title,
         "subject": rule.subject,
         "what": rule.kind,
-        "cites_before": [_cite(each) for each in rule.cites_before],
-        "cites_after": [_cite(each) for each in rule.cites_after],
+        "cites_before": [citation_data(each) for each in rule.cites_before],
+        "cites_after": [citation_data(each) for each in rule.cites_after],
         "differences": [
             {"aspect": each.aspect, "what": each.what, "before": each.before, "after": each.after}
             for each in rule.differences
         ],
         "because": list(rule.because),
     }
-
-
-def _cite(cite: Citation) -> Plain:
-    return {"document": cite.document, "edition": cite.edition, "section": cite.section, "verify": cite.verify}
 
 
 def _site(site: SiteCompared) -> Plain:

@@ -20,9 +20,9 @@ from checker.findings.finding import (
     States,
 )
 from checker.findings.outcomes import Outcome
+from checker.report.citations import citation_data
 from checker.report.safe import json_text
 from checker.report.words import sentence_of
-from checker.rules.model import Citation
 from checker.values.positions import Position
 from checker.version import __version__
 
@@ -113,14 +113,14 @@ def _finding(finding: Finding) -> Plain:
         "force": finding.force.value,
         "basis": finding.basis.value,
         "authority": finding.authority,
-        "cites": [_citation(cite) for cite in finding.cites],
+        "cites": [citation_data(cite) for cite in finding.cites],
         "checks": [_check(check) for check in finding.checks],
         "exceptions": [
             {
                 "id": each.id,
                 "holds": each.holds.value,
                 "because": each.because,
-                "cites": [_citation(cite) for cite in each.cites],
+                "cites": [citation_data(cite) for cite in each.cites],
             }
             for each in finding.exceptions
         ],
@@ -163,16 +163,12 @@ def _deleted(deleted: Deleted) -> Plain:
         "title": deleted.title,
         "by": deleted.layer,
         "told": deleted.told,
-        "cites": [_citation(cite) for cite in deleted.deleted_by],
+        "cites": [citation_data(cite) for cite in deleted.deleted_by],
     }
 
 
 def _outcome(outcome: Outcome | None) -> str | None:
     return None if outcome is None else outcome.value
-
-
-def _citation(cite: Citation) -> Plain:
-    return {"document": cite.document, "edition": cite.edition, "section": cite.section, "verify": cite.verify}
 
 
 def _check(check: Check) -> Plain:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
-from checker.report.safe import escaped
+from checker.report.citations import citation_data
+from checker.report.safe import json_text
 from checker.report.words import authority_text
 from checker.tasks.scheduling.model import Bound, Cell, Column, Combination, Note, Schedule, Table, Together
 from checker.version import __version__
@@ -15,7 +15,7 @@ Plain = dict[str, Any]
 
 def schedule_json(schedule: Schedule) -> str:
     """The schedule as JSON text: sorted, indented, the same bytes for the same input, ending in a line feed."""
-    return escaped(json.dumps(schedule_data(schedule), indent=1, sort_keys=True, ensure_ascii=False)) + "\n"
+    return json_text(schedule_data(schedule))
 
 
 def schedule_data(schedule: Schedule) -> Plain:
@@ -100,8 +100,5 @@ def _note(note: Note) -> Plain:
         "title": found.title,
         "authority": authority_text(found),
         "force": found.force.value,
-        "cites": [
-            {"document": each.document, "edition": each.edition, "section": each.section, "verify": each.verify}
-            for each in found.cites
-        ],
+        "cites": [citation_data(each) for each in found.cites],
     }

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from checker.findings.finding import Review
-from checker.report.safe import escaped
-from checker.rules.model import Citation
+from checker.report.citations import citation_data
+from checker.report.safe import json_text
 from checker.tasks.submittal import Asking, PaperAnswering, PaperBeside, PaperCommon, PaperWanted, Submittal
 from checker.version import __version__
 
@@ -16,7 +15,7 @@ Plain = dict[str, Any]
 
 def submittal_json(review: Review, found: Submittal) -> str:
     """The list as JSON text: sorted, indented, the same bytes for the same input, ending in a line feed."""
-    return escaped(json.dumps(submittal_data(review, found), indent=1, sort_keys=True, ensure_ascii=False)) + "\n"
+    return json_text(submittal_data(review, found))
 
 
 def submittal_data(review: Review, found: Submittal) -> Plain:
@@ -55,13 +54,9 @@ def _asking(asking: Asking) -> Plain:
         "due": finding.due.value,
         "state": asking.state.value,
         "authority": finding.authority,
-        "cites": [_cite(each) for each in finding.cites],
+        "cites": [citation_data(each) for each in finding.cites],
         "shows": [{"what": each.words, "shown": each.truth.value} for each in asking.shows],
     }
-
-
-def _cite(cite: Citation) -> Plain:
-    return {"document": cite.document, "edition": cite.edition, "section": cite.section, "verify": cite.verify}
 
 
 def _answering(answering: PaperAnswering) -> Plain:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from checker.findings.finding import Review
-from checker.report.safe import escaped
+from checker.report.citations import citation_data
+from checker.report.safe import json_text
 from checker.report.words import sentence_of
-from checker.rules.model import Citation
 from checker.tasks.label_sheet import Asking, LabelSheet, SignWanted
 from checker.version import __version__
 
@@ -17,7 +16,7 @@ Plain = dict[str, Any]
 
 def labels_json(review: Review, sheet: LabelSheet) -> str:
     """The sheet as JSON text: sorted, indented, the same bytes for the same input, ending in a line feed."""
-    return escaped(json.dumps(labels_data(review, sheet), indent=1, sort_keys=True, ensure_ascii=False)) + "\n"
+    return json_text(labels_data(review, sheet))
 
 
 def labels_data(review: Review, sheet: LabelSheet) -> Plain:
@@ -62,10 +61,6 @@ def _asking(asking: Asking) -> Plain:
         "outcome": finding.outcome.value,
         "state": asking.state.value,
         "authority": finding.authority,
-        "cites": [_cite(each) for each in finding.cites],
+        "cites": [citation_data(each) for each in finding.cites],
         "says": sentence_of(finding),
     }
-
-
-def _cite(cite: Citation) -> Plain:
-    return {"document": cite.document, "edition": cite.edition, "section": cite.section, "verify": cite.verify}
