@@ -45,8 +45,8 @@ def _parts_and_words(view: View, subject: Subject) -> tuple[dict[str, str], str]
 
 
 def _member_words(view: View, subject: Subject) -> str:
-    """The member of a list by what it is: a paper and a load by its name, a figure by its fact, a pipe by its ends,
-    anything else by where it is.
+    """The member of a list by what it is: a paper and a load by its name, a figure by its fact, a pipe as in the ids of
+    findings, anything else by where it is.
     """
     catalog = view.ground.catalog
     if subject.type == "paper":
@@ -58,9 +58,8 @@ def _member_words(view: View, subject: Subject) -> str:
     called = _tag(view, subject, "name") if subject.type == "load" else None
     if called:
         return called
-    start, end = (_tag(view, subject, name) for name in ("starts_at", "ends_at"))
-    if start and end:
-        return f"pipe from {start} to {end}"
+    if subject.type == "gas_pipe":
+        return view.ground.site.name_of(subject)
     start, end = (_tag(view, subject, name) for name in ("of", "to"))
     if start and end:
         return f"{start} to {end}"
