@@ -49,6 +49,7 @@ def pack_codec() -> FrozenCodec:
                 model.Row,
                 model.TableValues,
                 model.Table,
+                model.Reference,
                 model.Pack,
             ),
             *(model.Adoption, model.Profile, model.May, model.Ranked, model.Grace),

@@ -11,10 +11,12 @@ from checker.rules.documents import no_such_document
 from checker.rules.edition import pack_in_edition
 from checker.rules.layers.apply import Amended, amended
 from checker.rules.layers.at_work import AtWork, start_of
+from checker.rules.layers.changing import both
 from checker.rules.layers.model import Layer
 from checker.rules.layers.scopes import only_where, scoped
 from checker.rules.model import (
     Adoption,
+    Condition,
     Grace,
     Group,
     LayerNotice,
@@ -25,6 +27,7 @@ from checker.rules.model import (
     ParameterValue,
     Profile,
     Ranked,
+    Reference,
     RuleInForce,
     RulesInForce,
     TableValues,
@@ -88,6 +91,7 @@ class _InForce:
     def rules(self) -> RulesInForce:
         """Everything in force."""
         adopted = self._adopted()
+        adopted = (*adopted, *self._sent_to(adopted))
         packs = tuple(self._packs_in_force(adopted))
         rules = [rule for pack, adoption in packs for rule in _rules_of(pack, adoption, self._day_for(adoption))]
         at_work = tuple(self._at_work())
@@ -134,6 +138,31 @@ class _InForce:
             raise Unreadable([_too_early(self._profile, self._occasion.on)])
         found = [each for each in map(self._latest, begun.values()) if each is not None]
         return tuple(_elsewhere(each, found) for each in found)
+
+    def _sent_to(self, adopted: Sequence[Adoption]) -> tuple[Adoption, ...]:
+        """The standards to which the adopted codes send, each where the place has adopted no edition of its own."""
+        found: list[Adoption] = []
+        for each in adopted:
+            pack = next((pack for pack in self._packs if pack.document == each.document), None)
+            for reference in () if pack is None else pack.sends_to:
+                whole = [other.document for other in (*adopted, *found) if other.where is None]
+                if each.edition in reference.editions and reference.document not in whole:
+                    found.append(_elsewhere(_by_reference(each, reference), adopted))
+        return tuple(each for each in found if self._has_pack(each))
+
+    def _has_pack(self, sent_to: Adoption) -> bool:
+        """Whether there are rules of a standard that a code sends to; told where there are none."""
+        if any(pack.document == sent_to.document for pack in self._packs):
+            return True
+        self._notices.append(
+            LayerNotice(
+                "reference_without_pack",
+                f"{sent_to.adopted_by} sends to {sent_to.document} {sent_to.edition}, and there is no pack of it: no "
+                "rule of it was looked at.",
+                sent_to.at,
+            )
+        )
+        return False
 
     def _latest(self, begun: list[Adoption]) -> Adoption | None:
         """The last that has begun; none where it has ended without another."""
@@ -361,6 +390,21 @@ def _elsewhere(adoption: Adoption, adopted: Sequence[Adoption]) -> Adoption:
     return replace(adoption, where=Not(scoped[0] if len(scoped) == 1 else Group("any", tuple(scoped))))
 
 
+def _by_reference(code: Adoption, reference: Reference) -> Adoption:
+    """The adoption of a standard by the code that sends to it, from the same day and in the same places."""
+    cites = reference.cites.get(code.edition, ())
+    sections = listing([each.section for each in cites])
+    verify = ", verify the reference" if any(each.verify for each in cites) else ""
+    return replace(
+        code,
+        document=reference.document,
+        edition=reference.editions[code.edition],
+        adopted_by=f"{code.document} {code.edition} {sections} by {code.adopted_by}{verify}",
+        interim=(),
+        only=reference.only,
+    )
+
+
 def _parameters(packs: Iterable[_PackAdopted]) -> dict[tuple[str, str], ParameterValue]:
     return {
         (pack.id, name): each.values[edition]
@@ -402,7 +446,14 @@ def _rules_of(pack: Pack, adoption: Adoption | None, day: date) -> Iterator[Rule
         return
     counting = _interim_counting(pack, adoption, day)
     for rule in pack_in_edition(pack, adoption.edition or None, adoption.adopted_by, counting):
-        yield only_where(rule, adoption.where)
+        yield only_where(_only_for(rule, adoption.only), adoption.where)
+
+
+def _only_for(rule: RuleInForce, only: Mapping[str, Condition]) -> RuleInForce:
+    """The rule, for those of its subject that a code sends to it."""
+    body = rule.rule
+    asked = only.get(body.subject)
+    return rule if asked is None else replace(rule, rule=replace(body, when=both(body.when, asked)))
 
 
 def _interim_counting(pack: Pack, adoption: Adoption, day: date) -> frozenset[str]:

@@ -394,10 +394,27 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
+class Reference:
+    """A standard to which a code sends: it counts wherever the code is adopted and the place has not adopted the
+    standard itself.
+
+    ``editions`` says for each edition of the code which one of the standard it names, ``cites`` where it names it,
+    ``only`` for which of each subject the code sends there; a subject that is not in it is sent as a whole.
+    """
+
+    document: str
+    editions: Mapping[str, str]
+    cites: Mapping[str, tuple[Citation, ...]]
+    only: Mapping[str, Condition]
+    at: Position
+
+
+@dataclass(frozen=True, slots=True)
 class Pack:
     """One document in all its editions, or one body of practice. ``editions`` is empty where there are none.
 
-    ``interim`` holds the interim amendments of each edition by number, with the day from which each counts.
+    ``interim`` holds the interim amendments of each edition by number, with the day from which each counts,
+    ``sends_to`` the standards that come into force with it.
     """
 
     id: str
@@ -411,6 +428,7 @@ class Pack:
     folder: str
     retired: Mapping[str, str] = field(default_factory=dict)
     interim: Mapping[str, Mapping[str, date]] = field(default_factory=dict)
+    sends_to: tuple[Reference, ...] = ()
 
 
 # --- profiles and rules in force ------------------------------------------------------------------------------------
@@ -431,7 +449,7 @@ class Adoption:
 
     ``event`` is the event whose date counts where it is not that of the profile, ``interim`` the interim amendments
     adopted with it (``all`` for every one), ``where`` the condition on the site under which it is the edition of that
-    document, ``until`` its last day.
+    document, ``until`` its last day, ``only`` what is asked of each subject first where another code sends there.
     """
 
     document: str
@@ -444,6 +462,7 @@ class Adoption:
     interim: tuple[str, ...] = ()
     where: Condition | None = None
     where_words: str = ""
+    only: Mapping[str, Condition] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ from checker.rules.pack_files import PackFile, digest_of, read_files, read_pack_
 from checker.rules.pack_paths import file_paths, shown_folder
 from checker.rules.parameters import read_parameter
 from checker.rules.problem_list import ProblemList
+from checker.rules.references import read_references
 from checker.rules.rule_reader import read_rule
 from checker.rules.scope import Numbers
 from checker.rules.tables import by_edition_of, read_table
@@ -27,7 +28,8 @@ from checker.rules.vocabulary import Vocabulary
 from checker.values.positions import Position
 from checker.values.problems import Unreadable
 
-HEAD_KEYS = ("pack", "title", "document", "editions", "basis", "retired", "interim")
+SENDS_TO = "sends_to"
+HEAD_KEYS = ("pack", "title", "document", "editions", "basis", "retired", "interim", SENDS_TO)
 USE = "use"
 _SHARED = "shared/"
 _Read = TypeVar("_Read")
@@ -96,6 +98,7 @@ class _PackReader:
             folder.as_posix(),
             head.retired,
             head.interim,
+            read_references(self._files[0].root.get(SENDS_TO), head, self._vocabulary, self._problems),
         )
 
     # --- head -------------------------------------------------------------------------------------------------------

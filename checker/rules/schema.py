@@ -26,6 +26,8 @@ from checker.rules.schema_words import (
     TEXT,
     Schema,
     a_list,
+    a_map,
+    an_object,
     ref,
     words,
 )
@@ -51,6 +53,7 @@ def pack_shape() -> Schema:
         rule,
         schema_numbers.parameter(words(*PARAMETER_TYPES)),
         schema_numbers.table(words(*TABLE_TYPES)),
+        a_map("conditions by subject", ref(ANY_CONDITION)),
         _plain_definitions(),
     )
 
@@ -125,10 +128,13 @@ class _PackSchema:
         conditional: dict[str, Schema] = {word: {} for word in _CONDITIONAL}
         subjects = words(*self._vocabulary.subjects)
         self._definitions["rule"] = schema_rules.rule(subjects, conditional, allOf=by_subject)
+        labels = self._subject_labels()
+        only = {f"^(?:{'|'.join(listed)})$": ref(label) for label, listed in labels.items()}
         return schema_files.pack_file(
             ref("rule"),
             schema_numbers.parameter(words(*PARAMETER_TYPES)),
             schema_numbers.table(words(*TABLE_TYPES)),
+            {**an_object("conditions by subject", {}, minProperties=1), "patternProperties": only},
             dict(sorted(self._definitions.items())),
         )
 

@@ -49,8 +49,22 @@ ANY_PAPERS = Papers(TEXT, TEXT)
 """Without the names of the catalog."""
 
 
-def pack_file(rules: Schema, parameters: Schema, tables: Schema, definitions: Mapping[str, Schema]) -> Schema:
-    """A file of a pack: its head, rules, parameters, tables."""
+def pack_file(
+    rules: Schema, parameters: Schema, tables: Schema, only: Schema, definitions: Mapping[str, Schema]
+) -> Schema:
+    """A file of a pack: its head, rules, parameters, tables. ``only`` holds conditions by subject."""
+    reference = an_object(
+        "standard sent to",
+        {
+            "document": TEXT,
+            "editions": a_map("edition of the standard by edition of the code", EDITION),
+            "sections": ref("sections"),
+            "cites": ref("cites"),
+            "checked": ref("checked"),
+            "only": only,
+        },
+        ["document", "editions", "checked"],
+    )
     shared_file: Schema = {
         "title": "path of a file in shared/",
         "type": "string",
@@ -72,6 +86,7 @@ def pack_file(rules: Schema, parameters: Schema, tables: Schema, definitions: Ma
         "basis": words(*(each.value for each in Basis)),
         "retired": a_map("retired rules", TEXT, grammar.ID, ID_ADVICE),
         "interim": a_map("interim amendments by edition", a_map("interim amendments by number", DATE)),
+        "sends_to": a_list("list of standards", reference),
         "rules": a_map("rules", rules, grammar.ID, ID_ADVICE),
         "parameters": a_map("parameters", parameters, grammar.NAME, NAME_ADVICE),
         "tables": {**a_map("tables", tables, grammar.NAME, NAME_ADVICE), "properties": {"use": use}},

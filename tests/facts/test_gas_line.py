@@ -173,11 +173,40 @@ def test_corrugated_tubing_is_read_by_its_flow_designation(site: Site) -> None:
     assert ends(facts.of("pipe 1", "size_that_carries"), INCH) == (1.25, 1.25)
 
 
+def test_copper_tubing_is_read_by_its_nominal_size(site: Site) -> None:
+    """1 in of type K or L carries 192 ft3/h over 80 ft (IFGC, Table 402.4(9), from memory); the equation gives 193."""
+    facts = site(pipes=PIPE.replace("steel", "copper"))
+    assert ends(facts.of("pipe 1", "gas_capacity")) == (192, 192)
+    # The set asks for 327 ft3/h: 1-1/2 in steel carries 677 over 80 ft, 1-1/4 in 452, 1 in 220.
+    assert ends(facts.of("pipe 1", "size_that_carries"), INCH) == (1.25, 1.25)
+
+
+def test_copper_tubing_past_the_last_cell_of_its_column_goes_by_the_equation(site: Site) -> None:
+    """1/4 in has no cell from 70 ft on: (19.17 x 0.305 (0.5 / (0.6094 x 80))^0.206)^(1 / 0.381) = 8.66 ft3/h."""
+    facts = site(pipes=PIPE.replace("steel", "copper").replace("1 in", "1/4 in"))
+    low, high = ends(facts.of("pipe 1", "gas_capacity"))
+    assert low == high == pytest.approx(8.66, abs=0.01)
+
+
+def test_propane_at_ten_psi_in_copper(site: Site) -> None:
+    """1/2 in carries 1190 MBH over 30 ft at 10 psi with 1 psi lost (IFGC, Table 402.4(29), from memory)."""
+    tubing = PIPE.replace("steel", "copper").replace("1 in", "1/2 in").replace("80 ft", "25 ft").replace("GM1", "TANK1")
+    facts = site(
+        of_set="fuel: propane, full_load_heat: {propane: 300 kBTU/h}",
+        more="  TANK1: {kind: fuel_tank, of: GEN1, gas_pressure: 10 psi, design_pressure_loss: 1 psi}\n",
+        pipes=tubing,
+    )
+    assert ends(facts.of("pipe 1", "heat_capacity"), 1000) == (1190, 1190)
+
+
 def test_for_another_loss_the_equation_answers(site: Site) -> None:
     """At 1 in wc the equation gives 2^(0.206 / 0.381) times what it gives at 0.5 in wc."""
     facts = site(of_meter=", gas_pressure: 11 in wc, design_pressure_loss: 1 in wc")
     low, high = ends(facts.of("pipe 1", "gas_capacity"))
     assert low == high == pytest.approx(221.6 * 2 ** (0.206 / 0.381), rel=0.001)
+
+
+HIGH = {"of_meter": ", gas_pressure: 5 psi, design_pressure_loss: 1 psi"}
 
 
 @pytest.mark.parametrize(
@@ -186,7 +215,8 @@ def test_for_another_loss_the_equation_answers(site: Site) -> None:
         ({"pipes": PIPE.replace("GM1", "GM2")}, "starts at GM2, which is no gas meter"),
         ({"pipes": PIPE.replace("ends_at: GEN1", "ends_at: GEN2")}, "ends at GEN2, which is no set"),
         ({"pipes": f"{PIPE}, {PIPE}"}, "more than one piece of gas pipe ends at GEN1"),
-        ({"pipes": PIPE.replace("steel", "copper")}, "Only Schedule 40 steel"),
+        ({"pipes": PIPE.replace("steel", "polyethylene")}, "Only Schedule 40 steel"),
+        ({"pipes": PIPE.replace("steel", "copper"), **HIGH}, "No table here is made"),
         ({"of_meter": ", gas_pressure: 2 psi, design_pressure_loss: 0.5 in wc"}, "No table here is made"),
     ],
 )

@@ -57,7 +57,10 @@ def kva(low: str, high: str | None) -> tuple[Fraction, Fraction | None]:
         ({"horsepower": "at least 60 hp"}, "336", None),
         ({"starting_method": "wye_delta"}, "110.88", "124.542"),
         ({"starting_method": "across_the_line or wye_delta"}, "110.88", "377.4"),
-        ({"starting_method": "unknown"}, "0", None),
+        # A soft starter whose limit is not known lets no more through than the motor takes with its rotor locked.
+        ({"starting_method": "unknown"}, "0", "377.4"),
+        ({"starting_method": "limited"}, "0", "377.4"),
+        ({"starting_method": "unknown", "code_letter": "unknown"}, "0", None),
     ],
 )
 def test_the_code_letter_gives_a_band(
@@ -67,6 +70,73 @@ def test_the_code_letter_gives_a_band(
     wye-delta takes a third, as 33 %.
     """
     assert ends(value(tmp_path, library, "starting_power", **but)) == kva(low, high)
+
+
+PUMP = {"code_letter": "unknown", "load_kind": "appliance", "motor_voltage": "230 V", "motor_phases": "one"}
+
+
+@pytest.mark.parametrize(
+    ("but", "high"),
+    [
+        ({"horsepower": "1.5 hp", "motor_design": "L"}, "13.8"),
+        ({"horsepower": "1 hp to 2 hp", "motor_design": "M"}, "16.64"),
+        ({"horsepower": "1.25 hp", "motor_design": "N"}, "13.8"),
+        ({"horsepower": "0.25 hp", "motor_design": "O"}, "6.762"),
+        ({"horsepower": "10 hp", "motor_design": "L"}, "69.056"),
+        ({"horsepower": "10 hp", "motor_design": "B", "motor_phases": "three"}, "64.536"),
+        ({"horsepower": "1.5 hp", "motor_design": "L", "motor_voltage": "unknown"}, "13.8"),
+        # Nothing bounds these.
+        ({"horsepower": "1.5 hp"}, None),
+        ({"horsepower": "1.5 hp", "motor_design": "none"}, None),
+        ({"horsepower": "1.5 hp", "motor_design": "B"}, None),
+        ({"horsepower": "10 hp", "motor_design": "A", "motor_phases": "three"}, None),
+        ({"horsepower": "10 hp", "motor_design": "L", "motor_phases": "three"}, None),
+        ({"horsepower": "1.5 hp", "motor_design": "L", "motor_phases": "unknown"}, None),
+        ({"horsepower": "12 hp", "motor_design": "L"}, None),
+        ({"horsepower": "at least 1 hp", "motor_design": "L"}, None),
+        ({"horsepower": "unknown", "motor_design": "L"}, None),
+        ({"horsepower": "1.5 hp", "motor_design": "L", "load_kind": "heat_pump"}, None),
+        ({"horsepower": "1.5 hp", "motor_design": "L", "load_kind": "unknown"}, None),
+    ],
+)
+def test_a_motor_with_a_design_letter_takes_no_more_than_the_table(
+    but: dict[str, str], high: str | None, tmp_path: Path, library: Library
+) -> None:
+    """Table 430.251(A): 1-1/2 hp 120 A x 115 V, 2 hp 80 A x 208 V, 1/2 hp 29.4 A x 230 V, 10 hp 332 A x 208 V.
+
+    Table 430.251(B): 10 hp 186.3 A x 200 V x sqrt 3, the greatest of its columns. From memory.
+    """
+    low, most = ends(value(tmp_path, library, "starting_power", **PUMP | but), 0)
+    assert low == 0
+    assert most == (None if high is None else Fraction(high) * 1000)
+
+
+@pytest.mark.parametrize(
+    ("but", "low", "high"),
+    [
+        ({"code_letter": "G"}, "8.4", "9.435"),
+        ({"locked_rotor_current": "66 A"}, "15.18", "15.18"),
+        ({"locked_rotor_current": "30 A to 40 A"}, "6.9", "9.2"),
+        ({"locked_rotor_current": "at least 50 A"}, "11.5", "13.8"),
+        ({"locked_rotor_current": "at least 66 A"}, "15.18", None),
+    ],
+)
+def test_what_the_nameplate_says_goes_before_the_table_by_horsepower(
+    but: dict[str, str], low: str, high: str | None, tmp_path: Path, library: Library
+) -> None:
+    """1-1/2 hp at 230 V: letter G 1.5 x 5.6 to 1.5 x 6.29 kVA, 66 A x 230 V = 15.18 kVA above the 13.8 of the table."""
+    motor = PUMP | {"horsepower": "1.5 hp", "motor_design": "L"} | but
+    assert ends(value(tmp_path, library, "starting_power", **motor)) == kva(low, high)
+
+
+def test_a_small_motor_of_which_nothing_else_is_known_leaves_the_dip_bounded(tmp_path: Path, library: Library) -> None:
+    """At 800 kVA the set dips by 30 %; 13.8 kVA is 1.7 % of that. The dip is below
+    (13.8 / 800) x 0.3 / 0.7 / (1 + the same) = 0.73 %.
+    """
+    motor = PUMP | {"horsepower": "1.5 hp", "motor_design": "L"}
+    low, high = ends(value(tmp_path, library, "dip_when_it_starts", FIGURE, **motor), 4)
+    assert low == 0
+    assert high == Fraction("0.0073")
 
 
 def test_the_locked_rotor_current_goes_before_the_letter(tmp_path: Path, library: Library) -> None:

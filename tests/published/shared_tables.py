@@ -37,8 +37,11 @@ FILES = (
     "enclosure-ip",
     "enclosure-types",
     "gas-pipe-schedule-40",
+    "gas-tubing-copper",
     "gas-tubing-csst",
+    "locked-rotor-by-horsepower",
     "locked-rotor-code-letters",
+    "motors",
     "performance-classes",
     "power-adjustment",
     "propane-vaporization",
@@ -131,8 +134,8 @@ def pipe_table(name: str) -> PrintedTable:
     return PrintedTable(sizes, lines, "BTU/h" if "propane" in name else "ft3/h")
 
 
-def diameters() -> tuple[tuple[str, Fraction], ...]:
-    return tuple((sized(row, "size"), number(row)) for row in rows("schedule-40-inside-diameters"))
+def diameters(table: str = "schedule-40-inside-diameters") -> tuple[tuple[str, Fraction], ...]:
+    return tuple((sized(row, "size"), number(row)) for row in rows(table))
 
 
 @dataclass(frozen=True, slots=True)

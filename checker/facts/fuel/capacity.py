@@ -19,7 +19,7 @@ from checker.facts.fuel.ends import Ends, ends_of, longest, total
 from checker.facts.fuel.hanging import may_have_more
 from checker.facts.fuel.line import READS as OF_THE_LINE
 from checker.facts.fuel.line import Line, Pipe, line
-from checker.facts.fuel.numbers import CSST, STEEL, Pressures, sizing
+from checker.facts.fuel.numbers import COPPER, CSST, STEEL, Pressures, sizing
 from checker.facts.known import Known, Origin
 from checker.facts.two_ends import amount
 from checker.site.model import Subject
@@ -35,7 +35,7 @@ READS = (
 )
 SIZE_READS = READS
 
-_SIZES = {STEEL: "pipe_size", CSST: "flow_designation"}
+_SIZES = {STEEL: "pipe_size", CSST: "flow_designation", COPPER: "pipe_size"}
 _METHODS = {"longest_length": "longest-length method", "branch_length": "branch-length method"}
 _LIMITS = "Longest-length and branch-length method; a printed table goes before the equation, and the smaller counts."
 

@@ -12,14 +12,15 @@ from checker.facts.numbers import number_in_force, rows_in_force, word_of_trust
 from checker.rules.model import Citation, NumbersInForce, Row, TableValues
 
 NATURAL_GAS, PROPANE = "natural_gas", "propane"
-STEEL, CSST = "steel", "csst"
+STEEL, CSST, COPPER = "steel", "csst", "copper"
 
 CONDITIONS = "pressures-of-the-gas-pipe-tables"
 """For each table the inlet pressure from which and below which it counts, and the pressure that is lost."""
 FACTORS: Mapping[str, str] = {NATURAL_GAS: "gas-factor-of-natural-gas", PROPANE: "gas-factor-of-propane"}
 PROPANE_HEAT = "heat-behind-the-propane-tables"
 HIGH_FROM = "pressure-from-which-gas-is-high"
-DIAMETERS = "schedule-40-inside-diameters"
+DIAMETERS: Mapping[str, str] = {STEEL: "schedule-40-inside-diameters", COPPER: "copper-tubing-inside-diameters"}
+"""Of the materials for which the equation counts; tubing with corrugations follows none."""
 
 TABLES: Mapping[tuple[str, str], tuple[str, ...]] = {
     (NATURAL_GAS, STEEL): (
@@ -28,15 +29,17 @@ TABLES: Mapping[tuple[str, str], tuple[str, ...]] = {
     (NATURAL_GAS, CSST): ("natural-gas-csst-0-5",),
     (PROPANE, STEEL): ("propane-steel-11-in-wc", "propane-steel-10-psi"),
     (PROPANE, CSST): ("propane-csst-11-in-wc",),
+    (NATURAL_GAS, COPPER): ("natural-gas-copper-0-5",),
+    (PROPANE, COPPER): ("propane-copper-11-in-wc", "propane-copper-10-psi"),
 }
 UNITS: Mapping[str, str] = {NATURAL_GAS: "ft3/h", PROPANE: "BTU/h"}
 
 READ = (
-    *(*FACTORS.values(), PROPANE_HEAT, HIGH_FROM, CONDITIONS, DIAMETERS),
+    *(*FACTORS.values(), PROPANE_HEAT, HIGH_FROM, CONDITIONS, *DIAMETERS.values()),
     *(name for names in TABLES.values() for name in names),
 )
 
-_SIZE_KEYS: Mapping[str, str] = {STEEL: "size", CSST: "flow_designation"}
+_SIZE_KEYS: Mapping[str, str] = {STEEL: "size", CSST: "flow_designation", COPPER: "size"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,16 +67,16 @@ class _Conditions:
 def sizing(numbers: NumbersInForce, gas: str, material: str, pressures: Pressures) -> Sizing:
     """What answers for this gas, material and these pressures in the documents in force.
 
-    Where the equation holds (steel, low pressure) it answers together with the table made for this loss or, where
-    none is, for the next greater one; elsewhere the table made for the greatest loss that is not more. So a smaller
-    loss never lets more through. OutsideLimits where no document in force has an answer.
+    Where the equation holds (steel and copper, low pressure) it answers together with the table made for this loss or,
+    where none is, for the next greater one; elsewhere the table made for the greatest loss that is not more. So a
+    smaller loss never lets more through. OutsideLimits where no document in force has an answer.
     """
     number_in_force(numbers, FACTORS[gas])
     names = TABLES.get((gas, material))
     if names is None:
-        raise OutsideLimits("Only Schedule 40 steel and corrugated stainless steel tubing are sized here.")
+        raise OutsideLimits("Only Schedule 40 steel, corrugated stainless steel and copper tubing are sized here.")
     tables = [each for each in (_conditions(numbers, name) for name in names) if each.holds(pressures.inlet)]
-    equation = _equation(numbers, gas, pressures) if material == STEEL else None
+    equation = _equation(numbers, gas, material, pressures) if material in DIAMETERS else None
     if equation is None:
         table = max((each for each in tables if each.drop <= pressures.drop), key=_lost, default=None)
     else:
@@ -128,13 +131,13 @@ def _cell(row: Row, size: str) -> tuple[Fraction, Fraction, Fraction]:
     return hull.high, of, capacity
 
 
-def _equation(numbers: NumbersInForce, gas: str, pressures: Pressures) -> Equation | None:
+def _equation(numbers: NumbersInForce, gas: str, material: str, pressures: Pressures) -> Equation | None:
     """The equation for low pressure; None from the pressure on at which another one counts."""
     if pressures.inlet >= number_in_force(numbers, HIGH_FROM) or pressures.drop <= 0:
         return None
     diameters = tuple(
         (size, inside)
-        for row in rows_in_force(numbers, DIAMETERS)
+        for row in rows_in_force(numbers, DIAMETERS[material])
         if (size := row.keys["size"].number) is not None and (inside := row.value.number) is not None
     )
     heat = number_in_force(numbers, PROPANE_HEAT) if gas == PROPANE else None

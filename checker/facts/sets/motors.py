@@ -13,23 +13,32 @@ from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import source_text
 from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.numbers import cited, rows_in_force
+from checker.rules.model import Row
 from checker.site.model import Subject
 from checker.values.arithmetic import largest, product_of
 from checker.values.possible import ABSENT, Possible, between, number, undefined, union_of
 
 LEAST, GREATEST, METHODS = "locked-rotor-input-least", "locked-rotor-input-greatest", "starting-methods"
-NUMBERS = (LEAST, GREATEST, METHODS)
+ONE_PHASE, THREE_PHASE = "single-phase-locked-rotor-currents", "three-phase-locked-rotor-currents"
+NUMBERS = (LEAST, GREATEST, METHODS, ONE_PHASE, THREE_PHASE)
 """The tables that are read here."""
 
 STARTING_READS = (
     *("horsepower", "code_letter", "locked_rotor_current", "motor_voltage", "motor_phases"),
-    *("starting_method", "limited_current"),
+    *("motor_design", "load_kind", "starting_method", "limited_current"),
 )
 SHARE_READS = ("load_power", "at", "power_at_site")
 DIP_READS = ("starting_power", "at", "motor_starting", "transient_reactance", "greatest_power", "power_factor")
 
 _ANYTHING = between(Fraction(0), None)
 _LIMITED = "limited"
+_BY_DESIGN: Mapping[str, tuple[str, frozenset[str]]] = {
+    "one": (ONE_PHASE, frozenset("LMNO")),
+    "three": (THREE_PHASE, frozenset("BCD")),
+}
+"""For each number of phases the table of locked-rotor currents by horsepower, and the designs for which it is made."""
+_HERMETIC = frozenset({"cooling", "heat_pump"})
+"""Loads whose motor is a hermetic compressor: what it takes stands on its own nameplate and nowhere else."""
 _VA_PER_KVA, _PERCENT = Fraction(1000), 100
 _ROOT_3 = square_root(Fraction(3))
 _AT_ODDS = "the locked-rotor current and the code letter of the motor do not go together"
@@ -43,7 +52,9 @@ def starting_power(context: Context, subject: Subject, name: str) -> Derived:
     """Apparent power in VA while the motor starts: its locked-rotor input times the share of the starting method.
 
     The input lies within the band of the code letter (NFPA 70, Table 430.7(B)) and is k V I where the locked-rotor
-    current is known. A starter that limits the current takes k V times its limit.
+    current is known. Where neither is, a motor with a design letter takes at the most what Table 430.251 has for its
+    horsepower. A starter that limits the current takes k V times its limit, and where the limit is not known no more
+    than the motor with its rotor locked.
     """
     try:
         locked, shares = _locked_rotor(context, subject), _shares(context)
@@ -63,7 +74,8 @@ def _by_method(
     context: Context, subject: Subject, method: str, locked: Possible, shares: Mapping[str, Fraction]
 ) -> Possible:
     if method == _LIMITED:
-        return product_of(_volts(context, subject), _present(context.read(subject, "limited_current")))
+        limited = product_of(_volts(context, subject), _present(context.read(subject, "limited_current")))
+        return limited if _high(limited) is not None else between(_low(limited), _high(locked))
     if method not in shares:
         return _ANYTHING
     return product_of(locked, number(shares[method]))
@@ -77,7 +89,46 @@ def _locked_rotor(context: Context, subject: Subject) -> Possible:
     high = min((each for each in (_high(current), _high(letter)) if each is not None), default=None)
     if high is not None and low > high:
         return undefined(_AT_ODDS)
+    if high is None:
+        by_design = _most_by_design(context, subject)
+        high = None if by_design is None or by_design < low else by_design
     return between(low, high)
+
+
+def _most_by_design(context: Context, subject: Subject) -> Fraction | None:
+    """The most that a motor of its design letter takes with its rotor locked, in VA; None where nothing bounds it.
+
+    The table gives one apparent power at every voltage, but for rounding; the greatest of them counts.
+    """
+    design, phases = context.read(subject, "motor_design").atom, context.read(subject, "motor_phases").atom
+    table, designs = _BY_DESIGN.get(str(phases), ("", frozenset[str]()))
+    if str(design) not in designs or _may_be_hermetic(context, subject):
+        return None
+    size = _high(_present(context.read(subject, "horsepower")))
+    rows = [(_upper(row, "power"), row) for row in rows_in_force(context.numbers, table)]
+    fitting = [(power, row) for power, row in rows if size is not None and power >= size]
+    if not fitting:
+        return None
+    smallest = min(power for power, _ in fitting)
+    root = Fraction(1) if phases == "one" else _ROOT_3
+    return max(
+        root * _upper(row, "voltage") * current
+        for power, row in fitting
+        if power == smallest and (current := row.value.number) is not None
+    )
+
+
+def _may_be_hermetic(context: Context, subject: Subject) -> bool:
+    kinds = {str(each) for each in context.read(subject, "load_kind").atoms}
+    return not kinds or bool(kinds & _HERMETIC)
+
+
+def _upper(row: Row, key: str) -> Fraction:
+    """The number of a key, or the upper end up to which the row counts."""
+    hull = row.keys[key].hull
+    if hull is None or hull.high is None:
+        raise OutsideLimits("A row of the table of locked-rotor currents has no one horsepower or voltage.")
+    return hull.high
 
 
 def _volts(context: Context, subject: Subject) -> Possible:
@@ -215,7 +266,7 @@ def _starting_sheet(
     shares: Mapping[str, Fraction],
     value: Possible,
 ) -> Worksheet:
-    asked = STARTING_READS if _LIMITED in methods else STARTING_READS[:-1]
+    asked = [fact for fact in STARTING_READS if _is_shown(context, subject, fact, methods)]
     given = [(subject, fact) for fact in asked if context.read(subject, fact).is_exact]
     how, source = _locked_rotor_by(context, subject)
     lines = [*_given(context, given), Line("a", "locked-rotor input", how, _kva(locked), "", source)]
@@ -239,7 +290,18 @@ def _locked_rotor_by(context: Context, subject: Subject) -> tuple[str, str]:
     """The formula of the locked-rotor input, and where its number stands."""
     if context.read(subject, "locked_rotor_current").is_exact:
         return "k x V x I, k = 1 for one phase, square root of 3 for three phases", "definition of apparent power"
+    if _high(_by_letter(context, subject)) is None:
+        table, _ = _BY_DESIGN[str(context.read(subject, "motor_phases").atom)]
+        how = "k x V x I of the table by horsepower, at the most; the design letter lets it count"
+        return how, cited(context.numbers, table)
     return "kVA for each hp of the code letter x hp", cited(context.numbers, LEAST)
+
+
+def _is_shown(context: Context, subject: Subject, fact: str, methods: list[str]) -> bool:
+    """Whether a worksheet shows what was read: not what only tells that something else does not count."""
+    if fact == "motor_design":
+        return context.read(subject, fact).atom is not None
+    return fact != "load_kind" and (fact != "limited_current" or _LIMITED in methods)
 
 
 def _dip_sheet(context: Context, subject: Subject, name: str, sets: list[Subject], dips: list[Possible]) -> Worksheet:
