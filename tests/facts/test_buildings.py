@@ -46,7 +46,7 @@ def seen(
     return view_under("nec-2023", text, folder, library)
 
 
-def on(view: View, line: str, name: str = "to_another_building") -> Possible:
+def on(view: View, line: str, name: str = "feeds_another_building") -> Possible:
     return view.read(Subject("connection", line), name)
 
 

@@ -73,7 +73,7 @@ def seen(folder: Path, library: Library, **but: str) -> View:
 
 
 def on(view: View, line: str) -> Possible:
-    return view.read(Subject("connection", line), "load_put_on_the_set")
+    return view.read(Subject("connection", line), "load_on_its_device")
 
 
 def ends(found: Possible) -> tuple[Fraction | None, Fraction | None]:
@@ -154,7 +154,25 @@ def test_what_load_management_keeps_off(tmp_path: Path, library: Library) -> Non
         ({"occupancy": "multifamily_dwelling"}, "has to be stated"),
         ({"method": "measured_demand"}, "has to be stated"),
         ({"operation": "unknown"}, "how each switch"),
+        ({"operation": "manual"}, "the only automatic switch"),
+        ({"a": "GEN2/1", "pieces": "  GEN2: {kind: generator}\n"}, "the only automatic switch"),
     ],
 )
 def test_where_it_is_not_worked_out(but: dict[str, str], words: str, tmp_path: Path, library: Library) -> None:
-    assert words in "".join(on(seen(tmp_path, library, **but), LINE_A).undefined)
+    assert words in "".join(fact_of(seen(tmp_path, library, **but), "ATS_A", "load_put_on_the_set").undefined)
+
+
+def test_what_is_stated_of_a_switch_counts(tmp_path: Path, library: Library) -> None:
+    said = ", dwelling_units_fed: 1, load_put_on_the_set: 55 A"
+    view = seen(tmp_path, library, occupancy="multifamily_dwelling", units_a=said)
+    assert on(view, LINE_A).number == 55
+
+
+def test_two_of_three_switches_on_one_breaker(tmp_path: Path, library: Library) -> None:
+    """No less than the larger of the two, no more than both together."""
+    third = (
+        "  ATS_C: {kind: transfer_switch, normal: M1, alternate: GEN1/1, operation: automatic, rated_current: 200 A,\n"
+        "          load_put_on_the_set: 25 A}\n"
+    )
+    low, high = ends(on(seen(tmp_path, library, pieces=third), LINE_A))
+    assert (low, high) == (lighting(0, 3) + OF_A, lighting(2300, 3) + OF_A + 25 * 240)

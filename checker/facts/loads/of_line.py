@@ -7,12 +7,13 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
+from checker.facts.carrying import all_between
 from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.known import Known
 from checker.facts.loads.canadian import METHOD as CANADIAN
 from checker.facts.loads.methods import CONNECTED, MEASURED, STANDARD, Ends, Terms, load_by
 from checker.facts.loads.of_source import READS as OF_SOURCES
-from checker.facts.loads.of_source import current, derived_load, is_part, terms_of
+from checker.facts.loads.of_source import current, is_part
 from checker.facts.loads.premises import (
     AREA,
     LARGEST_MOTOR,
@@ -28,20 +29,22 @@ from checker.facts.loads.premises import (
 from checker.facts.loads.several_dwellings import EACH, SERVES
 from checker.facts.loads.sheet import load_sheet
 from checker.site.model import SITE, Feed, Subject
-from checker.values.arithmetic import product_of, total
+from checker.values.arithmetic import largest, product_of, total, within
 from checker.values.possible import ABSENT, Possible, between, exactly, one_of
 from checker.values.relations import relate
 from checker.values.truth import Truth, all_of, any_of
 
 UNITS_FED = "dwelling_units_fed"
-READS = (*OF_SOURCES, UNITS_FED)
+SWITCH_LOAD = "load_put_on_the_set"
+READS = (*OF_SOURCES, UNITS_FED, SWITCH_LOAD)
+READS_OF_A_LINE = ("operation", "automatic_load", SWITCH_LOAD)
 
 _OFF, _MANAGED = exactly("while_the_set_runs"), exactly("until_it_fits")
 _ONE_DWELLING, _TWO_UNITS = "one_family_dwelling", "two_family_dwelling"
 _NOT_NAMED = one_of({STANDARD, CONNECTED})
 _SEVERAL = _ALL_UNITS = 2
 _ASKS = frozenset({LARGEST_MOTOR})
-_TITLE = "Load past the switches on one overcurrent device of a set"
+_TITLE = "Load past one of several switches on a set"
 _PARTLY = (
     "A part of a dwelling has none of the floor area and its circuits at the least and all of them at the most; a unit "
     "that is fed whole has its own circuits."
@@ -57,26 +60,42 @@ class Part:
     here: tuple[str, ...]
 
 
-def load_put_on_the_set(context: Context, subject: Subject, name: str) -> Derived:
-    """Current of the loads past all automatic switches that hang on the overcurrent device of this line. None of a line
-    that does not lead from one set to one of several automatic switches, nor of a further line on the same device.
+def load_of_switch(context: Context, subject: Subject, name: str) -> Derived:
+    """Current of the loads past one of several automatic switches on one set.
 
     The load of a part is that of the standard calculation, or with every rating in full where that is named; where a
     calculation of the whole is named, it lies between the two. It rises with area, circuits and ratings.
     """
+    sets = [tag for tag in context.drawing.sources_reaching(subject.id) if context.drawing.is_of(tag, "generator")]
+    if len(sets) != 1:
+        return no_answer(f"{subject} is not fed by one set; its load has to be stated")
+    source = context.drawing.pieces[sets[0]]
+    switches = _switches(context, source.id)
+    if any(_is_automatic(context, tag) is not Truth.YES for tag in (*switches, subject.id)):
+        return no_answer(f"how each switch on {source} works is not shown; the load of {subject} has to be stated")
+    if len(switches) < _SEVERAL:
+        return no_answer(f"{subject} is the only automatic switch on {source}, whose load is that of the set")
+    try:
+        found, ends = _load_of_part(context, source, subject)
+    except OutsideLimits as limit:
+        return no_answer(str(limit))
+    return Derived(current(context, source, ends), worksheet=load_sheet(context, source, name, found, ends, of=subject))
+
+
+def load_on_its_device(context: Context, subject: Subject, name: str) -> Derived:
+    """Current of the loads past all automatic switches that hang on the overcurrent device of this line. None of a line
+    that does not lead from one set to one of several automatic switches, nor of a further line on the same device.
+
+    Of all switches it is the load of the set; of some of them no less than the largest of their loads and no more than
+    the sum of these.
+    """
     part = _part(context, context.drawing.feed(subject))
     if part is None:
         return Derived(ABSENT)
-    if any(_is_automatic(context, tag) is not Truth.YES for tag in part.switches):
-        return no_answer(f"how each switch on {part.source} works is not shown; the load of the line has to be stated")
-    here = standing_in(context, _past(context, part.here))
     if part.here == part.switches:
-        return derived_load(context, subject, name, _counting(context, here), terms_of(context, part.source))
-    try:
-        found, ends = _load_of_part(context, part, here)
-    except OutsideLimits as limit:
-        return no_answer(str(limit))
-    return Derived(current(context, subject, ends), worksheet=load_sheet(context, subject, name, found, ends))
+        return Derived(context.read(part.source, "automatic_load"))
+    loads = [context.read(context.drawing.pieces[tag], SWITCH_LOAD) for tag in part.here]
+    return Derived(loads[0] if len(loads) == 1 else all_between(largest(loads, skip_absent=False), total(loads)))
 
 
 # --- what hangs on the device ----------------------------------------------------------------------------------------
@@ -89,12 +108,18 @@ def _part(context: Context, line: Feed) -> Part | None:
     on_its_device = _on_one_device(context, line)
     if len(sets) != 1 or line != on_its_device[0]:
         return None
-    switches = tuple(tag for tag in drawing.switches_fed(sets[0]) if _is_automatic(context, tag) is not Truth.NO)
+    switches = _switches(context, sets[0])
     reached = frozenset(_reached_by(context, on_its_device))
     here = tuple(tag for tag in switches if tag in reached)
     if len(switches) < _SEVERAL or not here or any(_has_another_set(context, sets[0], tag) for tag in here):
         return None
     return Part(drawing.pieces[sets[0]], switches, here)
+
+
+def _switches(context: Context, source: str) -> tuple[str, ...]:
+    """The switches on a set that are, or may be, automatic."""
+    fed = context.drawing.switches_fed(source)
+    return tuple(tag for tag in fed if _is_automatic(context, tag) is not Truth.NO)
 
 
 def _is_automatic(context: Context, tag: str) -> Truth:
@@ -133,10 +158,6 @@ def _reached_by(context: Context, lines: Iterable[Feed]) -> Iterator[str]:
             yield from (feed.to for feed in _ahead_of_switches(context, line.to))
 
 
-def _past(context: Context, switches: Iterable[str]) -> frozenset[str]:
-    return frozenset(below for tag in switches for below in (tag, *context.drawing.fed_in_any_way(tag)))
-
-
 def _counting(context: Context, here: Counts) -> Counts:
     """Loads there, without what is kept off as long as the set runs; what load management puts on may count."""
 
@@ -157,47 +178,46 @@ def _in_each_unit(context: Context, load: Subject) -> Truth:
 # --- its load --------------------------------------------------------------------------------------------------------
 
 
-def _load_of_part(context: Context, part: Part, here: Counts) -> tuple[Premises, Ends]:
+def _load_of_part(context: Context, source: Subject, switch: Subject) -> tuple[Premises, Ends]:
     """What counts of a part of one or two dwellings, and its load. Raises OutsideLimits elsewhere."""
     occupancy, method = context.read(SITE, "occupancy").atom, context.read(SITE, "load_method")
     if occupancy not in (_ONE_DWELLING, _TWO_UNITS) or method.atom in (MEASURED, CANADIAN):
-        raise OutsideLimits(f"What each switch on {part.source} carries has to be stated for this building or method.")
-    found = _of_two_units(context, part, here) if occupancy == _TWO_UNITS else _of_one_unit(context, part, here)
+        raise OutsideLimits(f"What {switch} puts on {source} has to be stated for this building or method.")
+    here = standing_in(context, frozenset({switch.id, *context.drawing.fed_in_any_way(switch.id)}))
+    of = _of_two_units if occupancy == _TWO_UNITS else _of_one_unit
+    found = of(context, source, switch, here)
     named = method if method.atom in (STANDARD, CONNECTED) else _NOT_NAMED
     ends = load_by(named, found, context.numbers, Terms(NOTHING, None, Truth.UNKNOWN, is_part=True))
     return found, replace(ends, title=_TITLE, limits=f"{ends.limits} {_PARTLY}")
 
 
-def _of_one_unit(context: Context, part: Part, here: Counts) -> Premises:
+def _of_one_unit(context: Context, source: Subject, _switch: Subject, here: Counts) -> Premises:
     found = premises(context, _counting(context, here), asks=_ASKS, is_part=True)
-    return replace(found, figures=_figures(context, part, between(NOTHING, 1)))
+    return replace(found, figures=_figures(context, source, between(NOTHING, 1)))
 
 
-def _of_two_units(context: Context, part: Part, here: Counts) -> Premises:
+def _of_two_units(context: Context, source: Subject, switch: Subject, here: Counts) -> Premises:
     """What each unit has is listed once, wherever that is."""
-    units = _units_fed(context, part)
+    units = _units_fed(context, switch)
 
     def there(load: Subject) -> Truth:
         return any_of((here(load), _in_each_unit(context, load)))
 
     found = premises(context, _counting(context, there), asks=_ASKS, is_part=True)
     loads = tuple(_as_often_as_fed(context, found.loads, here, units))
-    return replace(found, loads=loads, figures=_figures(context, part, units))
+    return replace(found, loads=loads, figures=_figures(context, source, units))
 
 
-def _units_fed(context: Context, part: Part) -> Possible:
-    """How many whole units the switches feed; never more than there are."""
-    drawing = context.drawing
-    fed = total([context.read(drawing.pieces[tag], UNITS_FED) for tag in part.here]).hull
-    most = Fraction(_ALL_UNITS) if fed is None or fed.high is None else min(fed.high, Fraction(_ALL_UNITS))
-    return between(NOTHING if fed is None or fed.low is None else min(fed.low, most), most)
+def _units_fed(context: Context, switch: Subject) -> Possible:
+    """How many whole units the switch feeds; never more than there are."""
+    return within(context.read(switch, UNITS_FED), NOTHING, Fraction(_ALL_UNITS))
 
 
-def _figures(context: Context, part: Part, units: Possible) -> Mapping[str, Known]:
+def _figures(context: Context, source: Subject, units: Possible) -> Mapping[str, Known]:
     """Area and circuits that the part may have. Where the set feeds only chosen boards, and no unit whole, the circuits
     count as they are listed.
     """
-    if is_part(context, part.source) and end(units, upper=False) == NOTHING:
+    if is_part(context, source) and end(units, upper=False) == NOTHING:
         return {}
     shares = {AREA: between(NOTHING, 1)}
     known = {name: context.known(SITE, name) for name in OF_THE_WHOLE}

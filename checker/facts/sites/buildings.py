@@ -9,28 +9,32 @@ from checker.values.possible import Possible, exactly
 from checker.values.relations import relate
 from checker.values.truth import Truth, all_of, any_of
 
-TO_ANOTHER, FED, WHOLE = "to_another_building", "dwelling_fed_by_feeder", "whole_dwelling_load"
+SAID, FEEDS = "to_another_building", "feeds_another_building"
+FED, WHOLE = "dwelling_fed_by_feeder", "whole_dwelling_load"
 PAST, STATUS, METAL = "past_service_disconnect", "run_status", "metal_to_the_other_building"
 GROUNDING, RACEWAY, PROTECTION = "grounding", "raceway_grounds", "ground_fault_protection"
 
-READS = (TO_ANOTHER, FED, WHOLE, PAST)
-NEUTRAL_READS = ("neutral_may_ground", TO_ANOTHER, STATUS, METAL, GROUNDING, RACEWAY, PROTECTION)
+READS = (SAID, FED, WHOLE, PAST)
+NEUTRAL_READS = ("neutral_may_ground", FEEDS, STATUS, METAL, GROUNDING, RACEWAY, PROTECTION)
 
 _YES, _NO, _EXISTING = exactly(True), exactly(False), exactly("existing")
 
 
-def to_another_building(context: Context, subject: Subject, name: str) -> Derived:
+def feeds_another_building(context: Context, subject: Subject, name: str) -> Derived:
     """Whether the line ends at another building: where that is said, or where a dwelling is said to be fed by a feeder
     and this is the line past the service disconnect that is meant: the only one that there is, or the one that alone
     carries the whole dwelling.
     """
-    if context.stated(subject, name) == _YES:
+    if _is_said(context, subject):
         return Derived(flag(Truth.YES))
     is_fed = relate("is", context.read(SITE, FED), _YES)
-    feeds = context.drawing.feeds
-    if is_fed is Truth.NO or any(context.stated(feed.subject, name) == _YES for feed in feeds):
+    if is_fed is Truth.NO or any(_is_said(context, feed.subject) for feed in context.drawing.feeds):
         return Derived(flag(Truth.NO))
     return Derived(flag(all_of((is_fed, _leads_to_the_dwelling(context, context.drawing.feed(subject))))))
+
+
+def _is_said(context: Context, line: Subject) -> bool:
+    return context.read(line, SAID) == _YES
 
 
 def _leads_to_the_dwelling(context: Context, line: Feed) -> Truth:
@@ -65,7 +69,7 @@ def neutral_may_ground(context: Context, subject: Subject, name: str) -> Derived
 def _may_ground(context: Context, feed: Feed) -> Truth:
     """Stops at the first condition that surely fails, so that nobody is asked for the rest."""
     line, found = feed.subject, Truth.YES
-    for fact, wanted in ((TO_ANOTHER, _YES), (GROUNDING, None), (RACEWAY, _NO), (STATUS, _EXISTING), (METAL, _NO)):
+    for fact, wanted in ((FEEDS, _YES), (GROUNDING, None), (RACEWAY, _NO), (STATUS, _EXISTING), (METAL, _NO)):
         value = context.read(line, fact)
         holds = _is_none(value) if wanted is None else relate("is", value, wanted)
         found = all_of((found, holds))

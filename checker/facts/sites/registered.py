@@ -7,7 +7,7 @@ from checker.facts.sites import buildings, enclosures
 
 DERIVATIONS = (
     entry("enclosure_serves", enclosures.ENCLOSED, enclosures.READS, enclosures.serves_there),
-    entry("to_another_building", ("connection",), buildings.READS, buildings.to_another_building),
+    entry("feeds_another_building", ("connection",), buildings.READS, buildings.feeds_another_building),
     entry(
         "neutral_may_ground",
         ("connection", "disconnect", "transfer_switch", "panelboard", "switchboard"),
