@@ -88,6 +88,15 @@ def test_a_stated_ampacity_leaves_no_kinder_surroundings(tmp_path: Path, library
     assert size_of(said) == "8 AWG"
 
 
+@pytest.mark.parametrize(("metal", "wanted"), [("copper", "6 AWG"), ("aluminum", "4 AWG")])
+def test_where_none_is_shown_both_metals_are_told(metal: str, wanted: str, tmp_path: Path, library: Library) -> None:
+    """By hand: 1/0 AWG aluminum where 1 AWG carries 100 A is 105,600 / 83,690 of it; 8 AWG copper (16,510) comes to
+    20,832 and 6 AWG aluminum (26,240) to 33,110 circular mils (NFPA 70, 250.122(B), Table 250.122, Chapter 9 Table 8).
+    """
+    run = f"phase: 1/0 AWG aluminum XHHW-2, grounding: none, {AROUND}"
+    assert size_of(found(tmp_path, library, f"grounding_wanted_in_{metal}", run, device="100 A")) == wanted
+
+
 BY_AREA = [
     # Table 250.102(C)(1): 1000 kcmil copper 2/0 AWG copper, 500 kcmil copper 1/0 AWG, 500 kcmil aluminum 2 AWG copper.
     pytest.param("jumper_wanted", "2 x 500 kcmil copper", "grounding: 2 AWG copper", ("2/0 AWG", "2/0 AWG")),

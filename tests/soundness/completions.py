@@ -105,6 +105,7 @@ class _Filler:
         self._settle_currents()
         self._settle_times()
         self._settle_ampacities()
+        self._settle_loads_of_switches()
         self._settle_starts()
         self._settle_what_is_set_aside()
         self._settle_fault_currents()
@@ -387,6 +388,12 @@ class _Filler:
             for name in ("ampacity", "neutral_ampacity", "neutral_load", "current_carrying"):
                 if self._is_open(feed.subject, name):
                     self._added.add(Subject("figure", f"{feed.subject.id}.{name}"))
+
+    def _settle_loads_of_switches(self) -> None:
+        """Filled in like facts that nobody works out: the generated cases have no numbers of loads."""
+        for tag in self._walk.of("transfer_switch"):
+            if self._is_open(self._pieces[tag], "load_put_on_the_set"):
+                self._added.add(Subject("figure", f"{tag}.load_put_on_the_set"))
 
     def _settle_what_is_set_aside(self) -> None:
         """What was filled in last, of pieces that nothing is worked out for."""

@@ -6,6 +6,7 @@ each derived fact is written here a second time, from what the catalog says that
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -84,7 +85,7 @@ class Limiting:
 
 _SERVICE = "service_disconnect"
 _AT_THE_SERVICE = frozenset({_SERVICE, "emergency_disconnect", "meter_disconnect"})
-_LOADS = ("automatic_load", "managed_load", "calculated_load", "load_with_vehicles_in_full")
+_LOADS = ("automatic_load", "managed_load", "load_put_on_the_set", "calculated_load", "load_with_vehicles_in_full")
 _OF_THE_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form", "type_time")
 
 
@@ -117,7 +118,8 @@ STATE_BY_STATE = frozenset(
 
 
 _BY_TABLES = (
-    *("grounding_wanted", "jumper_wanted", "electrode_conductor_wanted"),
+    *("grounding_wanted", "grounding_wanted_in_copper", "grounding_wanted_in_aluminum"),
+    *("jumper_wanted", "electrode_conductor_wanted"),
     *("voltage_drop", "voltage_drop_by_resistance", "neutral_wanted"),
     *("water_pipe_bond_wanted", "neutral_jumper_wanted", "insulated_for_wet"),
 )
@@ -126,6 +128,12 @@ _BY_TABLES = (
 
 _FIGURES_OF_A_RUN = ("ampacity", "neutral_ampacity", "neutral_load", "current_carrying")
 """Facts of a run that a person can state, and for which the generated cases have no numbers."""
+
+
+def _by_the_numbers_in_it(feed: Feed) -> tuple[tuple[str, int], ...]:
+    """The place of a line among others by its name, P2 before P10."""
+    parts = re.findall(r"([^0-9]*)([0-9]*)", feed.subject.id)
+    return tuple((words, int(digits) if digits else -1) for words, digits in parts)
 
 
 class NoAnswer(Exception):
@@ -615,6 +623,9 @@ class ExactFacts:
             **dict.fromkeys(_LOADS, self._figure_left_open),
             # The generated cases have no numbers of loads.
             **dict.fromkeys(("ever_fits", "load_after_a_long_outage", "capacity_of_its_set"), self._no_answer),
+            "load_on_its_device": self._load_on_its_device,
+            "feeds_another_building": self._feeds_another_building,
+            "neutral_may_ground": self._neutral_may_ground,
             "place_of_its_own": self._place_of_its_own,
             "has_shedding_contact": self._contact("sheds_loads"),
             "has_signal_before_transfer": self._contact("before_transfer"),
@@ -676,6 +687,64 @@ class ExactFacts:
         if feed.input != self.walk.inputs(feed.to)[0] or self.walk.utility(feed.to) is None:
             return False
         return self._role(feed.source) == _SERVICE or self._is_past(feed.source)
+
+    def _load_on_its_device(self, line: Subject, part: str) -> Value:
+        """The generated cases have no numbers of loads; only where there is none is known."""
+        feed = self._feeds[line]
+        sets = [tag for tag in self.walk.of("generator") if feed in self._lines_to_switches(tag)]
+        same = [other for other in self.feeds if (other.source, other.way) == (feed.source, feed.way)]
+        same = same if feed.way is not None else [feed]
+        if len(sets) != 1 or feed != min(same, key=_by_the_numbers_in_it):
+            return ABSENT
+        switches = [tag for tag in self._fed_from(sets[0]) if self.walk.is_of(tag, "transfer_switch")]
+        automatic = [tag for tag in switches if self.fact(self.pieces[tag], "operation") == "automatic"]
+        ends = {each.to for other in same for each in self._past_a_line(other)}
+        here = [tag for tag in automatic if tag in ends]
+        reaching = {each for tag in here for each in self.walk.reaching(tag) if self.walk.is_of(each, "generator")}
+        shared = bool(reaching - {sets[0]})
+        return self._no_answer(line, part) if len(automatic) > 1 and here and not shared else ABSENT
+
+    def _past_a_line(self, feed: Feed) -> list[Feed]:
+        """The line and those past it, down to the first switches."""
+        return [feed, *([] if self.walk.is_of(feed.to, "transfer_switch") else self._lines_to_switches(feed.to))]
+
+    def _lines_to_switches(self, tag: str) -> list[Feed]:
+        found: list[Feed] = []
+        waiting = [tag]
+        while waiting:
+            here = waiting.pop()
+            new = [feed for feed in self.feeds if feed.source == here and feed not in found]
+            found += new
+            waiting += [feed.to for feed in new if not self.walk.is_of(feed.to, "transfer_switch")]
+        return found
+
+    def _feeds_another_building(self, line: Subject, _: str) -> Value:
+        said = [feed.subject for feed in self.feeds if self.fact(feed.subject, "to_another_building") is True]
+        if said:
+            return line in said
+        if self.fact(SITE, "dwelling_fed_by_feeder") is not True:
+            return False
+        past = [feed.subject for feed in self.feeds if self._past(feed.subject, "") is True]
+        if len(past) > 1:
+            past = [each for each in past if self.fact(each, "whole_dwelling_load") is True]
+        return past == [line]
+
+    def _neutral_may_ground(self, subject: Subject, _: str) -> Value:
+        if subject.type != "connection":
+            feeds = [feed for feed in self.feeds if feed.to == subject.id]
+            is_one = len(feeds) == len(self.walk.inputs(subject.id)) == 1
+            return is_one and self.fact(feeds[0].subject, "neutral_may_ground")
+        feed = self._feeds[subject]
+        above = (feed.source, *self.walk.ahead(feed.source))
+        ahead = [tag for tag in above if self.walk.is_of(tag, "can_sense_ground_faults")]
+        return (
+            self.fact(subject, "feeds_another_building") is True
+            and self.fact(subject, "grounding") is ABSENT
+            and self.fact(subject, "raceway_grounds") is False
+            and self.fact(subject, "run_status") == "existing"
+            and self.fact(subject, "metal_to_the_other_building") is False
+            and all(self.fact(self.pieces[tag], "ground_fault_protection") is ABSENT for tag in ahead)
+        )
 
     def _system(self, subject: Subject, part: str) -> Value:
         name = f"system.{part}" if part else "system"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from functools import partial
 from typing import cast
@@ -29,24 +29,41 @@ from checker.facts.conductors.numbers import (
     water_pipe_limit,
 )
 from checker.facts.conductors.run import MATERIAL, SETS, SIZE
-from checker.facts.conductors.sized import Work, both_ends, hull_of, metals_of, no_size, size_with, with_sheet
+from checker.facts.conductors.sized import (
+    Work,
+    both_ends,
+    hull_of,
+    metals_of,
+    no_size,
+    size_with,
+    with_sheet,
+    with_sheet_of_lines,
+)
 from checker.facts.derivation import Context, Derived
 from checker.facts.derivation import Work as Derivation
 from checker.facts.known import Known
 from checker.facts.two_ends import TwoEnds
 from checker.rules.model import NumbersInForce
 from checker.site.model import Subject
-from checker.values.possible import Possible, Span
+from checker.values.possible import Possible, Span, exactly
+from checker.values.relations import relate
+from checker.values.truth import Truth
 from checker.values.wire_sizes import WireSize
 
 ELECTRODE, GOES_TO = "electrode_conductor.material", "electrode_conductor_to"
 JUMPER_READS, NEUTRAL_READS = ("phase", "grounding"), ("phase", "neutral_conductor")
-ELECTRODE_READS = ("phase", "electrode_conductor", GOES_TO)
+OF_THE_UTILITY = "of_the_utility"
+ELECTRODE_READS = ("phase", "electrode_conductor", GOES_TO, OF_THE_UTILITY)
 WATER_PIPE, OF_NEUTRAL = "water_pipe_bond", "neutral_jumper"
-WATER_PIPE_READS, NEUTRAL_JUMPER_READS = ("phase", WATER_PIPE), ("phase", OF_NEUTRAL)
+WATER_PIPE_READS = ("phase", WATER_PIPE, OF_THE_UTILITY)
+NEUTRAL_JUMPER_READS = ("phase", OF_NEUTRAL, OF_THE_UTILITY)
 
-_ONE = Fraction(1)
-_ONE_LINE = "the {} is worked out for one line of phase conductors only"
+_ONE, _NOTHING = Fraction(1), Fraction(0)
+_NO_LINE = "no line is drawn by whose phase conductors the {} goes"
+_TOGETHER = (
+    "Of several lines one conductor for all goes by the area of all of them together; at the least one has a conductor "
+    "of its own, by the smallest line."
+)
 
 ForMetals = Callable[[str, str, PhaseConductors, bool], Work]
 """The work for phase conductors and for a second conductor of given metals, at the upper end or not."""
@@ -78,28 +95,21 @@ def by_phase_conductors(second: str, *, is_grounded: bool) -> Derivation:
 
 
 def electrode_wanted(context: Context, subject: Subject, name: str) -> Derived:
-    """The smallest grounding electrode conductor by the phase conductors: those into the first disconnect of a
-    service, those of the line from a set. 250.66.
+    """The smallest grounding electrode conductor by the phase conductors: those into the first disconnects of a
+    service, those of the lines from a set. 250.66.
     """
-    lines = _lines_of(context, subject)
-    if len(lines) != 1:
-        return no_size(_ONE_LINE.format("electrode conductor"))
-    facts = {
-        **{each: context.known(lines[0], each) for each in (SIZE, MATERIAL, SETS)},
-        **{each: context.known(subject, each) for each in (ELECTRODE, GOES_TO)},
-    }
+    goes_to = context.known(subject, GOES_TO)
     try:
-        limits = _limits(context.numbers, facts[GOES_TO].value)
-
-        def of(phase: str, metal: str, conductors: PhaseConductors, upper: bool) -> Work:
-            limit = _limit(limits[metal], upper=upper)
-            case = ElectrodeCase(conductors, electrode_rows(context.numbers, phase, metal), limit)
-            return partial(electrode_conductor, case)
-
-        ends = _ends(facts, ELECTRODE, hull_of(facts[SETS].value), of)
+        limits = _limits(context.numbers, goes_to.value)
     except OutsideLimits as limit:
         return no_size(str(limit))
-    return with_sheet(context, subject, name, cast(Method[object], ELECTRODE_CONDUCTOR), facts, ends)
+
+    def of(phase: str, metal: str, conductors: PhaseConductors, upper: bool) -> Work:
+        table = electrode_rows(context.numbers, phase, metal)
+        return partial(electrode_conductor, ElectrodeCase(conductors, table, _limit(limits[metal], upper=upper)))
+
+    title = cast(Method[object], ELECTRODE_CONDUCTOR)
+    return _at_the_piece(context, subject, name, "electrode_conductor", title, of, {GOES_TO: goes_to})
 
 
 def water_pipe_wanted(context: Context, subject: Subject, name: str) -> Derived:
@@ -129,26 +139,49 @@ def neutral_jumper_wanted(context: Context, subject: Subject, name: str) -> Deri
 
 
 def _at_the_piece(
-    context: Context, subject: Subject, name: str, second: str, title: Method[object], of: ForMetals
+    context: Context,
+    subject: Subject,
+    name: str,
+    second: str,
+    title: Method[object],
+    of: ForMetals,
+    more: Mapping[str, Known] | None = None,
 ) -> Derived:
-    """A conductor at a service or a set by all phase conductors of its one line together."""
+    """A conductor at a service or a set by all phase conductors of its lines. Of several lines it is at the least that
+    of the smallest one alone, and at the most that of all of them together (note 1 of Table 250.66, 250.64(D)).
+    """
     lines = _lines_of(context, subject)
-    if len(lines) != 1:
-        return no_size(_ONE_LINE.format(context.catalog.facts[second].title))
+    if not lines:
+        return no_size(_NO_LINE.format(context.catalog.facts[second].title))
     metal = f"{second}.material"
-    facts = {
-        **{each: context.known(lines[0], each) for each in (SIZE, MATERIAL, SETS)},
-        metal: context.known(subject, metal),
-    }
+    own = {metal: context.known(subject, metal), **(more or {})}
+    of_lines, shared = _conductors(context, lines), _conductors(context, _shared_ahead(context, subject, lines))
     try:
-        ends = _ends(facts, metal, hull_of(facts[SETS].value), of)
+        ends = _ends_of_lines(tuple(of_lines.values()), tuple(shared.values()), own[metal].value, of)
     except OutsideLimits as limit:
         return no_size(str(limit))
-    return with_sheet(context, subject, name, title, facts, ends)
+    if len(lines) == 1:
+        return with_sheet(context, subject, name, title, {**of_lines[lines[0].id], **own}, ends)
+    return with_sheet_of_lines(context, subject, name, title, {**of_lines, **shared, subject.id: own}, ends, _TOGETHER)
+
+
+def _conductors(context: Context, lines: Iterable[Subject]) -> Mapping[str, Mapping[str, Known]]:
+    return {line.id: {each: context.known(line, each) for each in (SIZE, MATERIAL, SETS)} for line in lines}
+
+
+def _shared_ahead(context: Context, subject: Subject, lines: Sequence[Subject]) -> Iterator[Subject]:
+    """The lines of the premises from which several of these are fed; they can be larger than those together."""
+    if subject.type == "utility_supply":
+        feeds = [context.drawing.feed(line) for line in lines]
+        ahead = [feed for line in feeds for feed in context.drawing.path(line.source).feeds]
+        for feed in dict.fromkeys(ahead):
+            is_theirs = relate("is", context.read(feed.subject, OF_THE_UTILITY), exactly(True))
+            if ahead.count(feed) > 1 and is_theirs is not Truth.YES:
+                yield feed.subject
 
 
 def _lines_of(context: Context, subject: Subject) -> Sequence[Subject]:
-    """The line of which the phase conductors count; none or several where that is not clear."""
+    """The lines of which the phase conductors count."""
     drawing = context.drawing
     if subject.type != "utility_supply":
         return [feed.subject for feed in drawing.feeds if feed.source == subject.id]
@@ -184,6 +217,43 @@ def _ends(facts: Mapping[str, Known], second: str, sets: Span, of: ForMetals) ->
 
     has_end = size.high is not None and sets.high is not None
     return both_ends(works(False), works(True) if has_end else None)
+
+
+def _ends_of_lines(
+    lines: Sequence[Mapping[str, Known]], shared: Sequence[Mapping[str, Known]], other: Possible, of: ForMetals
+) -> TwoEnds:
+    """Both ends over the metals that are possible: the least of what each line wants alone, the most of the areas of
+    all lines together or of one from which several are fed, of the metal for which the table gives most.
+    """
+    others = metals_of(other)
+    phases = {metal for line in (*lines, *shared) for metal in metals_of(line[MATERIAL].value)}
+
+    def least() -> Iterator[Work]:
+        for line in lines:
+            size, sets = hull_of(line[SIZE].value), hull_of(line[SETS].value)
+            conductors = PhaseConductors(size_with(size.low or _ONE), max(1, int(sets.low or _ONE)))
+            for phase in metals_of(line[MATERIAL].value):
+                yield from (of(phase, metal, conductors, False) for metal in others)
+
+    area = _area_at_the_most(lines, shared)
+    if area is None:
+        return both_ends(least(), None)
+    conductors = PhaseConductors(size_with(area), 1)
+    return both_ends(least(), [of(phase, metal, conductors, True) for phase in sorted(phases) for metal in others])
+
+
+def _area_at_the_most(lines: Sequence[Mapping[str, Known]], shared: Sequence[Mapping[str, Known]]) -> Fraction | None:
+    """In circular mils; None where one of them has no end."""
+    together, ahead = ([_area(line) for line in each] for each in (lines, shared))
+    known, known_ahead = ([area for area in each if area is not None] for each in (together, ahead))
+    if len(known) < len(together) or len(known_ahead) < len(ahead):
+        return None
+    return max(sum(known, _NOTHING), *known_ahead, _ONE)
+
+
+def _area(line: Mapping[str, Known]) -> Fraction | None:
+    size, sets = hull_of(line[SIZE].value).high, hull_of(line[SETS].value).high
+    return None if size is None or sets is None else size * max(_ONE, sets)
 
 
 def _by_each(phases: Possible, others: Possible) -> Span:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
 from typing import cast
@@ -24,8 +24,9 @@ from checker.facts.conductors.ampacity import (
 from checker.facts.conductors.numbers import ampacity_tables, grounding_rows, small_limits
 from checker.facts.conductors.run import MATERIAL, SETS, SIZE, Run, facts_of, run_of
 from checker.facts.conductors.run import READS as OF_THE_RUN
-from checker.facts.conductors.sized import Work, both_ends, metals_of, no_size, size_with, with_sheet
-from checker.facts.derivation import Context, Derived
+from checker.facts.conductors.sized import Work as Sizing
+from checker.facts.conductors.sized import both_ends, metals_of, no_size, size_with, with_sheet
+from checker.facts.derivation import Context, Derived, Work
 from checker.facts.two_ends import TwoEnds
 from checker.site.model import Subject
 from checker.values.possible import Span
@@ -77,14 +78,29 @@ def grounding_wanted(context: Context, subject: Subject, name: str) -> Derived:
     A still smaller conductor that the next larger device may protect is left out: it would ask for more, and only
     where the load allows it.
     """
-    given = {each: context.known(subject, each) for each in (LIMIT, METAL)}
+    return _wanted(context, subject, name, metals_of(context.read(subject, METAL)), (LIMIT, METAL))
+
+
+def grounding_wanted_in(metal: str) -> Work:
+    """The same for a conductor of this metal, whatever is there. Its worksheet is told where none is there, since the
+    other one tells of what is.
+    """
+
+    def of_metal(context: Context, subject: Subject, name: str) -> Derived:
+        found = _wanted(context, subject, name, (metal,), (LIMIT,))
+        return found if context.read(subject, METAL).only_absent else replace(found, worksheet=None)
+
+    return of_metal
+
+
+def _wanted(context: Context, subject: Subject, name: str, metals: tuple[str, ...], facts: tuple[str, ...]) -> Derived:
+    given = {each: context.known(subject, each) for each in facts}
     device = given[LIMIT].value.hull
     if device is None:
         return no_size("no overcurrent device ahead is known, by which the grounding conductor goes")
     try:
         of_run = facts_of(context, subject)
         ampacities = ampacity_tables(context.numbers)
-        metals = metals_of(given[METAL].value)
         circuit = Circuit(
             device,
             metals,
@@ -121,7 +137,7 @@ def grounding_ends(circuit: Circuit) -> TwoEnds:
     return both_ends(_at_the_least(circuit), _at_the_most(circuit) if has_end else None)
 
 
-def _at_the_least(circuit: Circuit) -> Iterator[Work]:
+def _at_the_least(circuit: Circuit) -> Iterator[Sizing]:
     """The smallest device and phase conductors, and the largest that could be wanted for the greatest device."""
     run, device = circuit.run, circuit.device
     # The smallest that there is, where nothing says how small: a grounding conductor is never wanted larger.
@@ -140,7 +156,7 @@ def _at_the_least(circuit: Circuit) -> Iterator[Work]:
         yield partial(worked_out, case)
 
 
-def _at_the_most(circuit: Circuit) -> Iterator[Work]:
+def _at_the_most(circuit: Circuit) -> Iterator[Sizing]:
     """The greatest device and phase conductors, and the smallest that could carry the least device."""
     run, device = circuit.run, circuit.device
     installed = None if run.sizes.high is None else size_with(run.sizes.high)

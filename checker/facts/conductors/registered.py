@@ -14,6 +14,8 @@ DERIVATIONS = (
     entry("conductors_in_raceway", ("connection",), raceway.FILL_READS, raceway.conductors),
     entry("conductors_that_fit", ("connection",), raceway.FIT_READS, raceway.that_fit_by_number),
     entry("grounding_wanted", ("connection",), grounding.READS, grounding.grounding_wanted),
+    entry("grounding_wanted_in_copper", ("connection",), grounding.READS, grounding.grounding_wanted_in("copper")),
+    entry("grounding_wanted_in_aluminum", ("connection",), grounding.READS, grounding.grounding_wanted_in("aluminum")),
     entry("voltage_drop", ("connection",), drop.READS, drop.voltage_drop(resistance_alone=False)),
     entry("voltage_drop_by_resistance", ("connection",), drop.READS, drop.voltage_drop(resistance_alone=True)),
     entry(

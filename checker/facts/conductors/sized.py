@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import replace
 from fractions import Fraction
 
 from checker.catalog.wording import value_text
@@ -60,11 +61,30 @@ def with_sheet(
     return Derived(between(ends.least.value, most), worksheet=sheet)
 
 
-def given_lines(context: Context, facts: Mapping[str, Known]) -> Iterator[Line]:
-    """What was given, numbered."""
+def with_sheet_of_lines(
+    context: Context,
+    subject: Subject,
+    name: str,
+    title: Method[object],
+    facts: Mapping[str, Mapping[str, Known]],
+    ends: TwoEnds,
+    holds: str,
+) -> Derived:
+    """The same for a conductor that goes by several lines: what was given by the thing of which it is said."""
+    most = None if ends.most is None else ends.most.value
+    given = [line for of, known in facts.items() for line in given_lines(context, known, of)]
+    numbered = (replace(line, letter=str(place)) for place, line in enumerate(given, start=1))
+    lines = (*numbered, *step_lines(ends))
+    limits = f"{title.limits} {holds}"
+    sheet = Worksheet(f"{subject.id}.{name}", title.title, subject.id, lines, limits) if ends.most else None
+    return Derived(between(ends.least.value, most), worksheet=sheet)
+
+
+def given_lines(context: Context, facts: Mapping[str, Known], of: str = "") -> Iterator[Line]:
+    """What was given, numbered, and of what where that is another thing."""
     for place, (name, known) in enumerate(facts.items(), start=1):
         fact = context.catalog.facts[name]
-        yield Line(str(place), fact.title, "", value_text(fact, known.value, known.unit), "", source_text(known))
+        yield Line(str(place), fact.title, of, value_text(fact, known.value, known.unit), "", source_text(known))
 
 
 def no_size(reason: str) -> Derived:

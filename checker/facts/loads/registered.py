@@ -11,6 +11,7 @@ from checker.facts.loads import (
     managed,
     measured,
     neutral,
+    of_line,
     of_service,
     of_source,
     places,
@@ -22,6 +23,8 @@ from checker.facts.loads import numbers as load_numbers
 
 DERIVATIONS = (
     entry("automatic_load", ("generator",), of_source.READS, of_source.automatic_load),
+    entry("load_put_on_the_set", ("transfer_switch",), of_line.READS, of_line.load_of_switch),
+    entry("load_on_its_device", ("connection",), of_line.READS_OF_A_LINE, of_line.load_on_its_device),
     entry("managed_load", ("generator",), managed.READS, managed.managed_load),
     entry("heaviest_leg", ("generator",), legs.READS, legs.heaviest_leg),
     entry("neutral_load", ("connection",), neutral.READS, neutral.neutral_load),

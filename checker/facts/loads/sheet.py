@@ -27,9 +27,19 @@ _THREE = 3
 
 
 def load_sheet(
-    context: Context, subject: Subject, name: str, found: Premises, ends: Ends, more: Sequence[Line] = ()
+    context: Context,
+    subject: Subject,
+    name: str,
+    found: Premises,
+    ends: Ends,
+    more: Sequence[Line] = (),
+    of: Subject | None = None,
 ) -> Worksheet:
-    """Given lines are numbered, steps lettered; where least and most differ, both are there. ``more`` comes last."""
+    """Given lines are numbered, steps lettered; where least and most differ, both are there. ``more`` comes last.
+
+    ``of`` is what it is the load of, where that is not the source at whose voltage it is told.
+    """
+    owner = subject if of is None else of
     voltage = context.known(subject, VOLTAGE)
     given = given_lines(context, found, ("voltage", "", VOLTAGE, voltage))
     lines = [*given, *step_lines(TwoEnds(ends.least, ends.most))]
@@ -37,7 +47,7 @@ def load_sheet(
     first = len(ends.least.steps) + 1
     lettered = (replace(line, letter=letters(place)) for place, line in enumerate(more, start=first))
     assumptions = (*(() if found.complete else (OPEN,)), *((BY_THE_AREA,) if _lists_what_the_area_holds(found) else ()))
-    return Worksheet(f"{subject.id}.{name}", ends.title, subject.id, (*lines, *lettered), ends.limits, assumptions)
+    return Worksheet(f"{owner.id}.{name}", ends.title, owner.id, (*lines, *lettered), ends.limits, assumptions)
 
 
 def _lists_what_the_area_holds(found: Premises) -> bool:
