@@ -119,7 +119,7 @@ STATE_BY_STATE = frozenset(
 _BY_TABLES = (
     *("grounding_wanted", "jumper_wanted", "electrode_conductor_wanted"),
     *("voltage_drop", "voltage_drop_by_resistance", "neutral_wanted"),
-    *("water_pipe_bond_wanted", "neutral_jumper_wanted", "insulated_for_wet"),
+    *("water_pipe_bond_wanted", "neutral_jumper_wanted", "insulated_for_wet", "terminal_ampacity"),
 )
 """Facts that are found by tables of the documents in force, of which the generated cases have none."""
 
@@ -661,6 +661,7 @@ class ExactFacts:
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,
             "end_plug_in": self._at_the_end("plug_in"),
             "end_fastened": self._at_the_end("fastened"),
+            "end_full_rated": self._at_the_end("overcurrent.full_rated"),
             "end_rating": self._at_the_end("overcurrent.rated_current"),
             # What is filled in always agrees; a site where it does not is set apart.
             "agree": lambda _figure, _part: True,
@@ -941,6 +942,7 @@ class ExactFacts:
             "bonds": lambda owner: self._listed("bonds", "at", owner),
             "distances": lambda owner: self._listed("distances", "of", owner),
             "controls": lambda owner: self._listed("controls", "of", owner),
+            "every_label": lambda _: self._members("labels", "site"),
             "papers": lambda _: self._members("papers", "site"),
             "loads": lambda _: self._members("loads", "site"),
             "withstand_rows": lambda owner: self._members("withstand_rows", owner.id),
