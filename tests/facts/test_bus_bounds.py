@@ -125,10 +125,10 @@ def test_setting_of_the_power_controls() -> None:
 
 
 def test_cures_are_worked_by_numbers() -> None:
-    """P1 as drawn: 225 A of bus, 200 A of main, 48 A of output, 260 A in all. Wherever they land a main of 225 A - 1.25 x
-    48 A = 165 A would do; with all of them at the end 1.2 x 225 A = 270 A - 60 A = 210 A; the main of 200 A leaves
-    (225 A - 200 A) / 1.25 = 20 A of output; at the end a bus of 260 A / 1.2 = 216.7 A, so 217 A, would do. The breakers
-    that are drawn are 60 A, 40 A and 60 A.
+    """P1 as drawn: 225 A of bus, 200 A of main, 48 A of output, 260 A in all. Wherever they land a main of 225 A -
+    1.25 x 48 A = 165 A would do; with all of them at the end 1.2 x 225 A = 270 A - 60 A = 210 A; the main of 200 A
+    leaves (225 A - 200 A) / 1.25 = 20 A of output; at the end a bus of 260 A / 1.2 = 216.7 A, so 217 A, would do. The
+    breakers that are drawn are 60 A, 40 A and 60 A.
     """
     assert fact("P1", "bus_protection").number == 200
     assert fact("P1", "main_wherever_they_land").number == 165

@@ -47,7 +47,7 @@ _ByShare = Callable[[Fraction], Derived]
 
 
 def main_wherever_they_land(context: Context, subject: Subject, _name: str) -> Derived:
-    """I = bus - share x output; absent where no inverter is beside the utility on the bus, and where no main is left."""
+    """I = bus - share x output; absent where no inverter is beside the utility, and where no main is left."""
     return _main_left(context, subject, WHOLE_BUS)
 
 
@@ -63,7 +63,7 @@ def output_that_may_stay(context: Context, subject: Subject, _name: str) -> Deri
 
 
 def bus_opposite_the_inverters(context: Context, subject: Subject, _name: str) -> Derived:
-    """I = sum / allowed, up to whole amperes: the bus that would do where every inverter lands at the end opposite to the main."""
+    """I = sum / allowed, up to whole amperes: the bus that would do with every inverter opposite to the main."""
 
     def wanted(allowed: Fraction) -> Derived:
         together = context.read(subject, "bus_sum")
