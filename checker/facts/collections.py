@@ -251,6 +251,7 @@ _COLLECTIONS: Mapping[str, Callable[[View, Subject], Collection]] = {
     "bonds_past": _bonds_past,
     "interlocks": _interlocks,
     "sets_past": _sets_past,
+    "every_label": _whole_list("labels"),
     "papers": _whole_list("papers"),
     "distances": _listed_here("distances", "of"),
     "controls": _listed_here("controls", "of"),

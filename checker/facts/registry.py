@@ -150,6 +150,12 @@ def _of_the_one_line() -> tuple[Derivation, ...]:
         entry("lines_share_a_device", ("generator",), (), ends.lines_share_a_device),
         entry("end_plug_in", ("connection",), ("overcurrent", "plug_in"), ends.of_the_device_at_the_end("plug_in")),
         entry("end_fastened", ("connection",), ("overcurrent", "fastened"), ends.of_the_device_at_the_end("fastened")),
+        entry(
+            "end_full_rated",
+            ("connection",),
+            ("overcurrent",),
+            ends.of_the_device_at_the_end("overcurrent.full_rated"),
+        ),
         entry("agree", ("figure",), figures.READS, figures.agree),
         entry(
             "end_rating", ("connection",), ("overcurrent",), ends.of_the_device_at_the_end("overcurrent.rated_current")

@@ -55,7 +55,7 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
     checks = tuple(checks_of(view.ground.catalog, look))
     leaves = open_leaves(evaluation, evidence) if outcome is Outcome.NEEDS_INFORMATION else ()
     waiting = needs(leaves, evidence)
-    texts = rule_texts(rule, planned.subject, name.words, evaluation, evidence, checks)
+    texts = rule_texts(rule, planned.subject, name.words, evaluation, evidence, checks, desk.on)
 
     return Finding(
         id=f"{rule.id}@{name.known_as}",

@@ -5,17 +5,19 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 
 from checker.catalog.model import Catalog
 from checker.findings.evaluation import Applied, Evaluation
 from checker.findings.evidence import Evidence
 from checker.findings.finding import Check
-from checker.findings.judging import Comparison
+from checker.findings.judging import Comparison, Judge
 from checker.findings.naming import figure, known_text
+from checker.findings.operands import Numbers
 from checker.findings.outcomes import Outcome
 from checker.findings.paths import Place
 from checker.rules.grammar import FOLDS
-from checker.rules.model import FactPath, Rule, RuleInForce
+from checker.rules.model import FactPath, Rule, RuleInForce, Told
 from checker.site.model import Subject
 from checker.values.truth import Truth
 
@@ -47,19 +49,27 @@ def rule_texts(
     evaluation: Evaluation,
     evidence: Evidence,
     checks: tuple[Check, ...],
+    on: date,
 ) -> RuleTexts:
-    """Every text of a rule with its places filled in from what was judged; ``words`` names the subject."""
+    """Every text of a rule with its places filled in from what was judged; ``words`` names the subject. A cure or a
+    caution with a condition is left out where that surely fails.
+    """
     body, place = rule.rule, Place(subject, subject)
+    judge = Judge(evidence, Numbers.of(rule), on)
 
     def text(words_of_rule: str) -> str:
         return filled(words_of_rule, words, place, evidence, checks)
+
+    def told(texts: tuple[Told, ...]) -> tuple[str, ...]:
+        fit = (each for each in texts if judge.condition(each.when, place).truth is not Truth.NO)
+        return tuple(text(each.text) for each in fit)
 
     does_not_apply = evaluation.outcome is Outcome.NOT_APPLICABLE
     return RuleTexts(
         says=text(body.says),
         why=text(body.why),
-        remedy=tuple(text(each) for each in body.remedy),
-        cautions=tuple(text(each) for each in body.cautions),
+        remedy=told(body.remedy),
+        cautions=told(body.cautions),
         because=text(_because(evidence.catalog, body, evaluation.look)) if does_not_apply else "",
         look=text(body.look or ""),
     )

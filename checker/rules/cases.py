@@ -19,7 +19,7 @@ from checker.rules.citing import check_edition, day
 from checker.rules.edition import editions_of
 from checker.rules.grammar import NOT_IN_FORCE
 from checker.rules.model import Pack, Rule
-from checker.rules.names_read import NamesRead, names_read
+from checker.rules.names_read import NamesRead, names_of_cases
 from checker.rules.outcomes import outcomes_of
 from checker.rules.pack_paths import CASES, shown_folder
 from checker.rules.problem_list import ProblemList
@@ -96,7 +96,7 @@ def _all_cases(pack: Pack, vocabulary: Vocabulary, problems: ProblemList) -> Ite
 def _rules_of(pack: Pack, vocabulary: Vocabulary) -> CaseRules:
     def case_rule(rule: Rule) -> CaseRule:
         editions = editions_of(rule, pack)
-        return CaseRule(rule, names_read(rule), outcomes_of(rule, vocabulary), editions, editions)
+        return CaseRule(rule, names_of_cases((rule,)), outcomes_of(rule, vocabulary), editions, editions)
 
     return CaseRules("this pack", {rule.id: case_rule(rule) for rule in pack.rules}, pack.editions, pack.retired)
 

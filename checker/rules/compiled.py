@@ -40,6 +40,7 @@ def pack_codec() -> FrozenCodec:
                 model.Reading,
                 model.LabelColors,
                 model.Label,
+                model.Told,
                 model.Rule,
             ),
             *(

@@ -26,6 +26,7 @@ from checker.rules.model import (
     Rule,
     RuleInForce,
     Table,
+    Told,
 )
 from checker.rules.walk import parameters_read, tables_read
 
@@ -57,7 +58,15 @@ def rule_in_edition(rule: Rule, edition: str) -> Rule | None:
             if exists_in(each.editions, edition)
         ),
         labels=tuple(_label_in(each, edition) for each in rule.labels if exists_in(each.editions, edition)),
+        remedy=tuple(_told_in(rule.remedy, edition)),
+        cautions=tuple(_told_in(rule.cautions, edition)),
     )
+
+
+def _told_in(texts: Iterable[Told], edition: str) -> Iterator[Told]:
+    for each in texts:
+        if exists_in(each.editions, edition):
+            yield replace(each, when=condition_in(each.when, edition))
 
 
 def _label_in(label: Label, edition: str) -> Label:

@@ -281,6 +281,17 @@ class Label:
 
 
 @dataclass(frozen=True, slots=True)
+class Told:
+    """A cure or a caution. With ``when`` it is told only where that does not surely fail: what would cure nothing
+    here, or warn of what is not there, is left out. The condition decides no finding.
+    """
+
+    text: str
+    when: Condition | None = None
+    editions: Editions = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
 class Rule:
     """One rule of a pack, in all editions or filtered to one.
 
@@ -306,11 +317,11 @@ class Rule:
     readings: tuple[Reading, ...] = ()
     look: str | None = None
     why: str = ""
-    remedy: tuple[str, ...] = ()
+    remedy: tuple[Told, ...] = ()
     who_acts: str = "contractor"
     before: tuple[str, ...] = ()
     companions: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[Told, ...] = ()
     sections: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     cites: tuple[Citation, ...] = ()
     checked: Mapping[str, Checked] = field(default_factory=dict)

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 from checker.rules.model import Condition, Count, FactPath, Fold, Rule
 from checker.rules.vocabulary import REACHING_BACK
-from checker.rules.walk import conditions_of, facts_compared, inside
+from checker.rules.walk import conditions_of, conditions_of_texts, facts_compared, inside
 
 
 @dataclass(slots=True)
@@ -31,10 +31,18 @@ def names_read(rule: Rule) -> NamesRead:
 
 def names_read_by(rules: Iterable[Rule]) -> NamesRead:
     """Every name that any of several forms of a rule reads."""
+    return _names(condition for rule in rules for condition in conditions_of(rule))
+
+
+def names_of_cases(rules: Iterable[Rule]) -> NamesRead:
+    """Every name that a case may give: what the forms of a rule read, and what decides which texts are told."""
+    return _names(condition for rule in rules for condition in (*conditions_of(rule), *conditions_of_texts(rule)))
+
+
+def _names(conditions: Iterable[Condition]) -> NamesRead:
     top = NamesRead()
-    for rule in rules:
-        for condition in conditions_of(rule):
-            _collect(condition, top, top)
+    for condition in conditions:
+        _collect(condition, top, top)
     return top
 
 

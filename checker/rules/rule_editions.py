@@ -62,13 +62,20 @@ def _emptied(rule: Rule, left: Rule, edition: str) -> Iterator[str]:
     for instead in rule.instead:
         if exists_in(instead.editions, edition) and condition_in(instead.condition, edition) is None:
             yield f"the condition of `{instead.id}`"
-    if any(condition_in(each, edition) is None for each in _of_labels(rule, edition)):
-        yield "a condition of `label`"
+    yield from _emptied_beside(rule, edition)
     for requires in requirements_of(left):
         if not requires.parts:
             yield "`any_way`" if requires.any_way else "`requires`"
     for condition in _standing(rule, edition):
         yield from _emptied_inside(condition, edition)
+
+
+def _emptied_beside(rule: Rule, edition: str) -> Iterator[str]:
+    """What is emptied of its signs and texts."""
+    if any(condition_in(each, edition) is None for each in _of_labels(rule, edition)):
+        yield "a condition of `label`"
+    if any(condition_in(each, edition) is None for each in _of_texts(rule, edition)):
+        yield "a condition of `remedy` or `cautions`"
 
 
 def _standing(rule: Rule, edition: str) -> Iterator[Condition]:
@@ -85,6 +92,7 @@ def _standing(rule: Rule, edition: str) -> Iterator[Condition]:
         if exists_in(reading.editions, edition):
             yield from reading.requires.parts.values()
     yield from _of_labels(rule, edition)
+    yield from _of_texts(rule, edition)
     if rule.requires is not None:
         yield from rule.requires.parts.values()
 
@@ -93,6 +101,12 @@ def _of_labels(rule: Rule, edition: str) -> Iterator[Condition]:
     for label in rule.labels:
         if exists_in(label.editions, edition):
             yield from conditions_of_label(label)
+
+
+def _of_texts(rule: Rule, edition: str) -> Iterator[Condition]:
+    for each in (*rule.remedy, *rule.cautions):
+        if each.when is not None and exists_in(each.editions, edition):
+            yield each.when
 
 
 def _emptied_inside(condition: Condition, edition: str) -> Iterator[str]:

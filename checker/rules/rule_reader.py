@@ -38,6 +38,7 @@ from checker.rules.placeholders import TextCheck, refuse_placeholders
 from checker.rules.problem_list import ProblemList
 from checker.rules.rule_editions import check_editions
 from checker.rules.scope import Numbers, Scope
+from checker.rules.told_reader import check_told, read_told, text_of_told
 from checker.rules.vocabulary import Around, Vocabulary
 from checker.rules.walk import parts_of
 from checker.rules.wording import choice_of
@@ -125,11 +126,11 @@ class _RuleReader:
             readings=self._readings(),
             look=nodes.text(node.get("look")) or None,
             why=nodes.text(node.get("why")),
-            remedy=nodes.texts(node.get("remedy")),
+            remedy=read_told(node.get("remedy"), self._around, self._scope),
             who_acts=nodes.text(node.get("who_acts"), "contractor"),
             before=nodes.texts(node.get("before")),
             companions=nodes.texts(node.get("companions")),
-            cautions=nodes.texts(node.get("cautions")),
+            cautions=read_told(node.get("cautions"), self._around, self._scope),
             interim=dict(self._interim()),
             sections={
                 edition: tuple(each.section for each in cites) for edition, cites in sources.cites.items() if edition
@@ -262,7 +263,9 @@ def _check_texts(rule: Rule, node: MappingNode, scope: Scope, around: Around) ->
     check = TextCheck(scope.vocabulary, around, parts, scope.problems, _written_parts(node) - parts.keys())
     for key in _TEXTS:
         for item in nodes.items(node.get(key)):
-            check.check(nodes.text(item), item.at)
+            said = text_of_told(item)
+            check.check(nodes.text(said), said.at)
+    check_told(rule, scope)
     for item in nodes.items(node.get("unless")):
         because = nodes.scalar(nodes.mapping(item).get("because"))
         check.check(because.text, because.at)

@@ -36,7 +36,7 @@ from checker.rules.wording import listing
 from checker.values.kinds import KINDS
 
 SITE = "site"
-_CONDITIONAL = ("when", "unless", "instead", "requires", "readings", "label")
+_CONDITIONAL = ("when", "unless", "instead", "requires", "readings", "label", "remedy", "cautions")
 _BACK = rf"^{REACHING_BACK}\."
 # Names along two links are many and rare: an editor completes the others.
 _TWO_LINKS = rf"^(?:{REACHING_BACK}|[a-z_]+\.[a-z_]+)\.[a-z_]+$"
@@ -104,6 +104,7 @@ def _plain_definitions() -> dict[str, Schema]:
         **schema_numbers.table_definitions(),
         **schema_conditions.operand_definitions(TEXT),
         **schema_conditions.any_condition_definitions(),
+        schema_rules.name_of_told(ANY_CONDITION): schema_rules.told_of(ANY_CONDITION),
     }
 
 
@@ -162,6 +163,7 @@ class _PackSchema:
     def _for_subject(self, conditions: str, subjects: list[str]) -> Schema:
         asked: Schema = {"properties": {"subject": {"enum": subjects}}, "required": ["subject"]}
         name = f"rule-{conditions}"
+        self._definitions[schema_rules.name_of_told(conditions)] = schema_rules.told_of(conditions)
         self._definitions[name] = {"properties": schema_rules.conditional_words(conditions)}
         return {"if": asked, "then": ref(name)}
 

@@ -80,6 +80,31 @@ _LINE_ADVICE = (
 )
 
 
+def told_of(conditions: str) -> Schema:
+    """Cures or cautions: one text or several, each alone or with the condition under which it is told."""
+    parts = {"text": TEXT, "when": ref(conditions), "in": EDITIONS}
+    at_times = an_object("text that is told at times", parts, ["text"])
+    one: Schema = {
+        "title": "text, or text with its condition",
+        "type": ["string", "object"],
+        "minLength": 1,
+        "if": {"type": "object"},
+        "then": at_times,
+    }
+    return {
+        "title": "text or list of texts",
+        "type": ["string", "array"],
+        "minLength": 1,
+        "if": {"type": "array"},
+        "then": a_list("list of texts", one),
+    }
+
+
+def name_of_told(conditions: str) -> str:
+    """The name of the definition of cures and cautions beside that of their conditions."""
+    return conditions.replace("when.", "told.", 1) if conditions.startswith("when.") else "told"
+
+
 def conditional_words(conditions: str) -> dict[str, Schema]:
     """The words of a rule that hold conditions."""
     requires = requires_of(conditions)
@@ -100,6 +125,8 @@ def conditional_words(conditions: str) -> dict[str, Schema]:
         "requires": requires,
         "readings": {**a_map("readings", reading, grammar.PART, PART_ADVICE), "minProperties": 2},
         "label": a_list("list of signs", label_of(conditions)),
+        "remedy": ref(name_of_told(conditions)),
+        "cautions": ref(name_of_told(conditions)),
     }
 
 
@@ -115,11 +142,9 @@ def rule(subjects: Schema, conditional: Mapping[str, Schema], **more: Any) -> Sc
         "look": TEXT,
         "says": TEXT,
         "why": TEXT,
-        "remedy": ref("texts"),
         "who_acts": words(*grammar.WHO_ACTS),
         "before": a_list("list of rules", TEXT),
         "companions": a_list("list of rules", TEXT),
-        "cautions": a_list("list of texts", TEXT),
         "sections": ref("sections"),
         "cites": ref("cites"),
         "checked": ref("checked"),

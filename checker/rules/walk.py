@@ -103,9 +103,9 @@ def facts_compared(condition: Condition) -> Iterator[FactPath]:
 
 
 def parameters_read(rule: Rule) -> tuple[str, ...]:
-    """The names of the parameters that a rule reads, each once: in its conditions, and of its signs."""
+    """The names of the parameters that a rule reads, each once: in its conditions, of its signs and of its texts."""
     compared = (
-        each.name for each in (*operands_in(rule), *_operands_of_labels(rule)) if isinstance(each, ParameterOperand)
+        each.name for each in (*operands_in(rule), *_operands_beside(rule)) if isinstance(each, ParameterOperand)
     )
     heights = (each.letter_height for each in rule.labels if each.letter_height is not None)
     return tuple(dict.fromkeys((*compared, *heights)))
@@ -116,16 +116,22 @@ def conditions_of_label(label: Label) -> Iterator[Condition]:
     yield from (each for each in (label.when, label.where) if each is not None)
 
 
-def _operands_of_labels(rule: Rule) -> Iterator[Operand]:
-    for label in rule.labels:
-        for top in conditions_of_label(label):
-            for condition in below(top):
-                yield from operands_of(condition)
+def conditions_of_texts(rule: Rule) -> Iterator[Condition]:
+    """The conditions that say which cures and cautions are told. They decide no finding either."""
+    yield from (each.when for each in (*rule.remedy, *rule.cautions) if each.when is not None)
+
+
+def _operands_beside(rule: Rule) -> Iterator[Operand]:
+    """Every operand of its signs and of its texts."""
+    of_labels = (each for label in rule.labels for each in conditions_of_label(label))
+    for top in (*of_labels, *conditions_of_texts(rule)):
+        for condition in below(top):
+            yield from operands_of(condition)
 
 
 def tables_read(rule: Rule) -> tuple[str, ...]:
     """The names of the tables that a rule reads, each once."""
-    operands = (*operands_in(rule), *_operands_of_labels(rule))
+    operands = (*operands_in(rule), *_operands_beside(rule))
     return tuple(dict.fromkeys(each.table for each in operands if isinstance(each, Lookup | NextSize)))
 
 

@@ -89,8 +89,9 @@ def answer(
     if case.site is not None:
         return _on_site(case, rule, folder, vocabulary, numbers)
     evidence = CaseEvidence(vocabulary, vocabulary.types_of(rule.rule.subject), case.given)
-    evaluation = evaluate(rule, SUBJECT, lambda _: Judged(Truth.YES), evidence, case.date or USUAL_DATE)
-    return _answered(_Judged(rule, SUBJECT, SUBJECT.id, evaluation), evidence, _leaf_name)
+    on = case.date or USUAL_DATE
+    evaluation = evaluate(rule, SUBJECT, lambda _: Judged(Truth.YES), evidence, on)
+    return _answered(_Judged(rule, SUBJECT, SUBJECT.id, evaluation, on), evidence, _leaf_name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +102,7 @@ class _Judged:
     subject: Subject
     words: str
     evaluation: Evaluation
+    on: date
 
 
 def _answered(judged: _Judged, evidence: Evidence, name_of: Callable[[Leaf], str]) -> Answer:
@@ -112,7 +114,7 @@ def _answered(judged: _Judged, evidence: Evidence, name_of: Callable[[Leaf], str
         evaluation.outcome.value,
         frozenset(outcome.value for outcome in evaluation.possible),
         frozenset(map(name_of, leaves)),
-        rule_texts(judged.rule, judged.subject, judged.words, evaluation, evidence, checks),
+        rule_texts(judged.rule, judged.subject, judged.words, evaluation, evidence, checks, judged.on),
     )
 
 
@@ -130,8 +132,9 @@ def _on_site(case: Case, rule: RuleInForce, folder: Path, vocabulary: Vocabulary
     for subject, belongs in subjects_of(rule.rule.subject, view):
         if subject.id == case.subject:
             evidence = SiteEvidence(view)
-            evaluation = evaluate(rule, subject, belongs, evidence, case.date or USUAL_DATE)
-            judged = _Judged(rule, subject, subject_name(view, subject).words, evaluation)
+            on = case.date or USUAL_DATE
+            evaluation = evaluate(rule, subject, belongs, evidence, on)
+            judged = _Judged(rule, subject, subject_name(view, subject).words, evaluation, on)
             return _answered(judged, evidence, lambda leaf: f"{leaf.subject.id}.{leaf.name}")
     nowhere = Outcome.NOT_APPLICABLE.value
     return Answer(nowhere, frozenset({nowhere}), frozenset())

@@ -163,7 +163,8 @@ def _stands_for(subject: str, types: frozenset[str], vocabulary: Vocabulary) -> 
 
 def _text_of(rule: Rule) -> str:
     texts = (rule.id, rule.id.replace("-", " "), rule.title, rule.says, rule.why, rule.look or "")
-    return "\n".join((*texts, *rule.remedy, *rule.cautions, *rule.covers)).casefold()
+    told = (each.text for each in (*rule.remedy, *rule.cautions))
+    return "\n".join((*texts, *told, *rule.covers)).casefold()
 
 
 # --- nothing found ---------------------------------------------------------------------------------------------------

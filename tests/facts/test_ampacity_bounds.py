@@ -47,13 +47,13 @@ def library() -> Library:
     return Library.shipped()
 
 
-def found(folder: Path, library: Library, profile: str = "nec-2020", **but: str) -> Possible:
+def found(folder: Path, library: Library, profile: str = "nec-2020", fact: str = "ampacity", **but: str) -> Possible:
     """What is possible for the ampacity of the run."""
     path = folder / "site.yaml"
     path.write_text(SITE.format(**{**BASE, **but}), encoding="utf-8")
     job = job_of(path, library, Overrides(profile, date(2026, 3, 14), None))
     view = view_of(read_site(path, shipped_catalog()), shipped_catalog(), job.rules.numbers)
-    return view.read(Subject("connection", "GEN1/1>P1"), "ampacity")
+    return view.read(Subject("connection", "GEN1/1>P1"), fact)
 
 
 def ends(value: Possible) -> tuple[float | None, float | None]:
@@ -223,3 +223,30 @@ def test_what_is_filled_in_lies_between_the_ends(
     assert open_ends.least.value <= exact.least.value
     if open_ends.most is not None:
         assert exact.least.value <= open_ends.most.value
+
+
+AT_THE_TERMINALS = [
+    # The same columns, of which neither heat nor number takes anything; of NM-B that of 60 °C (334.80).
+    pytest.param({"more": INDOORS.replace(": 3", ": 9") + AT_75}, (100, 100), id="nine together take nothing off"),
+    pytest.param({"more": f"{HOT}, above_roof: 0.5 in"}, (100, 100), id="a hot roof takes nothing off"),
+    pytest.param({"phase": "6 AWG copper NM-B"}, (55, 55), id="a cable with a column of its own"),
+    pytest.param({"phase": "2 x 350 kcmil copper XHHW-2", "device": "600 A"}, (620, 620), id="in parallel"),
+    pytest.param({"more": INDOORS}, (85, 115), id="terminals are open"),
+    pytest.param({"phase": "{size: 3 AWG, material: copper, insulation: THWN-2}"}, (100, None), id="sets are open"),
+]
+
+
+@pytest.mark.parametrize(("but", "amperes"), AT_THE_TERMINALS)
+def test_before_anything_is_taken_off(
+    but: dict[str, str], amperes: tuple[float, float | None], tmp_path: Path, library: Library
+) -> None:
+    assert ends(found(tmp_path, library, "nec-2020", "terminal_ampacity", **but)) == amperes
+
+
+@pytest.mark.parametrize("but", [each.values[0] for each in (*EVERYTHING_GIVEN, *WHAT_IS_OPEN)])
+def test_the_terminals_carry_no_less_than_the_run(but: dict[str, str], tmp_path: Path, library: Library) -> None:
+    run, terminals = (
+        ends(found(tmp_path, library, "nec-2020", name, **but)) for name in ("ampacity", "terminal_ampacity")
+    )
+    for carried, at_terminals in zip(run, terminals, strict=True):
+        assert at_terminals is None or (carried is not None and carried <= at_terminals)

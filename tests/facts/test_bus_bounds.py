@@ -124,6 +124,42 @@ def test_setting_of_the_power_controls() -> None:
     assert amperes(open_listing) == ["200", "200"]
 
 
+def test_cures_are_worked_by_numbers() -> None:
+    """P1 as drawn: 225 A of bus, 200 A of main, 48 A of output, 260 A in all. Wherever they land a main of 225 A -
+    1.25 x 48 A = 165 A would do; with all of them at the end 1.2 x 225 A = 270 A - 60 A = 210 A; the main of 200 A
+    leaves (225 A - 200 A) / 1.25 = 20 A of output; at the end a bus of 260 A / 1.2 = 216.7 A, so 217 A, would do. The
+    breakers that are drawn are 60 A, 40 A and 60 A.
+    """
+    assert fact("P1", "bus_protection").number == 200
+    assert fact("P1", "main_wherever_they_land").number == 165
+    assert fact("P1", "main_opposite_the_inverters").number == 210
+    assert fact("P1", "output_that_may_stay").number == 20
+    assert fact("P1", "bus_opposite_the_inverters").number == 217
+    assert fact("P1", "breakers_drawn").number == 160
+
+
+def test_what_leaves_nothing_is_no_cure() -> None:
+    """225 A of bus less 1.25 x (200 A + 16 A) = 270 A leaves no main, and a main of 225 A no output."""
+    assert fact("P1", "main_wherever_they_land", first="200 A").only_absent
+    assert fact("P1", "main_opposite_the_inverters", first="200 A").only_absent
+    assert fact("P1", "output_that_may_stay", main="225 A").only_absent
+    assert fact("P1", "output_that_may_stay", main="none").undefined
+
+
+def test_without_an_inverter_beside_the_utility_there_is_nothing_to_cure() -> None:
+    for name in ("main_wherever_they_land", "bus_opposite_the_inverters", "breakers_drawn", "landings"):
+        assert fact("P2", name, second_runs_beside="no").only_absent
+
+
+def test_each_landing_is_told_with_its_way_and_its_place() -> None:
+    at_the_end = "at the end of the bus opposite to its main"
+    assert fact("P1", "landings").atom == f"INV1 by P1/30, {at_the_end}; INV2 by P1/2, elsewhere on the bus"
+    open_place = fact("P1", "landings", place_2="unknown", second_runs_beside="yes")
+    assert len(open_place.atoms) == 4
+    assert open_place.covers(fact("P1", "landings"))
+
+
+CURES = ("main_wherever_they_land", "main_opposite_the_inverters", "output_that_may_stay", "bus_opposite_the_inverters")
 CURRENTS = st.integers(5, 80)
 
 
@@ -136,5 +172,6 @@ def test_every_completion_lies_within_the_bounds(
     inside = min(max(first, low), high)
     open_facts = {"main": "100 A or 200 A", "first": f"{low} A to {high} A", "second_runs_beside": "unknown"}
     filled = {"main": main, "first": f"{inside} A", "second_runs_beside": "yes" if runs_beside else "no"}
-    open_sum, sum_filled = (fact("P1", "bus_sum", second=f"{second} A", **each) for each in (open_facts, filled))
-    assert open_sum.covers(sum_filled)
+    for name in (*CURES, "bus_sum"):
+        is_open, is_filled = (fact("P1", name, second=f"{second} A", **each) for each in (open_facts, filled))
+        assert is_open.covers(is_filled), name

@@ -258,6 +258,43 @@ def test_three_phase_sets_give_more_to_the_neutral(tmp_path: Path, library: Libr
     assert abs(own - Fraction(100) / Fraction("0.102")) < 1
 
 
+SMALL = ", greatest_current: 30 A"
+
+
+@pytest.mark.parametrize(
+    ("system", "amperes", "most"),
+    [
+        # 30 A / 0.04 = 750 A between the lines, and twice that to the neutral; without a neutral that alone.
+        ("120/240 V 1-phase 3-wire", "30 A", 1500),
+        ("240 V 1-phase 2-wire", "30 A", 750),
+        # 3 / (2 x 0.04) of 30 A on three phases, as its zero sequence may be nothing.
+        ("208Y/120 V 3-phase 4-wire", "30 A", 1125),
+        # 125 A at 240 V are 30 kVA; 84 A at 208 V on three phases are more, and 83 A are not.
+        ("120/240 V 1-phase 3-wire", "125 A", 6250),
+        ("120/240 V 1-phase 3-wire", "126 A", None),
+        ("208Y/120 V 3-phase 4-wire", "83 A", Fraction("3112.5")),
+        ("208Y/120 V 3-phase 4-wire", "84 A", None),
+        ("120/240 V 1-phase 3-wire", "20 A to 30 A", 1500),
+        ("120/240 V 1-phase 3-wire", "unknown", None),
+    ],
+)
+def test_a_small_set_is_bounded_without_its_data_sheet(
+    system: str, amperes: str, most: Fraction | int | None, tmp_path: Path, library: Library
+) -> None:
+    """By 4 % of reactance, which is common practice without a source: data sheets of small alternators give more."""
+    view = seen(tmp_path, library, system=system, set=f", greatest_current: {amperes}")
+    assert ends(view.read(view.ground.drawing.pieces["GEN1"], "greatest_fault_current")) == (Fraction(0), most)
+
+
+@pytest.mark.parametrize("reactance", ["0.048 pu", "0.06 pu", "0.12 pu", "0.25 pu"])
+def test_a_data_sheet_lies_within_that_bound(reactance: str, tmp_path: Path, library: Library) -> None:
+    shown, bounded = (
+        seen(tmp_path, library, set=f"{SMALL}{more}").read(Subject("generator", "GEN1"), "greatest_fault_current")
+        for more in (f", subtransient_reactance: {reactance}", "")
+    )
+    assert bounded.covers(shown)
+
+
 def test_what_the_excitation_keeps_up_is_the_least(tmp_path: Path, library: Library) -> None:
     """300 % of 100 A between all three phases; between two of them 0.866 of that at the least. A field that nothing
     keeps up may collapse: from nothing to 100 A / (2.6 x 0.85).

@@ -47,6 +47,7 @@ def finding(
     when: str = "",
     generator: str = "",
     other_way: str = "",
+    texts: str = "",
 ) -> Finding:
     """What a rule about transfer switches that requires this condition says of a switch with these facts."""
     pack = folder / "heron-point"
@@ -57,7 +58,8 @@ def finding(
     rule = (
         "rules:\n  switch-as-wanted:\n    title: The switch is as wanted\n    subject: transfer_switch\n"
         f"{f'    when: {when}' if when else ''}\n    requires: {requires}\n"
-        '    says: "{subject} is not as wanted."\n    cites: [{document: Heron Point Code, section: "1"}]\n'
+        '    says: "{subject} is not as wanted."\n'
+        f'{texts}    cites: [{{document: Heron Point Code, section: "1"}}]\n'
         "    checked: {sure: low, against: memory}\n"
     )
     numbers = f"parameters:\n{parameters}" if parameters else ""

@@ -31,6 +31,7 @@ def summed(check: Check, output: Fraction) -> Fraction:
 def comes_out(check: Check, output: Fraction) -> str:
     facts = (
         f"parallel_output: {asked.amperes(output)}, bus_sum: {asked.amperes(summed(check, output))}, "
+        f"bus_protection: {check['inputs']['main_a']} A, "
         f"rated_current: {check['inputs']['bus_a']} A, place_of_parallel_sources: opposite_end, "
         "power_control_setting: none, sum_of_its_breakers: none, bus_studied: no, site.occupancy: one_family_dwelling"
     )

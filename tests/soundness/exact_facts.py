@@ -121,7 +121,7 @@ _BY_TABLES = (
     *("grounding_wanted", "grounding_wanted_in_copper", "grounding_wanted_in_aluminum"),
     *("jumper_wanted", "electrode_conductor_wanted"),
     *("voltage_drop", "voltage_drop_by_resistance", "neutral_wanted"),
-    *("water_pipe_bond_wanted", "neutral_jumper_wanted", "insulated_for_wet"),
+    *("water_pipe_bond_wanted", "neutral_jumper_wanted", "insulated_for_wet", "terminal_ampacity"),
 )
 """Facts that are found by tables of the documents in force, of which the generated cases have none."""
 
@@ -655,11 +655,24 @@ class ExactFacts:
             "parallel_output": self._parallel_output,
             # The generated cases set no share that counts.
             "bus_sum": lambda board, part: self._no_answer(board, part) if self._beside_the_utility(board) else ABSENT,
+            **dict.fromkeys(
+                (
+                    "main_wherever_they_land",
+                    "main_opposite_the_inverters",
+                    "output_that_may_stay",
+                    "bus_opposite_the_inverters",
+                ),
+                lambda board, part: self._no_answer(board, part) if self._beside_the_utility(board) else ABSENT,
+            ),
+            "bus_protection": self._bus_protection,
+            "breakers_drawn": self._breakers_drawn,
+            "landings": self._landings,
             "place_of_parallel_sources": self._place_of_parallel_sources,
             "power_control_setting": self._power_control_setting,
             "fed_several_ways": lambda board, _: sum(feed.to == board.id for feed in self.feeds) > 1,
             "end_plug_in": self._at_the_end("plug_in"),
             "end_fastened": self._at_the_end("fastened"),
+            "end_full_rated": self._at_the_end("overcurrent.full_rated"),
             "end_rating": self._at_the_end("overcurrent.rated_current"),
             # What is filled in always agrees; a site where it does not is set apart.
             "agree": lambda _figure, _part: True,
@@ -806,6 +819,23 @@ class ExactFacts:
         outputs = [self.fact(each, "rated_current") for each in {found for found, _ in self._beside_the_utility(board)}]
         numbers = [each for each in outputs if isinstance(each, Fraction)]
         return sum(numbers, Fraction(0)) if numbers else ABSENT
+
+    def _bus_protection(self, board: Subject, _: str) -> Value:
+        ratings = [self.fact(way, "overcurrent.rated_current") for way in self._devices(board)]
+        return min((each for each in ratings if isinstance(each, Fraction)), default=ABSENT)
+
+    def _breakers_drawn(self, board: Subject, _: str) -> Value:
+        if not self._beside_the_utility(board):
+            return ABSENT
+        ways = [each for each in self.site.things if each.type == "way" and each.id.split("/")[0] == board.id]
+        ratings = [self.fact(way, "overcurrent.rated_current") for way in ways if way.id != f"{board.id}/main"]
+        return sum((each for each in ratings if isinstance(each, Fraction)), Fraction(0))
+
+    def _landings(self, board: Subject, _: str) -> Value:
+        words = self.catalog.facts["stands_on_bus"].choices
+        found = dict.fromkeys(self._beside_the_utility(board))
+        told = [f"{inverter} by {way}, {words[str(self.fact(way, 'stands_on_bus'))]}" for inverter, way in found]
+        return "; ".join(told) if told else ABSENT
 
     def _place_of_parallel_sources(self, board: Subject, _: str) -> Value:
         places = {self.fact(way, "stands_on_bus") for _, way in self._beside_the_utility(board)}
@@ -981,6 +1011,7 @@ class ExactFacts:
             "bonds": lambda owner: self._listed("bonds", "at", owner),
             "distances": lambda owner: self._listed("distances", "of", owner),
             "controls": lambda owner: self._listed("controls", "of", owner),
+            "every_label": lambda _: self._members("labels", "site"),
             "papers": lambda _: self._members("papers", "site"),
             "loads": lambda _: self._members("loads", "site"),
             "withstand_rows": lambda owner: self._members("withstand_rows", owner.id),

@@ -24,7 +24,7 @@ from checker.engineering.conductors.ampacity import (
 from checker.engineering.conductors.tables import LimitedRow
 from checker.engineering.worked import Worked
 from checker.facts.conductors.numbers import ampacity_tables
-from checker.facts.conductors.run import NEUTRAL, SIZE, Run, facts_of, not_shown, of_wire, run_of
+from checker.facts.conductors.run import NEUTRAL, PHASE, SIZE, Run, facts_of, not_shown, of_wire, run_of
 from checker.facts.conductors.sheet import ampacity_sheet
 from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.derivation import Work as Derivation
@@ -60,6 +60,29 @@ def ampacity(wire: str) -> Derivation:
         return Derived(between(ends.least.value, most), unit="A", worksheet=sheet)
 
     return work
+
+
+def terminal_ampacity(context: Context, subject: Subject, _name: str) -> Derived:
+    """I = n x I_terminals, in the column of the terminals or of the insulation, whichever is lower: what the conductors
+    carry before surroundings and number take anything off. Never less than the ampacity that is worked out.
+    """
+    try:
+        tables = ampacity_tables(context.numbers)
+        run = run_of(context, facts_of(context, subject, PHASE), columns_of(tables))
+        least, most = (list(_at_terminals(run, tables, upper=upper)) for upper in (False, True))
+    except OutsideLimits as limit:
+        return no_answer(str(limit))
+    if not least or not most:
+        return no_answer("no table has an ampacity for such conductors")
+    return Derived(between(min(least), None if run.sets.high is None else max(most)), unit="A")
+
+
+def _at_terminals(run: Run, tables: AmpacityTables, *, upper: bool) -> Iterator[Fraction]:
+    for material, insulation, terminals in product(run.materials, run.insulations, run.columns):
+        column = tables.ampacities.column(material, min(terminals, insulation))
+        sizes = column.between(run.sizes.low, run.sizes.high)
+        if sizes:
+            yield column.ampacities[sizes[-1 if upper else 0]] * _sets(run, upper=upper)
 
 
 def ampacity_ends(run: Run, tables: AmpacityTables) -> TwoEnds:

@@ -8,6 +8,7 @@ from checker.facts.derivation import entry
 
 DERIVATIONS = (
     entry("ampacity", ("connection",), run.READS, ampacity.ampacity(run.PHASE)),
+    entry("terminal_ampacity", ("connection",), run.READS, ampacity.terminal_ampacity),
     entry("neutral_ampacity", ("connection",), (*run.READS[1:], run.NEUTRAL), ampacity.ampacity(run.NEUTRAL)),
     entry("current_carrying", ("connection",), raceway.COUNT_READS, raceway.conductors_that_carry),
     entry("raceway_fill", ("connection",), raceway.FILL_READS, raceway.fill),

@@ -23,11 +23,12 @@ HALF_RESISTANCE, HALF_REACTANCE = (
     "share-of-reactance-of-half-a-center-tapped-winding",
 )
 ZERO_SEQUENCE = "least-share-of-the-zero-sequence-impedance-of-a-transformer"
+LEAST_REACTANCE, SMALL_SET = "least-subtransient-reactance-of-a-small-set", "largest-small-set"
 LEAST_TESTED, GREATEST_TESTED = "least-tested-x-over-r", "greatest-tested-x-over-r"
 
 READS = (
     *(COLD, HOT, CLOSE, LEAST_IMPEDANCE, REACTANCE_TOLERANCE, MOTOR_MULTIPLE),
-    *(HALF_RESISTANCE, HALF_REACTANCE, ZERO_SEQUENCE, LEAST_TESTED, GREATEST_TESTED),
+    *(HALF_RESISTANCE, HALF_REACTANCE, ZERO_SEQUENCE, LEAST_REACTANCE, SMALL_SET, LEAST_TESTED, GREATEST_TESTED),
 )
 
 

@@ -205,28 +205,48 @@ def _assumptions(counted: Counted, most: Impedance | None) -> Iterator[str]:
         )
 
 
+@dataclass(frozen=True, slots=True)
+class SetNumbers:
+    """What a set drives into a fault (A): least and greatest between all phase conductors, and how many times that to
+    the neutral; by how much its reactance may be off, and the smallest that is believed where none is shown.
+    """
+
+    off: Fraction
+    believed: Fraction | None
+    least: Fraction
+    own: Fraction
+    factor: Fraction
+
+
+def _greatest_between_all(context: Context, sheet: _Sheet, numbers: SetNumbers) -> str:
+    """The lines up to the greatest current between all phase conductors; the letter of that."""
+    if numbers.believed is not None:
+        practice = "common practice, without a source; of small sets alone"
+        title = "smallest reactance of a small set"
+        smallest = sheet.step(title, "none is shown", f"{amount(numbers.believed * PERCENT)} %", "", practice)
+        return sheet.step("greatest between all phase conductors", f"1 / {smallest}", _kilo(numbers.own), "kA")
+    source = cited(context.numbers, REACTANCE_TOLERANCE)
+    tolerance = sheet.step("tolerance of a reactance", "", f"{amount(numbers.off * PERCENT)} %", "", source)
+    sheet.step("least between all phase conductors", f"1 / (2 x (1 + {tolerance}))", _kilo(numbers.least), "kA")
+    how = f"1 / (2 x (1 - {tolerance}))"
+    return sheet.step("greatest between all phase conductors", how, _kilo(numbers.own), "kA")
+
+
 def set_sheet(
     context: Context,
     subject: Subject,
     name: str,
     given: Sequence[str],
-    off: Fraction,
-    least: Fraction,
-    own: Fraction,
-    factor: Fraction,
+    numbers: SetNumbers,
 ) -> Worksheet:
-    """The greatest fault current of a set by its reactances."""
+    """The greatest fault current of a set by its reactances, or by the smallest that is believed of it."""
     sheet = _Sheet([])
     _list(context, sheet, subject, given)
-    source = cited(context.numbers, REACTANCE_TOLERANCE)
-    tolerance = sheet.step("tolerance of a reactance", "", f"{amount(off * PERCENT)} %", "", source)
-    sheet.step("least between all phase conductors", f"1 / (2 x (1 + {tolerance}))", _kilo(least), "kA")
-    most = sheet.step("greatest between all phase conductors", f"1 / (2 x (1 - {tolerance}))", _kilo(own), "kA")
-    if factor > 1:
-        how = f"at most {amount(factor)} x {most}"
-        sheet.step(
-            "greatest to the neutral", how, _kilo(own * factor), "kA", "sequence networks; coupled half windings"
-        )
+    most = _greatest_between_all(context, sheet, numbers)
+    if numbers.factor > 1:
+        how = f"at most {amount(numbers.factor)} x {most}"
+        greatest = _kilo(numbers.own * numbers.factor)
+        sheet.step("greatest to the neutral", how, greatest, "kA", "sequence networks; coupled half windings")
     limits = "At the terminals, symmetrical, neutral grounded solid, field as without load."
     return Worksheet(f"{subject.id}.{name}", "Fault current of a set", subject.id, tuple(sheet.lines), limits)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -14,11 +15,13 @@ from checker.facts.faults.numbers import (
     HALF_REACTANCE,
     HALF_RESISTANCE,
     LEAST_IMPEDANCE,
+    LEAST_REACTANCE,
     REACTANCE_TOLERANCE,
+    SMALL_SET,
     ZERO_SEQUENCE,
     share,
 )
-from checker.facts.faults.sheet import set_sheet, transformer_sheet
+from checker.facts.faults.sheet import SetNumbers, set_sheet, transformer_sheet
 from checker.facts.faults.starts import Start, kinds_of
 from checker.facts.known import Known, Origin
 from checker.site.model import Subject
@@ -63,19 +66,34 @@ def _ends(context: Context, subject: Subject, name: str) -> tuple[Fraction | Non
 
 def greatest_of_set(context: Context, subject: Subject, name: str) -> Derived:
     """I = rated current / x'' for the fault between all its phase conductors, the reactance off by its tolerance; up to
-    3 / (x'' + x2 + x0) of it, or twice it on a single phase, where a fault to the neutral may give more.
+    3 / (x'' + x2 + x0) of it, or twice it on a single phase, where a fault to the neutral may give more. Of a small set
+    whose reactance is not shown the smallest that is believed bounds it.
     """
     off = share(context.numbers, REACTANCE_TOLERANCE)
     (slow, fast), (small, large) = _ends(context, subject, RATED), _ends(context, subject, SUBTRANSIENT)
     if off is None or off >= 1:
         return Derived(between(0, None), unit="kA")
     least = slow * _between_all(large * (1 + off)) if slow is not None and large else Fraction(0)
-    if fast is None or not small:
+    believed = None if small else _smallest_believed(context, subject, fast)
+    smallest = small * (1 - off) if small else believed
+    if fast is None or not smallest:
         return Derived(between(rounded(least), None), unit="kA")
-    own = fast * _between_all(small * (1 - off))
-    factor = _to_neutral(context, subject, small)
-    sheet = set_sheet(context, subject, name, (RATED, SUBTRANSIENT, NEGATIVE, ZERO), off, least, own, factor)
+    own = fast * _between_all(smallest)
+    sequences = (NEGATIVE, ZERO) if small else ()
+    factor = _to_neutral(context, subject, small or smallest, sequences)
+    numbers = SetNumbers(off, believed, least, own, factor)
+    sheet = set_sheet(context, subject, name, (RATED, SUBTRANSIENT, *sequences), numbers)
     return Derived(between(rounded(least), rounded(own * factor)), unit="kA", worksheet=sheet)
+
+
+def _smallest_believed(context: Context, subject: Subject, amperes: Fraction | None) -> Fraction | None:
+    """The least subtransient reactance of a set of this rated current (A); None where the set may be no small one."""
+    least, most_kva = share(context.numbers, LEAST_REACTANCE), share(context.numbers, SMALL_SET)
+    (_, volts), (_, phases) = _ends(context, subject, "system.voltage"), _ends(context, subject, "system.phases")
+    if amperes is None or volts is None or most_kva is None:
+        return None
+    lines = Fraction(1) if phases is not None and phases < _THREE else ROOT_OF_THREE
+    return least if amperes * volts * lines <= most_kva else None
 
 
 def _between_all(reactance: Fraction) -> Fraction:
@@ -83,17 +101,18 @@ def _between_all(reactance: Fraction) -> Fraction:
     return times_rated(Fault.THREE_PHASE, reactance, reactance, Fraction(0))
 
 
-def _to_neutral(context: Context, subject: Subject, reactance: Fraction) -> Fraction:
+def _to_neutral(context: Context, subject: Subject, reactance: Fraction, sequences: Sequence[str]) -> Fraction:
     """How many times the current between all phase conductors a fault to the neutral draws at most, and one at least.
 
     Without a neutral there is none. The negative-sequence reactance is taken to be no less than the subtransient one
-    where it is not given, and the zero-sequence one to be nothing.
+    where it is not given, and the zero-sequence one to be nothing. Where the subtransient one is not given nobody is
+    asked for them, so ``sequences`` is empty.
     """
     if context.read(subject, "system.to_neutral").only_absent:
         return Fraction(1)
     _, phases = _ends(context, subject, "system.phases")
     fewest, _ = _ends(context, subject, "system.phases")
-    negative, zero = _ends(context, subject, NEGATIVE)[0], _ends(context, subject, ZERO)[0]
+    negative, zero = (_ends(context, subject, each)[0] for each in sequences) if sequences else (None, None)
     by_sequence = times_rated(Fault.LINE_AND_NEUTRAL, reactance, negative or reactance, zero or Fraction(0))
     factors = [Fraction(1)]
     if phases is None or phases >= _THREE:

@@ -24,7 +24,8 @@ NUMBERS = (SHARE,)
 
 BOARDS = ("panelboard", "switchboard")
 READS_OUTPUT = ("interactive", "rated_current")
-READS_SUM = (*READS_OUTPUT, "parallel_output", "overcurrent")
+READS_PROTECTION = ("overcurrent",)
+READS_SUM = (*READS_OUTPUT, "parallel_output", "bus_protection")
 READS_PLACE = ("interactive", "stands_on_bus")
 READS_SETTING = ("interactive", "bus_setting", "listed_as_power_control")
 
@@ -37,17 +38,29 @@ _Of = Callable[[Context, Sequence[Landing]], Possible]
 
 def parallel_output(context: Context, subject: Subject, _name: str) -> Derived:
     """Rated currents of the inverters beside the utility, added; absent where there is none."""
-    return _over_selections(context, subject, _output)
+    return over_selections(context, subject, _output)
 
 
 def place_of_parallel_sources(context: Context, subject: Subject, _name: str) -> Derived:
     """The end of the bus at which all of them land; elsewhere where they land at several places."""
-    return _over_selections(context, subject, _place)
+    return over_selections(context, subject, _place)
 
 
 def power_control_setting(context: Context, subject: Subject, _name: str) -> Derived:
     """The greatest setting of their power controls; absent where one has none that is listed."""
-    return _over_selections(context, subject, _setting)
+    return over_selections(context, subject, _setting)
+
+
+def bus_protection(context: Context, subject: Subject, _name: str) -> Derived:
+    """The smallest device on its normal line, its own main among them; absent where there is none. What a set lets
+    through on the other side of a switch is another sum.
+    """
+    drawing = context.drawing
+    entry = drawing.entry(subject.id)
+    own = None if entry is None else built_in_way(context, subject.id, entry)
+    ways = (*(() if own is None else (own,)), *devices_ahead(context, drawing.path(subject.id, entry)))
+    value = smallest([context.read(way, f"{DEVICE}.rated_current") for way in ways] or [ABSENT], skip_absent=True)
+    return Derived(value, reasons=value.undefined)
 
 
 def bus_sum(context: Context, subject: Subject, name: str) -> Derived:
@@ -61,7 +74,7 @@ def bus_sum(context: Context, subject: Subject, name: str) -> Derived:
         share = number_in_force(context.numbers, SHARE)
     except OutsideLimits as limit:
         return no_answer(str(limit))
-    protection = _protection(context, subject)
+    protection = context.read(subject, "bus_protection")
     if protection.only_absent:
         return no_answer(_NO_MAIN)
     there = output.present() or output
@@ -77,7 +90,8 @@ def bus_sum(context: Context, subject: Subject, name: str) -> Derived:
     return Derived(value, unit=BUS_SUM.unit, worksheet=sheet, reasons=value.undefined)
 
 
-def _over_selections(context: Context, subject: Subject, of: _Of) -> Derived:
+def over_selections(context: Context, subject: Subject, of: _Of) -> Derived:
+    """A fact of the inverters that run beside the utility, whichever of them do; absent where none does."""
     try:
         found = selections(context, subject)
     except TooManyUndecided:
@@ -115,17 +129,6 @@ def _listed_setting(context: Context, inverter: Subject) -> Possible:
     if listed is Truth.YES or setting.only_absent:
         return setting
     return ABSENT if listed is Truth.NO else setting.union(ABSENT)
-
-
-def _protection(context: Context, board: Subject) -> Possible:
-    """The smallest device on its normal line, its own main among them; absent where there is none. What a set lets
-    through on the other side of a switch is another sum.
-    """
-    drawing = context.drawing
-    entry = drawing.entry(board.id)
-    own = None if entry is None else built_in_way(context, board.id, entry)
-    ways = (*(() if own is None else (own,)), *devices_ahead(context, drawing.path(board.id, entry)))
-    return smallest([context.read(way, f"{DEVICE}.rated_current") for way in ways] or [ABSENT], skip_absent=True)
 
 
 def _lines(context: Context, board: Subject, protection: Possible, output: Possible, value: Possible) -> Iterator[Line]:

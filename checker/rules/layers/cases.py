@@ -8,7 +8,7 @@ from checker.catalog.model import Catalog
 from checker.rules.case_model import Case
 from checker.rules.cases import CaseRule, CaseRules, read_case_file
 from checker.rules.layers.stack import Stack
-from checker.rules.names_read import names_read_by
+from checker.rules.names_read import names_of_cases
 from checker.rules.outcomes import outcomes_of
 from checker.rules.pack_paths import CASES
 from checker.rules.vocabulary import Vocabulary
@@ -47,7 +47,7 @@ def _case_rule(stack: Stack, name: str, vocabulary: Vocabulary) -> CaseRule:
     usual = stack.usual_edition(name)
     return CaseRule(
         forms[-1],
-        names_read_by(forms),
+        names_of_cases(forms),
         frozenset().union(*(outcomes_of(each, vocabulary) for each in forms)),
         () if usual is None else (usual,),
         stack.editions(name),

@@ -1,0 +1,161 @@
+"""What would bring the sum of a bus down to what it bears: worked by numbers, so that no cure is told that is none."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+from itertools import product
+from math import prod
+
+from checker.catalog.names import MAIN_WAY
+from checker.engineering.calculation import Calculation, OutsideLimits
+from checker.engineering.parallel.bus import BUS_WANTED, MAIN_LEFT, OUTPUT_LEFT
+from checker.facts.derivation import Context, Derived, no_answer
+from checker.facts.numbers import number_in_force
+from checker.facts.overcurrent import DEVICE
+from checker.facts.parallel.bus import SHARE, over_selections
+from checker.facts.parallel.landing import Landing
+from checker.site.model import Subject
+from checker.values.arithmetic import total, where_absent
+from checker.values.possible import (
+    ABSENT,
+    ENUMERATION_LIMIT,
+    Possible,
+    Span,
+    merged_spans,
+    number,
+    one_of,
+    undefined,
+    union_of,
+)
+
+SHARE_AT_ENDS = "share-of-the-bus-with-sources-at-its-ends"
+WHOLE_BUS = Fraction(1)
+
+READS_MAIN = ("rated_current", "parallel_output")
+READS_OUTPUT = ("rated_current", "bus_protection", "parallel_output")
+READS_BUS = ("bus_sum",)
+READS_BREAKERS = ("overcurrent", "parallel_output")
+READS_LANDINGS = ("interactive", "stands_on_bus")
+NUMBERS = (SHARE_AT_ENDS,)
+"""The parameters that are read here."""
+
+_PLACE, _ELSEWHERE = "stands_on_bus", "elsewhere"
+_TOO_MANY_PLACES = "of too many inverters it is open where they land"
+
+_ByShare = Callable[[Fraction], Derived]
+
+
+def main_wherever_they_land(context: Context, subject: Subject, _name: str) -> Derived:
+    """I = bus - share x output; absent where no inverter is beside the utility, and where no main is left."""
+    return _main_left(context, subject, WHOLE_BUS)
+
+
+def main_opposite_the_inverters(context: Context, subject: Subject, _name: str) -> Derived:
+    """I = allowed x bus - share x output, with what the edition in force allows where they land opposite to it."""
+    return _with_the_share_at_ends(context, lambda allowed: _main_left(context, subject, allowed))
+
+
+def output_that_may_stay(context: Context, subject: Subject, _name: str) -> Derived:
+    """I = (bus - main) / share; absent where no inverter is beside the utility, and where nothing is left for one."""
+    inputs = {"bus": context.read(subject, "rated_current"), "protection": context.read(subject, "bus_protection")}
+    return _beside_inverters(context, subject, OUTPUT_LEFT, inputs)
+
+
+def bus_opposite_the_inverters(context: Context, subject: Subject, _name: str) -> Derived:
+    """I = sum / allowed, up to whole amperes: the bus that would do with every inverter opposite to the main."""
+
+    def wanted(allowed: Fraction) -> Derived:
+        together = context.read(subject, "bus_sum")
+        if together.only_absent:
+            return Derived(ABSENT)
+        there = together.present() or together
+        return _told(BUS_WANTED, BUS_WANTED.over({"sum": there, "allowed": number(allowed)}), together.absent)
+
+    return _with_the_share_at_ends(context, wanted)
+
+
+def breakers_drawn(context: Context, subject: Subject, _name: str) -> Derived:
+    """Ratings of the devices in its ways, the main left out: of those that are drawn, so that there may be more."""
+    if context.read(subject, "parallel_output").only_absent:
+        return Derived(ABSENT)
+    ways = [
+        each
+        for each in context.site.things
+        if each.type == "way" and each.id.rpartition("/")[0] == subject.id and each.id.rpartition("/")[2] != MAIN_WAY
+    ]
+    ratings = (context.read(way, f"{DEVICE}.rated_current") for way in ways)
+    value = total([number(0), *(where_absent(each, Fraction(0)) for each in ratings)])
+    return Derived(value, unit="A", reasons=value.undefined)
+
+
+def landings(context: Context, subject: Subject, _name: str) -> Derived:
+    """Each inverter with the way by which it comes onto the bus, and where that stands."""
+    return over_selections(context, subject, _landings)
+
+
+def _landings(context: Context, chosen: Sequence[Landing]) -> Possible:
+    """The words for every choice of places that is possible; of a line without a way nobody says where it lands."""
+    ways = dict.fromkeys((each.inverter, each.way) for each in chosen)
+    places = [_places(context, way) for _, way in ways]
+    if prod(map(len, places)) > ENUMERATION_LIMIT:
+        return undefined(_TOO_MANY_PLACES)
+    return one_of(
+        "; ".join(_landing_words(*at, words) for at, words in zip(ways, each, strict=True)) for each in product(*places)
+    )
+
+
+def _places(context: Context, way: Subject | None) -> tuple[str, ...]:
+    words = context.catalog.facts[_PLACE].choices
+    atoms = () if way is None else (str(each) for each in context.read(way, _PLACE).atoms)
+    return tuple(sorted(words[each] for each in atoms)) or (words[_ELSEWHERE],)
+
+
+def _landing_words(inverter: Subject, way: Subject | None, place: str) -> str:
+    return f"{inverter}, {place}" if way is None else f"{inverter} by {way}, {place}"
+
+
+def _main_left(context: Context, subject: Subject, allowed: Fraction) -> Derived:
+    inputs = {"bus": context.read(subject, "rated_current"), "allowed": number(allowed)}
+    return _beside_inverters(context, subject, MAIN_LEFT, inputs)
+
+
+def _beside_inverters(
+    context: Context, subject: Subject, calculation: Calculation, inputs: dict[str, Possible]
+) -> Derived:
+    """A calculation with the share that counts and, where it takes it, the output of the inverters."""
+    output = context.read(subject, "parallel_output")
+    if output.only_absent:
+        return Derived(ABSENT)
+    try:
+        share = number_in_force(context.numbers, SHARE)
+    except OutsideLimits as limit:
+        return no_answer(str(limit))
+    everything = {**inputs, "share": number(share), "output": output.present() or output}
+    value = calculation.over({each.name: everything[each.name] for each in calculation.inputs})
+    return _told(calculation, _what_is_left(value), output.absent)
+
+
+def _what_is_left(value: Possible) -> Possible:
+    """Absent in place of everything that is not more than nothing."""
+    kept, is_lost = [], False
+    for span in value.spans:
+        reaches_down = span.low is None or span.low <= 0
+        is_lost = is_lost or reaches_down
+        if span.high is None or span.high > 0:
+            kept.append(Span(Fraction(0), span.high, True, span.high_open) if reaches_down else span)
+    nothing = [ABSENT] if is_lost else []
+    something = [Possible(spans=merged_spans(kept), undefined=value.undefined)] if kept or value.undefined else []
+    return union_of([*something, *nothing])
+
+
+def _told(calculation: Calculation, value: Possible, may_be_absent: bool) -> Derived:
+    value = value.union(ABSENT) if may_be_absent else value
+    return Derived(value, unit=calculation.unit, reasons=value.undefined)
+
+
+def _with_the_share_at_ends(context: Context, work: _ByShare) -> Derived:
+    try:
+        return work(number_in_force(context.numbers, SHARE_AT_ENDS))
+    except OutsideLimits as limit:
+        return no_answer(str(limit))
