@@ -8,13 +8,14 @@ import typer
 
 from checker.cli import asking
 from checker.cli.asking import SKIP, STOP, UNDO, WHY
-from checker.report.asked import choice_text, part_text, plain_text
+from checker.report.asked import answer_lines, choice_text, part_text, plain_text
 from checker.report.safe import harmless
 from checker.tasks.drafting.yaml_text import quoted
-from checker.tasks.questions.answers import answer_words, meant, words_by_typing
+from checker.tasks.questions.answers import answer_words, meant, understood, words_by_typing
 from checker.tasks.questions.asked import Question
 from checker.tasks.questions.entries import NAME, Form, Part, What, candidates, part_question, rating_words
 from checker.tasks.questions.session import Session
+from checker.tasks.questions.trade_words import plain
 from checker.tasks.questions.writing import yaml_of
 from checker.values.problems import Unreadable
 from checker.values.refusals import NotationError
@@ -56,6 +57,7 @@ def _what(form: Form) -> What | None:
         return None
     titles = {each.word: each.title for each in form.whats}
     known = words_by_typing(titles, may_count=True)
+    known |= {plain(each): what.word for what in form.whats for each in what.also}
     say("   What is it?")
     say(choice_text(titles))
     while True:
@@ -67,6 +69,7 @@ def _what(form: Form) -> What | None:
         if word is not None:
             return next(each for each in form.whats if each.word == word)
         say("That is none of the choices. Type a letter, or the words.")
+        say(choice_text(titles))
 
 
 def _value(session: Session, form: Form, part: Part, what: What | None) -> str | None:
@@ -85,12 +88,18 @@ def _value(session: Session, form: Form, part: Part, what: What | None) -> str |
         if typed == SKIP:
             return quoted(what.title.split(",")[0]) if what is not None and part.fact == NAME else None
         try:
-            return yaml_of(fact, session.readable(found, answer_words(found, rating_words(typed, fact, what))))
+            rating = rating_words(typed, fact, what)
+            words = session.readable(found, answer_words(found, rating))
+            if taken := understood(found, typed, words):
+                say(plain_text(f"   {taken}"))
+            return yaml_of(fact, words)
         except Unreadable as error:
             for line in told(error):
                 say(line)
+            say("\n".join(answer_lines(found)))
         except NotationError as error:
             say(f"{error.sentence} {error.remedy}")
+            say("\n".join(answer_lines(found)))
 
 
 def _typed() -> str:

@@ -7,12 +7,14 @@ from typing import TYPE_CHECKING
 
 import typer
 
+from checker.catalog.model import ValueType
 from checker.cli import console
-from checker.cli.asking import SKIP, STOP, UNDO, WHY, typed_line
+from checker.cli.asking import SKIP, STOP, UNDO, WHY, as_date, typed_line
 from checker.cli.entering import entered, told
 from checker.cli.site_files import site_file
 from checker.facts.known import Ask
 from checker.report.asked import (
+    answer_lines,
     by_hand_text,
     papers_words,
     part_text,
@@ -24,7 +26,7 @@ from checker.report.asked import (
 from checker.report.exit_status import COULD_NOT_RUN, SETTLED
 from checker.report.safe import harmless
 from checker.report.words import counted
-from checker.tasks.questions.answers import known_words, meant
+from checker.tasks.questions.answers import answer_words, known_words, meant, understood
 from checker.tasks.questions.asked import ADD, YES, Question
 from checker.tasks.questions.entries import Form, form_of
 from checker.tasks.questions.session import Session
@@ -135,11 +137,18 @@ def _undone(session: Session) -> bool:
 
 def _answered(session: Session, question: Question, typed: str) -> bool:
     """Whether the answer was read and written; what stands in the way is said."""
+    if question.fact is not None and question.fact.type is ValueType.DATE:
+        typed = as_date(typed)
     try:
+        taken = understood(question, typed, answer_words(question, typed))
         also = session.answer(question, typed)
     except Unreadable as error:
         _tell(error)
+        for line in answer_lines(question):
+            _say(line)
         return False
+    if taken:
+        _say(plain_text(taken))
     if also:
         _say(f"The same was written for {', '.join(also)}.")
     return True

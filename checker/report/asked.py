@@ -10,7 +10,7 @@ from checker.report.safe import harmless
 from checker.report.words import LOCAL_PRACTICE, PRACTICE, citation_text, counted
 from checker.rules.model import Basis
 from checker.site.model import SITE
-from checker.tasks.questions.answers import letters
+from checker.tasks.questions.answers import labels
 from checker.tasks.questions.asked import Question
 from checker.tasks.questions.choosing import Next
 from checker.tasks.questions.waiting import Waiting
@@ -84,14 +84,14 @@ def found_on_words(question: Question) -> str:
 
 def choice_lines(question: Question) -> Iterator[str]:
     """The choices with their letters."""
-    for letter, choice in zip(letters(len(question.choices)), question.choices, strict=True):
+    for letter, choice in zip(labels([each.word for each in question.choices]), question.choices, strict=True):
         meaning = f": {choice.title}" if choice.title else ""
         yield from _wrapped(f"{_INDENT}{letter}  ", f"{choice.word.replace('_', ' ')}{meaning}")
 
 
 def choice_text(titles: Mapping[str, str]) -> str:
     """Words with their letters and what they mean."""
-    lettered = zip(letters(len(titles)), titles.items(), strict=True)
+    lettered = zip(labels(titles), titles.items(), strict=True)
     lines = (
         _wrapped(f"{_INDENT}{letter}  ", f"{word.replace('_', ' ')}: {title}") for letter, (word, title) in lettered
     )

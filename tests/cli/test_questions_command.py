@@ -96,6 +96,7 @@ def test_an_answer_that_cannot_be_read_says_so_and_asks_again(typed: str, said: 
     before = job.read_bytes()
     told = answers(typed)
     assert said in told
+    assert len(re.findall(r"^   a  yes$", told, re.MULTILINE)) == 2  # the choices are repeated
     assert job.read_bytes() == before
 
 

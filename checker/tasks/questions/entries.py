@@ -24,12 +24,15 @@ NAME, RATING = "name", "load_power"
 
 @dataclass(frozen=True, slots=True)
 class What:
-    """A word by which a person calls it, with the facts that it stands for; of what only heats, W and VA are one."""
+    """A word by which a person calls it, with the facts that it stands for, and other words for it; of what only heats,
+    W and VA are one.
+    """
 
     word: str
     title: str
     facts: Mapping[str, str]
     heats: bool
+    also: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +75,9 @@ def _form(name: str, node: MappingNode) -> Form:
 
 def _what(word: str, node: MappingNode) -> What:
     facts = {entry.key: nodes.text(entry.value) for entry in nodes.entries(node.get("facts"))}
-    return What(word, nodes.text(node.get("title")), facts, node.get("heats") is not None)
+    return What(
+        word, nodes.text(node.get("title")), facts, node.get("heats") is not None, nodes.texts(node.get("also"))
+    )
 
 
 def _part(node: MappingNode) -> Part:
