@@ -16,7 +16,7 @@ from checker.tasks.questions.answers import answer_words
 from checker.tasks.questions.asked import NO, YES, Question
 from checker.tasks.questions.choosing import Next, next_question, questions
 from checker.tasks.questions.entries import Form, tag_of
-from checker.tasks.questions.known_first import place_among_the_first
+from checker.tasks.questions.known_first import turn_of
 from checker.tasks.questions.left_out import keep_skipped, name_of, skipped_before
 from checker.tasks.questions.waiting import Open, open_of
 from checker.tasks.questions.writing import with_closed, with_fact, with_listed, with_piece, yaml_of
@@ -75,7 +75,7 @@ class Session:
     def only_papers(self, found: Next) -> bool:
         """Whether nothing that is read on site settles anything more, so that papers are asked for."""
         leaf = found.question.leaf
-        return not found.question.is_on_site and place_among_the_first(leaf) is None
+        return not found.question.is_on_site and turn_of(leaf) is None
 
     @property
     def papers(self) -> tuple[str, ...]:
