@@ -92,31 +92,32 @@ def _one(session: Session, found: Next) -> int | None:
         elif word == UNDO:
             if _undone(session):
                 return -1
-        elif typed and _done(session, found.question, typed):
+        elif typed and _done(session, found.question, typed, why_text(found)):
             return 1
 
 
-def _done(session: Session, question: Question, typed: str) -> bool:
+def _done(session: Session, question: Question, typed: str, why: str = "") -> bool:
     """Whether the question is settled by what was typed: answered, or what it found missing drawn."""
     leaf = question.leaf
     words = known_words(question) if leaf.ask is not Ask.FACT else {}
     meant_word = meant(typed, words)
     form = form_of(question)
     if leaf.ask is Ask.EXISTS and meant_word == YES and form is not None:
-        return entered(session, question, form)
+        return _listed(session, question, form, why)
     if leaf.ask is Ask.MORE and meant_word == ADD:
-        return _listed(session, question, form)
+        return _listed(session, question, form, why)
     return _answered(session, question, typed)
 
 
-def _listed(session: Session, question: Question, form: Form | None) -> bool:
-    """List one thing, and ask the same again: whether there are others."""
+def _listed(session: Session, question: Question, form: Form | None, why: str) -> bool:
+    """List or draw one thing, and ask the same again: whether there are others."""
     if form is None:
         _say(by_hand_text(question, session.job.catalog))
         session.skip(question)
         return True
-    if entered(session, question, form):
-        _say(plain_text(f"Listed so far: {', '.join(session.listed(question))}."))
+    if entered(session, question, form, why):
+        verb = "Drawn" if question.leaf.ask is Ask.EXISTS else "Listed"
+        _say(plain_text(f"{verb} so far: {', '.join(session.listed(question))}."))
     _say(part_text(question))
     return False
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from textwrap import wrap
 
-from checker.catalog.model import Catalog
+from checker.catalog.model import Catalog, Fact
 from checker.report.safe import harmless
 from checker.report.words import LOCAL_PRACTICE, PRACTICE, citation_text, counted
 from checker.rules.model import Basis
@@ -32,6 +32,13 @@ def question_text(found: Next, number: int) -> str:
 def part_text(question: Question) -> str:
     """A question without a number, about something that is being listed or drawn."""
     return "\n".join([*_wrapped(_INDENT, question.sentence), *answer_lines(question)])
+
+
+def part_why_text(fact: Fact) -> str:
+    """What a fact is that is asked of something that is being listed or drawn, and where it is found."""
+    found = f" Usually on the {fact.found_on}." if fact.found_on and fact.found_on != "site" else ""
+    means = f": {fact.means}" if fact.means else "."
+    return "\n".join(_wrapped(_INDENT, f"{fact.title[:1].upper()}{fact.title[1:]}{means}{found}"))
 
 
 def answer_lines(question: Question) -> Iterator[str]:

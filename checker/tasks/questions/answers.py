@@ -115,7 +115,7 @@ def understood(question: Question, typed: str, words: tuple[str, ...]) -> str:
     if plain(", ".join(words)) == plain(typed):
         return ""
     titles = {choice.word: choice.title for choice in question.choices}
-    shown = ", ".join(titles.get(each) or each.replace("_", " ") for each in words)
+    shown = ", ".join((titles.get(each) if each != NONE else "") or each.replace("_", " ") for each in words)
     said = f"Taken as {shown}."
     cable = without_cable(typed)[1] if question.fact is not None and question.fact.reads == _CONDUCTOR else ""
     return f"{said} {cable} names the cable and not the insulation, which stays open." if cable else said

@@ -114,12 +114,14 @@ class Session:
             after = with_listed(before, form.name, facts) if is_listed else with_piece(before, tag, form.name, facts)
         except (CannotEdit, ValueError):
             raise self._not_written(question.leaf) from None
-        self._write(_Step(question.leaf, before, after, stays_open=is_listed))
+        self._write(_Step(question.leaf, before, after, stays_open=True))
         return tag
 
     def listed(self, question: Question) -> tuple[str, ...]:
-        """The names, or else the ids, of what the list of a question holds."""
+        """The names, or else the ids, of what the list of a question holds; the tags of the pieces of its kind."""
         site = self._job.site
+        if question.leaf.ask is Ask.EXISTS:
+            return tuple(tag for tag, piece in site.pieces.items() if piece.type == question.leaf.name)
         found = []
         for member in site.members(question.leaf.name, question.leaf.subject.id).members:
             name = site.stated(member, "name")
