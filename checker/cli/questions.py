@@ -41,6 +41,7 @@ def ask_questions(site: Path, overrides: Overrides) -> int:
     """Ask until nothing is left or the person stops: 0, or 2 where the site cannot be read."""
     try:
         path = site_file(site)
+        console.at_work(f"Reading the rules and {path.as_posix()}.")
         session = Session(path, Library.shipped(), overrides)
         _say(plain_text(waiting_words(session.waiting, session.later)))
         _say(plain_text(f"Each answer is written into {path.as_posix()} at once."))
@@ -127,11 +128,13 @@ _UNKNOWN = "unknown"
 
 def _undone(session: Session) -> bool:
     try:
-        if session.undo():
-            return True
+        taken_back = session.undo()
     except Unreadable as error:
         _tell(error)
         return False
+    if taken_back is not None:
+        _say(plain_text(f"Taken back: {taken_back}"))
+        return True
     _say("There is no answer to take back: what was answered in an earlier run stands in the file, change it there.")
     return False
 

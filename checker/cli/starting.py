@@ -31,6 +31,7 @@ def begin(folder: Path, given: Mapping[str, str], town: Path | None = None) -> i
     """Write the site file: 0, or 2 where it cannot be written. What is given is not asked; ``town`` is the folder of
     the profile, where it is named.
     """
+    console.at_work("Reading the rules.")
     library = Library.shipped()
     place = Place(folder, library, town)
     try:

@@ -84,7 +84,7 @@ def test_the_current_of_a_breaker_is_not_what_a_charger_draws(
     """A device for load that lasts has a quarter more than the load (NFPA 70 210.20(A), 215.3, 625.41): behind 50 A not
     more than 40 A, 9.6 kVA at 240 V.
     """
-    answer(LOADS, "add", "charger", "Charger", "50 A", "50 amps at 240", "50 A at 240 V", "breaker", "no")
+    answer(LOADS, "add", "charger", "Charger", "50 A", "50 amps at 240", "breaker", "no")
     told = capsys.readouterr().out
     assert "50 A alone gives no rating: it takes the volts as well." in told
     assert "Is 50 A at 240 V the current of the load itself, or its breaker?" in told
@@ -144,8 +144,9 @@ def test_a_list_of_loads_that_holds_none_is_never_complete(
 
 def test_an_entry_is_taken_back(house: Path, answer: Type, session: Session) -> None:
     answer(LOADS, "add", "dryer", "Dryer", "5 kVA", "no")
-    assert session.undo()
+    assert session.undo() == "Dryer, which was entered."
     assert house.read_text(encoding="utf-8") == HOUSE
+    assert session.undo() is None
 
 
 @pytest.mark.parametrize(

@@ -78,6 +78,7 @@ def test_undo_gives_the_file_back_byte_for_byte_and_asks_again(job: Path, answer
     assert job.read_bytes() == before
     assert told.count(FIRST) == 2
     assert told.count("There is no answer to take back: ") == 1
+    assert re.search(r"Taken back: no, to: Is this so of the line from ATS1 to SUB: raceway or armor", told)
 
 
 @pytest.mark.usefixtures("job")
@@ -165,6 +166,7 @@ def _until(terminal: int, mark: bytes) -> bytes:
 def test_questions_are_driven_line_by_line_and_a_kill_in_between_loses_nothing(job: Path) -> None:
     with _on_a_terminal(job) as (terminal, process):
         told = _until(terminal, b"> ")
+        assert told.startswith(b"Reading the rules and site.yaml.")
         assert FIRST.encode() in told
         assert b"\x1b" not in told
         os.write(terminal, b"no\n")

@@ -50,6 +50,18 @@ def question(kind: str, name: str, words: str = "GEN1 (generator)") -> Question:
             'a number from 0 to 1, or a range as "0.8 to 0.9"',
         ),
         (
+            "site",
+            "small_appliance_circuits",
+            "Way 1 of GEN1: how many circuits for small appliances?",
+            "a whole number",
+        ),
+        (
+            "load",
+            "priority",
+            "Way 1 of GEN1: what is the place in the order in which load management puts loads on?",
+            "a whole number",
+        ),
+        (
             "generator",
             "rated_power.natural_gas",
             "Way 1 of GEN1: what is the rated power on natural gas?",

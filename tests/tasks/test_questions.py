@@ -235,6 +235,23 @@ def test_loads_are_asked_before_any_paper(library: Library, tmp_path: Path) -> N
     assert found.question.leaf == Leaf(SITE, "floor_area")
 
 
+def test_what_the_program_works_out_itself_is_asked_last(library: Library, tmp_path: Path) -> None:
+    """The letter of the utility is none of it, though the program bounds the fault current where there is none."""
+    wanted = Wanted("whole_house", "A house", "existing", "nec-2023", "2024-03-14", "service_disconnect", "optional")
+    state = open_of(job_of(write_starter(wanted, Place(tmp_path, library)), library, Overrides()))
+    everything = [question for question, _ in questions(state)]
+    worked_out = {question.leaf for question in everything if question.is_worked_out}
+    assert Leaf(Subject("generator", "GEN1"), "capacity") in worked_out
+    assert not {leaf.name for leaf in worked_out} & {"available_fault_current", "neutral_bond", "greatest_current"}
+    left = {question.leaf for question in everything} - worked_out
+    one_left = next_question(state, frozenset(left - {max(left, key=lambda leaf: leaf.order)}), {})
+    assert one_left is not None
+    assert one_left.question.leaf not in worked_out
+    found = next_question(state, frozenset(left), {})
+    assert found is not None
+    assert found.question.leaf in worked_out
+
+
 def test_what_is_asked_in_a_turn_is_of_the_catalog() -> None:
     for turn in Turn:
         for name, kind in listed(turn):

@@ -66,10 +66,15 @@ def next_question(state: Open, aside: frozenset[Leaf], tried: dict[Leaf, Next]) 
 
 
 def _last(state: Open, promising: list[_Candidate], tried: dict[Leaf, Next]) -> Next | None:
-    """A paper that settles anything, or else what is seen on site and settles nothing by itself."""
-    on_paper = _best(state, [each for each in promising if not each.question.is_on_site][:LOOKED_AT], tried)
+    """A paper that settles anything, or else what is seen on site and settles nothing by itself, or else any paper;
+    last the figures that the program works out itself of the others.
+    """
+    papers = [each for each in promising if not each.question.is_on_site]
+    read = _best(state, [each for each in papers if not each.question.is_worked_out][:LOOKED_AT], tried)
+    if read is not None and read.most > 0:
+        return read
     on_site = _best(state, _on_site(promising)[:LOOKED_AT], tried)
-    return on_paper if on_site is None or (on_paper is not None and on_paper.most > 0) else on_site
+    return on_site or read or _best(state, papers[:LOOKED_AT], tried)
 
 
 def _on_site(promising: list[_Candidate]) -> list[_Candidate]:

@@ -161,7 +161,7 @@ def tag_of(form: Form, site: Site) -> str:
 # --- ratings ---------------------------------------------------------------------------------------------------------
 
 _CURRENT = re.compile(
-    r"(?P<amps>[0-9.,]+)\s*-?\s*a(?:mps?|mperes?)?(?:\s*(?:at|@|,|x)?\s*(?P<volts>[0-9.,]+)\s*v(?:olts?)?)?",
+    r"(?P<amps>[0-9.,]+)\s*-?\s*a(?:mps?|mperes?)?(?:\s*(?:(?:at|@|,|x)\s*(?P<at>[0-9.,]+)(?:\s*v(?:olts?)?)?|(?P<volts>[0-9.,]+)\s*v(?:olts?)?))?",
     re.IGNORECASE,
 )
 _WATTS = re.compile(r"(?P<number>[0-9.,]+)\s*(?P<kilo>k?)w(?:atts?)?", re.IGNORECASE)
@@ -186,7 +186,8 @@ def current_of(typed: str, fact: Fact) -> Current | None:
     found = _CURRENT.fullmatch(typed.strip()) if fact.quantity == _APPARENT_POWER else None
     if found is None:
         return None
-    return Current(_number(found["amps"]), None if found["volts"] is None else _number(found["volts"]))
+    volts = found["at"] or found["volts"]
+    return Current(_number(found["amps"]), None if volts is None else _number(volts))
 
 
 def power_words(current: Current) -> str:
