@@ -202,6 +202,17 @@ def test_the_class_of_the_only_switch_of_a_set_is_that_of_the_set(house: Path, a
     assert house.read_text(encoding="utf-8") == HOUSE
 
 
+def test_a_breaker_is_written_with_the_poles_that_are_said_with_it(
+    house: Path, answer: Type, session: Session, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert answer(Leaf(Subject("way", "GEN1/1"), "overcurrent"), "100A 2 pole")
+    assert "Taken as 100A with 2 poles." in capsys.readouterr().out
+    text = house.read_text(encoding="utf-8")
+    assert 'ways: {1: {overcurrent: {rated_current: "100A", poles: 2}}}' in text
+    assert session.undo()
+    assert house.read_text(encoding="utf-8") == HOUSE
+
+
 def test_what_was_left_out_comes_last_in_the_next_run(
     house: Path, session: Session, library: Library, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

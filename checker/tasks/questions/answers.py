@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from string import ascii_lowercase
 
 from checker.catalog.model import ValueType
@@ -11,11 +11,13 @@ from checker.tasks.questions.asked import NO, NONE, Question
 from checker.tasks.questions.trade_words import (
     TradeWords,
     plain,
+    rating_and_poles,
     trade_words,
     voltages_first,
     without_cable,
     without_dropped,
 )
+from checker.values.conductors import is_insulation
 from checker.values.dates import read_date_as_typed
 from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
@@ -46,7 +48,19 @@ def answer_words(question: Question, typed: str) -> tuple[str, ...]:
         raise Unreadable([Problem("Nothing was typed.", None, "Type an answer, or skip.")])
     if fact is None or (question.choices and not question.kind_of_answer):
         _refuse_others(words, question, known)
+    if fact is not None and fact.name.endswith(_INSULATION):
+        _refuse_no_insulation(words)
     return words
+
+
+_INSULATION = ".insulation"
+
+
+def _refuse_no_insulation(words: Iterable[str]) -> None:
+    for word in words:
+        if not is_insulation(word):
+            sentence = f"{word} is no type of insulation that is known here."
+            raise Unreadable([Problem(sentence, None, "Type the letters of its print, as THWN-2, or skip.")])
 
 
 def _word(typed: str, question: Question, known: Mapping[str, str]) -> str:
@@ -101,6 +115,8 @@ def _as_it_is_read(typed: str, words: TradeWords, question: Question) -> str:
         return without_cable(typed)[0]
     if reads == _SYSTEM:
         return voltages_first(typed)
+    if poles_of(question, typed):
+        typed = rating_and_poles(typed)[0]
     number = without_dropped(plain(typed), words) if words.drop else typed
     if not _BARE_NUMBER(number):
         return typed
@@ -110,6 +126,18 @@ def _as_it_is_read(typed: str, words: TradeWords, question: Question) -> str:
 _CONDUCTOR, _SYSTEM = "conductor", "voltage_system"
 
 
+def poles_of(question: Question, typed: str) -> str:
+    """The number of poles that an answer about a device gives beside its rating; empty where it gives none."""
+    fact = question.fact
+    if fact is None or fact.short_for is None or POLES not in fact.parts:
+        return ""
+    return rating_and_poles(typed)[1]
+
+
+POLES = "poles"
+"""The part of a device that is often said together with its rating."""
+
+
 def understood(question: Question, typed: str, words: tuple[str, ...]) -> str:
     """What was taken, in a sentence, where it is not what was typed; empty where it is."""
     if plain(", ".join(words)) == plain(typed):
@@ -117,6 +145,8 @@ def understood(question: Question, typed: str, words: tuple[str, ...]) -> str:
     titles = {choice.word: choice.title for choice in question.choices}
     shown = ", ".join((titles.get(each) if each != NONE else "") or each.replace("_", " ") for each in words)
     said = f"Taken as {shown}."
+    if poles := poles_of(question, typed):
+        return f"Taken as {shown} with {poles} {'pole' if poles == '1' else 'poles'}."
     cable = without_cable(typed)[1] if question.fact is not None and question.fact.reads == _CONDUCTOR else ""
     return f"{said} {cable} names the cable and not the insulation, which stays open." if cable else said
 

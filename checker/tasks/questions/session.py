@@ -12,7 +12,7 @@ from checker.files.editing import CannotEdit
 from checker.files.strict_yaml import read_bytes
 from checker.files.written import put_in_place
 from checker.findings.review import Job, view_of_job
-from checker.tasks.questions.answers import answer_words
+from checker.tasks.questions.answers import POLES, answer_words, poles_of
 from checker.tasks.questions.asked import NO, YES, Question
 from checker.tasks.questions.choosing import Next, next_question, questions
 from checker.tasks.questions.entries import NAME, Form, tag_of
@@ -185,7 +185,10 @@ class Session:
         try:
             if leaf.ask is Ask.FACT:
                 assert question.fact is not None
-                return with_fact(before, site, self._job.catalog, leaf, yaml_of(question.fact, words))
+                after = with_fact(before, site, self._job.catalog, leaf, yaml_of(question.fact, words))
+                poles = poles_of(question, typed)
+                part = Leaf(leaf.subject, f"{leaf.name}.{POLES}")
+                return with_fact(after, site, self._job.catalog, part, poles) if poles else after
             if words == (YES if leaf.ask is Ask.MORE else NO,):
                 self._refuse_empty(leaf)
                 return with_closed(before, leaf)

@@ -72,6 +72,17 @@ _VOLTAGES = re.compile(r"\b[0-9]{2,5}\s*Y?\s*/\s*[0-9]{2,5}(?:\s*V(?:olts?)?\b)?
 _NUMBER_AND_WORD = re.compile(r"(?<=[0-9])[\s-]*(?=[a-z]+$)")
 
 
+_RATING_THEN_POLES = re.compile(r"(?P<rating>.*[0-9a-z])[\s,/-]+(?P<poles>[1-4])[\s-]*p(?:oles?)?", re.IGNORECASE)
+_POLES_THEN_RATING = re.compile(r"(?P<poles>[1-4])[\s-]*p(?:oles?)?[\s,/-]*(?P<rating>[0-9].*)", re.IGNORECASE)
+
+
+def rating_and_poles(typed: str) -> tuple[str, str]:
+    """The rating of a device and its number of poles, as in 100 A 2 pole or 2P 100 A; no poles where none are said."""
+    said = typed.strip()
+    found = _POLES_THEN_RATING.fullmatch(said) or _RATING_THEN_POLES.fullmatch(said)
+    return (typed, "") if found is None else (found["rating"], found["poles"])
+
+
 def plain(word: str) -> str:
     """Small letters, single spaces."""
     return " ".join(word.replace("_", " ").casefold().split())
