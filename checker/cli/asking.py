@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from datetime import date
 from string import ascii_lowercase
 
 import typer
 
 from checker.report.safe import harmless
 from checker.tasks.questions.answers import meant, words_by_typing
+from checker.tasks.questions.trade_words import TradeWords, plain
 from checker.values.notation import nearest
 from checker.values.problems import Unreadable
 from checker.values.refusals import NotationError
@@ -28,6 +30,16 @@ def typed_line() -> str | None:
         return str(typer.prompt("", prompt_suffix="> ", default="", show_default=False)).strip()
     except typer.Abort:
         return None
+
+
+def as_date(typed: str) -> str:
+    """The date of today where somebody types today; everything else as it is."""
+    if typed.strip().casefold() != _TODAY:
+        return typed
+    return date.today().isoformat()  # noqa: DTZ011, TID251  the person says so; it is written as a date
+
+
+_TODAY = "today"
 
 
 class Again(Exception):
@@ -70,9 +82,10 @@ class Asker:
         *,
         optional: bool = False,
         other: Callable[[str], str | None] = lambda _: None,
+        said: TradeWords | None = None,
     ) -> str:
-        """One of several words, each with what it means. What is typed is a letter, a word, what a word means, or what
-        ``other`` takes for an answer.
+        """One of several words, each with what it means. What is typed is a letter, a word, what a word means, what the
+        trade says for it, or what ``other`` takes for an answer.
         """
         letters = dict(zip(_letters(), choices, strict=False))
         lines = [
@@ -82,7 +95,12 @@ class Asker:
         self._say(f"{self._place + 1}. {question}{hint}{_below(lines)}")
 
         def check(typed: str) -> str:
-            word = other(typed) or meant(typed, words_by_typing(choices, may_count=True))
+            known = words_by_typing(choices, may_count=True)
+            if said is not None:
+                if (answers_else := said.no_answer.get(plain(typed))) is not None:
+                    raise NotationError(answers_else, f"Type a letter or the words.{_below(lines)}")
+                known |= {plain(each): word for word in choices for each in said.says.get(word, ())}
+            word = other(typed) or meant(typed, known)
             return word or _meant(typed, letters, choices, lines)
 
         return self._until_good(why, check, optional=optional)

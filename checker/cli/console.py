@@ -70,6 +70,14 @@ def say(text: str) -> None:
         _drop(sys.stderr)
 
 
+def at_work(text: str) -> None:
+    """One plain line to a person on a terminal before something takes a while, which a serial line and a screen reader
+    take as well; nothing where standard error is no terminal.
+    """
+    if sys.stderr is not None and sys.stderr.isatty():
+        say(text)
+
+
 class Progress:
     """One line on a terminal that says how far long work is, written over and over, and gone before anything else is
     printed. Nothing at all where standard error is no terminal.

@@ -2,19 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 import typer
 
+from checker.catalog.model import Fact
 from checker.cli import asking
 from checker.cli.asking import SKIP, STOP, UNDO, WHY
-from checker.report.asked import choice_text, part_text, plain_text
+from checker.facts.numbers import cited
+from checker.report.asked import answer_lines, choice_text, part_text, part_why_text, plain_text
 from checker.report.safe import harmless
 from checker.tasks.drafting.yaml_text import quoted
-from checker.tasks.questions.answers import answer_words, meant, words_by_typing
+from checker.tasks.questions.answers import answer_words, meant, understood, words_by_typing
 from checker.tasks.questions.asked import Question
-from checker.tasks.questions.entries import NAME, Form, Part, What, candidates, part_question, rating_words
+from checker.tasks.questions.entries import (
+    CONTINUOUS,
+    NAME,
+    Form,
+    Part,
+    What,
+    candidates,
+    current_behind,
+    current_of,
+    part_question,
+    power_words,
+    rating_words,
+)
 from checker.tasks.questions.session import Session
+from checker.tasks.questions.trade_words import plain
 from checker.tasks.questions.writing import yaml_of
 from checker.values.problems import Unreadable
 from checker.values.refusals import NotationError
@@ -24,14 +39,16 @@ class _Left(Exception):
     """The person leaves the entry; nothing of it is kept."""
 
 
-def entered(session: Session, question: Question, form: Form) -> bool:
-    """Ask what is to be listed or drawn and write it; False where it was left, or cannot be written."""
-    say(f"   Type {SKIP} for what is not known, {UNDO} to leave this entry.")
+def entered(session: Session, question: Question, form: Form, why: str = "") -> bool:
+    """Ask what is to be listed or drawn and write it; False where it was left, or cannot be written. ``why`` tells what
+    waits for it.
+    """
+    say(f"   Type {SKIP} for what is not known, {WHY}, or {UNDO} to leave this entry.")
     try:
-        what = _what(form)
+        what = _what(form, why)
         facts = {} if what is None else {name: _yaml(value) for name, value in what.facts.items()}
         for part in form.parts:
-            value = _value(session, form, part, what)
+            value = _value(session, form, part, what) if part.is_asked(what, facts) else None
             if value is not None:
                 facts[part.fact] = value
         tag = session.enter(question, form, facts)
@@ -50,23 +67,34 @@ def _yaml(word: str) -> str:
     return word if word in ("yes", "no") else quoted(word)
 
 
-def _what(form: Form) -> What | None:
+def _what(form: Form, why: str) -> What | None:
     """By which of its words it is called, where the form has such."""
     if not form.whats:
         return None
     titles = {each.word: each.title for each in form.whats}
-    known = words_by_typing(titles, may_count=True)
-    say("   What is it?")
+    also = {each: what.word for what in form.whats for each in what.also}
+    say(f"   {form.what_sentence}")
+    word = _chosen(titles, also, why)
+    return next(each for each in form.whats if each.word == word)
+
+
+def _chosen(titles: Mapping[str, str], also: Mapping[str, str], why: str) -> str:
+    """One of several words, each with its title; some with other words for it."""
+    known = words_by_typing(titles, may_count=True) | {plain(each): word for each, word in also.items()}
     say(choice_text(titles))
     while True:
         typed = _typed()
+        if typed == WHY:
+            say(why or "It settles what the calculations and the rules count it as.")
+            continue
         if typed == SKIP:
             say("This one is wanted.")
             continue
         word = meant(typed, known)
         if word is not None:
-            return next(each for each in form.whats if each.word == word)
-        say("That is none of the choices. Type a letter, or the words.")
+            return word
+        say(f"{typed} is none of the choices. Type a letter, or the words.")
+        say(choice_text(titles))
 
 
 def _value(session: Session, form: Form, part: Part, what: What | None) -> str | None:
@@ -80,17 +108,41 @@ def _value(session: Session, form: Form, part: Part, what: What | None) -> str |
     while True:
         typed = _typed()
         if typed == WHY:
-            say(plain_text(f"{fact.title}: {fact.means}" if fact.means else fact.title))
+            say(part_why_text(fact))
             continue
         if typed == SKIP:
             return quoted(what.title.split(",")[0]) if what is not None and part.fact == NAME else None
         try:
-            return yaml_of(fact, session.readable(found, answer_words(found, rating_words(typed, fact, what))))
-        except Unreadable as error:
+            rating = _rating(session, typed, fact, what)
+            words = session.readable(found, answer_words(found, rating))
+            if taken := understood(found, typed, words):
+                say(plain_text(f"   {taken}"))
+            return yaml_of(fact, words)
+        except (NotationError, Unreadable) as error:
             for line in told(error):
                 say(line)
-        except NotationError as error:
-            say(f"{error.sentence} {error.remedy}")
+            say("\n".join(answer_lines(found)))
+
+
+def _rating(session: Session, typed: str, fact: Fact, what: What | None) -> str:
+    """A rating as the site file takes it; of what lasts for hours it is asked whether a current is its breaker's."""
+    current = current_of(typed, fact) if what is not None and what.lasts else None
+    if current is None or current.volts is None:
+        return rating_words(typed, fact, what)
+    say(f"   Is {current.words} the current of the load itself, or its breaker?")
+    if _chosen(_WHOSE, _WHOSE_ALSO, _WHOSE_WHY) == _BREAKER:
+        current = current_behind(current, session.job.rules.numbers)
+        cites = cited(session.job.rules.numbers, CONTINUOUS)
+        say(plain_text(f"   {current.words} is the most that it may draw for hours behind that breaker ({cites})."))
+    return power_words(current)
+
+
+_BREAKER = "breaker"
+_WHOSE = {"load": "the load itself, by its nameplate or its setting", _BREAKER: "the breaker of its circuit"}
+_WHOSE_ALSO = {"charger": "load", "nameplate": "load", "the load": "load", "circuit": _BREAKER}
+_WHOSE_WHY = (
+    "A load that lasts for hours has a breaker that is larger than what it draws, and the set carries what it draws."
+)
 
 
 def _typed() -> str:
@@ -103,9 +155,10 @@ def _typed() -> str:
             return typed.casefold() if typed.casefold() in (SKIP, WHY) else typed
 
 
-def told(error: Unreadable) -> Iterator[str]:
+def told(error: NotationError | Unreadable) -> Iterator[str]:
     """What stands in the way, a line for each problem."""
-    for problem in error.problems:
+    problems = (error,) if isinstance(error, NotationError) else error.problems
+    for problem in problems:
         near = f" Nearest valid name: {problem.near}." if problem.near else ""
         yield f"{problem.sentence} {problem.remedy}{near}"
 

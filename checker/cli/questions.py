@@ -7,12 +7,14 @@ from typing import TYPE_CHECKING
 
 import typer
 
+from checker.catalog.model import ValueType
 from checker.cli import console
-from checker.cli.asking import SKIP, STOP, UNDO, WHY, typed_line
+from checker.cli.asking import SKIP, STOP, UNDO, WHY, as_date, typed_line
 from checker.cli.entering import entered, told
 from checker.cli.site_files import site_file
 from checker.facts.known import Ask
 from checker.report.asked import (
+    answer_lines,
     by_hand_text,
     papers_words,
     part_text,
@@ -24,7 +26,7 @@ from checker.report.asked import (
 from checker.report.exit_status import COULD_NOT_RUN, SETTLED
 from checker.report.safe import harmless
 from checker.report.words import counted
-from checker.tasks.questions.answers import known_words, meant
+from checker.tasks.questions.answers import answer_words, known_words, meant, understood
 from checker.tasks.questions.asked import ADD, YES, Question
 from checker.tasks.questions.entries import Form, form_of
 from checker.tasks.questions.session import Session
@@ -39,6 +41,7 @@ def ask_questions(site: Path, overrides: Overrides) -> int:
     """Ask until nothing is left or the person stops: 0, or 2 where the site cannot be read."""
     try:
         path = site_file(site)
+        console.at_work(f"Reading the rules and {path.as_posix()}.")
         session = Session(path, Library.shipped(), overrides)
         _say(plain_text(waiting_words(session.waiting, session.later)))
         _say(plain_text(f"Each answer is written into {path.as_posix()} at once."))
@@ -90,31 +93,32 @@ def _one(session: Session, found: Next) -> int | None:
         elif word == UNDO:
             if _undone(session):
                 return -1
-        elif typed and _done(session, found.question, typed):
+        elif typed and _done(session, found.question, typed, why_text(found)):
             return 1
 
 
-def _done(session: Session, question: Question, typed: str) -> bool:
+def _done(session: Session, question: Question, typed: str, why: str = "") -> bool:
     """Whether the question is settled by what was typed: answered, or what it found missing drawn."""
     leaf = question.leaf
     words = known_words(question) if leaf.ask is not Ask.FACT else {}
     meant_word = meant(typed, words)
     form = form_of(question)
     if leaf.ask is Ask.EXISTS and meant_word == YES and form is not None:
-        return entered(session, question, form)
+        return _listed(session, question, form, why)
     if leaf.ask is Ask.MORE and meant_word == ADD:
-        return _listed(session, question, form)
+        return _listed(session, question, form, why)
     return _answered(session, question, typed)
 
 
-def _listed(session: Session, question: Question, form: Form | None) -> bool:
-    """List one thing, and ask the same again: whether there are others."""
+def _listed(session: Session, question: Question, form: Form | None, why: str) -> bool:
+    """List or draw one thing, and ask the same again: whether there are others."""
     if form is None:
         _say(by_hand_text(question, session.job.catalog))
         session.skip(question)
         return True
-    if entered(session, question, form):
-        _say(plain_text(f"Listed so far: {', '.join(session.listed(question))}."))
+    if entered(session, question, form, why):
+        verb = "Drawn" if question.leaf.ask is Ask.EXISTS else "Listed"
+        _say(plain_text(f"{verb} so far: {', '.join(session.listed(question))}."))
     _say(part_text(question))
     return False
 
@@ -124,22 +128,31 @@ _UNKNOWN = "unknown"
 
 def _undone(session: Session) -> bool:
     try:
-        if session.undo():
-            return True
+        taken_back = session.undo()
     except Unreadable as error:
         _tell(error)
         return False
+    if taken_back is not None:
+        _say(plain_text(f"Taken back: {taken_back}"))
+        return True
     _say("There is no answer to take back: what was answered in an earlier run stands in the file, change it there.")
     return False
 
 
 def _answered(session: Session, question: Question, typed: str) -> bool:
     """Whether the answer was read and written; what stands in the way is said."""
+    if question.fact is not None and question.fact.type is ValueType.DATE:
+        typed = as_date(typed)
     try:
+        taken = understood(question, typed, answer_words(question, typed))
         also = session.answer(question, typed)
     except Unreadable as error:
         _tell(error)
+        for line in answer_lines(question):
+            _say(line)
         return False
+    if taken:
+        _say(plain_text(taken))
     if also:
         _say(f"The same was written for {', '.join(also)}.")
     return True

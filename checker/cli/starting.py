@@ -6,10 +6,11 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from checker.cli import console
-from checker.cli.asking import Again, Asker, Check
+from checker.cli.asking import Again, Asker, Check, as_date
 from checker.report.exit_status import COULD_NOT_RUN, SETTLED
 from checker.report.safe import harmless
 from checker.rules.wording import EVENT_WORDS
+from checker.tasks.questions.trade_words import trade_words
 from checker.tasks.reviewing import Library
 from checker.tasks.starting import (
     EXISTING,
@@ -30,6 +31,7 @@ def begin(folder: Path, given: Mapping[str, str], town: Path | None = None) -> i
     """Write the site file: 0, or 2 where it cannot be written. What is given is not asked; ``town`` is the folder of
     the profile, where it is named.
     """
+    console.at_work("Reading the rules.")
     library = Library.shipped()
     place = Place(folder, library, town)
     try:
@@ -77,11 +79,18 @@ def _asked(asker: Asker, where: Place, given: Mapping[str, str]) -> Wanted:
     place = choice("place", "Are meter, service disconnect and main panel there?", "Many rules ask for that.", _PLACES)
     jurisdiction = _jurisdiction(asker, where, given)
     event = EVENT_WORDS[profile_named(jurisdiction, where).event]
-    on = text("date", f"What is the date of the {event}?", "It fixes which edition is in force. As 2026-03-14.", _day)
+    on = text(
+        "date",
+        f"What is the date of the {event}?",
+        "It fixes which edition is in force. As 2026-03-14, or today.",
+        _day,
+    )
     if not _MUST - given.keys():
         return Wanted(job, name, place, jurisdiction, on)
-    role = asker.choice(_ROLE, _ROLE_WHY, _ROLES, optional=True) if starters()[job].moves_service else ""
-    load_class = asker.choice(_CLASS, _CLASS_WHY, _CLASSES, optional=True)
+    role = ""
+    if starters()[job].moves_service:
+        role = asker.choice(_ROLE, _ROLE_WHY, _ROLES, optional=True, said=trade_words("role"))
+    load_class = asker.choice(_CLASS, _CLASS_WHY, _CLASSES, optional=True, said=trade_words("classes"))
     return Wanted(job, name, place, jurisdiction, on, role, load_class)
 
 
@@ -119,4 +128,4 @@ def _name(typed: str) -> str:
 
 
 def _day(typed: str) -> str:
-    return read_date_as_typed(typed).isoformat()
+    return read_date_as_typed(as_date(typed)).isoformat()

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from textwrap import wrap
 
-from checker.catalog.model import Catalog
+from checker.catalog.model import Catalog, Fact
 from checker.report.safe import harmless
 from checker.report.words import LOCAL_PRACTICE, PRACTICE, citation_text, counted
 from checker.rules.model import Basis
 from checker.site.model import SITE
-from checker.tasks.questions.answers import letters
+from checker.tasks.questions.answers import labels
 from checker.tasks.questions.asked import Question
 from checker.tasks.questions.choosing import Next
 from checker.tasks.questions.waiting import Waiting
@@ -32,6 +32,13 @@ def question_text(found: Next, number: int) -> str:
 def part_text(question: Question) -> str:
     """A question without a number, about something that is being listed or drawn."""
     return "\n".join([*_wrapped(_INDENT, question.sentence), *answer_lines(question)])
+
+
+def part_why_text(fact: Fact) -> str:
+    """What a fact is that is asked of something that is being listed or drawn, and where it is found."""
+    found = f" Usually on the {fact.found_on}." if fact.found_on and fact.found_on != "site" else ""
+    means = f": {fact.means}" if fact.means else "."
+    return "\n".join(_wrapped(_INDENT, f"{fact.title[:1].upper()}{fact.title[1:]}{means}{found}"))
 
 
 def answer_lines(question: Question) -> Iterator[str]:
@@ -84,14 +91,14 @@ def found_on_words(question: Question) -> str:
 
 def choice_lines(question: Question) -> Iterator[str]:
     """The choices with their letters."""
-    for letter, choice in zip(letters(len(question.choices)), question.choices, strict=True):
+    for letter, choice in zip(labels([each.word for each in question.choices]), question.choices, strict=True):
         meaning = f": {choice.title}" if choice.title else ""
         yield from _wrapped(f"{_INDENT}{letter}  ", f"{choice.word.replace('_', ' ')}{meaning}")
 
 
 def choice_text(titles: Mapping[str, str]) -> str:
     """Words with their letters and what they mean."""
-    lettered = zip(letters(len(titles)), titles.items(), strict=True)
+    lettered = zip(labels(titles), titles.items(), strict=True)
     lines = (
         _wrapped(f"{_INDENT}{letter}  ", f"{word.replace('_', ' ')}: {title}") for letter, (word, title) in lettered
     )

@@ -93,8 +93,8 @@ def _split_size(text: str) -> tuple[str, list[str]]:
 def _described(text: str, words: list[str]) -> tuple[str | None, str | None, bool | None]:
     """Material, insulation and whether bare, from the words behind the size."""
     materials = {_MATERIALS[word.casefold()] for word in words if word.casefold() in _MATERIALS}
-    insulations = [word.upper() for word in words if _is_insulation(word)]
-    plain = [word for word in words if word.casefold() not in _MATERIALS and not _is_insulation(word)]
+    insulations = [word.upper() for word in words if is_insulation(word)]
+    plain = [word for word in words if word.casefold() not in _MATERIALS and not is_insulation(word)]
     unknown = [word for word in plain if word.casefold() not in _BARE | _COVERED | _NEITHER]
     if unknown:
         raise _unknown_word(text, unknown[0])
@@ -109,7 +109,8 @@ def _described(text: str, words: list[str]) -> tuple[str | None, str | None, boo
     )
 
 
-def _is_insulation(word: str) -> bool:
+def is_insulation(word: str) -> bool:
+    """Whether a word is made of type letters that are known, several joined by strokes."""
     return all(part in _INSULATIONS for part in word.upper().split("/"))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from datetime import datetime
 from pathlib import Path
 
 import pytest
@@ -34,12 +35,26 @@ def test_every_starter_reviews_at_once_and_wants_no_correction(job: str, run: Ru
 
 def test_what_no_option_says_is_asked(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     lines: Iterator[str] = iter(
-        ("why", "a", "Wrong", "undo", "Right", "b", "nec2020", "soon", "3/14/2024", "service", "1")
+        (
+            "why",
+            "a",
+            "Wrong",
+            "undo",
+            "Right",
+            "b",
+            "nec2020",
+            "soon",
+            "3/14/2024",
+            "service rated",
+            "service",
+            "optional standby",
+        )
     )
     monkeypatch.setattr(asking, "typed_line", lambda: next(lines))
     ran = run("new", "job")
     assert ran.status == 0
     assert "soon is not read as a date." in ran.out
+    assert "Service rated says what the switch may be used as" in ran.out
     text = (tmp_path / "job" / "site.yaml").read_text(encoding="utf-8")
     assert 'name: "Right"' in text
     assert "work: [service_new, generator_new, transfer_switch_new]" in text
@@ -48,6 +63,15 @@ def test_what_no_option_says_is_asked(run: Run, tmp_path: Path, monkeypatch: pyt
     assert "alternate: GEN1/1, role: service_disconnect, classes: [optional]}" in text
     assert "generator_form: stationary, classes: [optional]}" in text
     assert not list(lines)
+
+
+def test_today_is_the_date_of_today(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    options = (*OPTIONS[: OPTIONS.index("--date")], "--job", JOBS[0])
+    before = datetime.now().astimezone().date()
+    monkeypatch.setattr(asking, "typed_line", iter(("today", "skip", "skip")).__next__)
+    assert run("new", "job", *options).status == 0
+    text = (tmp_path / "job" / "site.yaml").read_text(encoding="utf-8")
+    assert any(f'"{day.isoformat()}"' in text for day in (before, datetime.now().astimezone().date()))
 
 
 @pytest.mark.parametrize("lying", ["job/site.yaml", "job"])

@@ -78,6 +78,7 @@ def test_undo_gives_the_file_back_byte_for_byte_and_asks_again(job: Path, answer
     assert job.read_bytes() == before
     assert told.count(FIRST) == 2
     assert told.count("There is no answer to take back: ") == 1
+    assert re.search(r"Taken back: no, to: Is this so of the line from ATS1 to SUB: raceway or armor", told)
 
 
 @pytest.mark.usefixtures("job")
@@ -96,6 +97,7 @@ def test_an_answer_that_cannot_be_read_says_so_and_asks_again(typed: str, said: 
     before = job.read_bytes()
     told = answers(typed)
     assert said in told
+    assert len(re.findall(r"^   a  yes$", told, re.MULTILINE)) == 2  # the choices are repeated
     assert job.read_bytes() == before
 
 
@@ -164,6 +166,7 @@ def _until(terminal: int, mark: bytes) -> bytes:
 def test_questions_are_driven_line_by_line_and_a_kill_in_between_loses_nothing(job: Path) -> None:
     with _on_a_terminal(job) as (terminal, process):
         told = _until(terminal, b"> ")
+        assert told.startswith(b"Reading the rules and site.yaml.")
         assert FIRST.encode() in told
         assert b"\x1b" not in told
         os.write(terminal, b"no\n")

@@ -5,12 +5,14 @@ from __future__ import annotations
 import pytest
 
 from checker.catalog.load import shipped_catalog
+from checker.catalog.model import ValueType
 from checker.catalog.wording import value_text
 from checker.facts.known import Leaf
 from checker.site.model import SITE, Subject
-from checker.tasks.questions.answers import answer_words, meant, words_by_typing
+from checker.tasks.questions.answers import answer_words, labels, meant, understood, words_by_typing
 from checker.tasks.questions.asked import Question, asked_of, sentence_of
 from checker.tasks.questions.entries import What, forms, rating_words, subject_of
+from checker.tasks.questions.trade_words import all_trade_words, plain
 from checker.tasks.questions.where import Stop
 from checker.values.dates import read_date_as_typed
 from checker.values.possible import between
@@ -46,6 +48,18 @@ def question(kind: str, name: str, words: str = "GEN1 (generator)") -> Question:
             "power_factor",
             "Way 1 of GEN1: what is the rated power factor?",
             'a number from 0 to 1, or a range as "0.8 to 0.9"',
+        ),
+        (
+            "site",
+            "small_appliance_circuits",
+            "Way 1 of GEN1: how many circuits for small appliances?",
+            "a whole number",
+        ),
+        (
+            "load",
+            "priority",
+            "Way 1 of GEN1: what is the place in the order in which load management puts loads on?",
+            "a whole number",
         ),
         (
             "generator",
@@ -89,6 +103,96 @@ def test_where_it_is_found(kind: str, name: str, paper: str) -> None:
 )
 def test_an_answer_that_is_clear_is_taken(kind: str, name: str, typed: str, words: tuple[str, ...]) -> None:
     assert answer_words(question(kind, name), typed) == words
+
+
+@pytest.mark.parametrize(
+    ("kind", "name", "typed", "words"),
+    [
+        ("generator", "fuel", "NG", ("natural_gas",)),
+        ("generator", "fuel", "nat gas", ("natural_gas",)),
+        ("generator", "fuel", "LP", ("propane",)),
+        ("generator", "system", "single phase 3 wire 120/240", ("120/240 V 1-phase 3-wire",)),
+        ("generator", "system", "120/240 single phase", ("120/240 single phase",)),
+        ("transfer_switch", "neutral", "solid neutral", ("solid",)),
+        ("transfer_switch", "service_marking", "service rated", ("suitable_for_use_as_service_equipment",)),
+        ("transfer_switch", "service_marking", "no", ("none",)),
+        ("transfer_switch", "classes", "optional standby", ("optional",)),
+        ("transfer_switch", "enclosure", "NEMA 3R", ("3R",)),
+        ("transfer_switch", "enclosure", "type 12", ("12",)),
+        ("transfer_switch", "place", "outside by the meter", ("outdoors",)),
+        ("way", "overcurrent", "100A 2 pole", ("100A",)),
+        ("way", "overcurrent", "100 2P", ("100 A",)),
+        ("way", "overcurrent", "2-pole 100 amp", ("100 amp",)),
+        ("way", "overcurrent.poles", "2 pole", ("2",)),
+        ("way", "overcurrent.poles", "2P", ("2",)),
+        ("way", "overcurrent.poles", "double pole", ("2",)),
+        ("connection", "phase", "4/0 aluminum SER", ("4/0 aluminum",)),
+        ("connection", "grounding", "no", ("none",)),
+        ("connection", "phase.insulation", "THHN/THWN-2", ("THHN/THWN-2",)),
+        ("site", "other_sources", "no", ("none",)),
+        ("load", "code_letter", "J", ("J",)),
+        ("load", "connected_to", "a", ("A",)),
+    ],
+)
+def test_the_words_of_the_trade_are_taken(kind: str, name: str, typed: str, words: tuple[str, ...]) -> None:
+    assert answer_words(question(kind, name), typed) == words
+
+
+@pytest.mark.parametrize(
+    ("kind", "name", "typed", "said"),
+    [
+        ("generator", "fuel", "gas", "gas can be natural gas or gasoline."),
+        ("transfer_switch", "transition", "break before make", "break before make can be open or open with a stop"),
+        ("transfer_switch", "role", "service rated", "Service rated says what the switch may be used as"),
+        ("connection", "phase.insulation", "4/0 aluminum SER", "4/0 aluminum SER is no type of insulation"),
+        ("transfer_switch", "enclosure", "7", "7 is none of the choices."),
+        ("transfer_switch", "neutral_bond", "bonded at panel", "bonded at panel is none of the choices."),
+    ],
+)
+def test_a_word_that_can_mean_several_or_says_something_else_is_asked_again(
+    kind: str, name: str, typed: str, said: str
+) -> None:
+    with pytest.raises(Unreadable) as refused:
+        answer_words(question(kind, name), typed)
+    assert refused.value.problems[0].sentence.startswith(said)
+
+
+@pytest.mark.parametrize(
+    ("kind", "name", "typed", "told"),
+    [
+        ("generator", "fuel", "NG", "Taken as natural gas."),
+        ("generator", "fuel", "natural gas", ""),
+        ("way", "overcurrent", "100", "Taken as 100 A."),
+        ("way", "overcurrent", "100 2 pole", "Taken as 100 A with 2 poles."),
+        (
+            "connection",
+            "phase",
+            "4/0 aluminum SER",
+            "Taken as 4/0 aluminum. SER names the cable and not the insulation, which stays open.",
+        ),
+    ],
+)
+def test_what_was_taken_is_told_where_it_is_not_what_was_typed(kind: str, name: str, typed: str, told: str) -> None:
+    asked = question(kind, name)
+    assert understood(asked, typed, answer_words(asked, typed)) == told
+
+
+def test_every_word_of_the_trade_stands_for_a_value_of_its_fact() -> None:
+    for name, words in all_trade_words().items():
+        (fact, *_) = [each for each in CATALOG.facts.values() if each.name.rpartition(".")[2] == name]
+        values = {*fact.choices, *(("none",) if fact.may_be_none else ())}
+        for value, others in words.says.items():
+            assert value in values or (fact.type is ValueType.COUNT and value.isdigit()), (name, value)
+            assert not {plain(each) for each in others} & words.asks.keys()
+        for several in words.asks.values():
+            assert set(several) <= values
+        said = [plain(each) for others in words.says.values() for each in others]
+        assert len(said) == len(set(said)), name
+
+
+def test_choices_that_are_letters_have_numbers() -> None:
+    assert labels(["three_phase", "A", "B"]) == ("1", "2", "3")
+    assert labels(["indoors", "outdoors"]) == ("a", "b")
 
 
 @pytest.mark.parametrize("typed", ["ga", "0", "9", "house"])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -46,6 +47,16 @@ class Question:
     def is_on_site(self) -> bool:
         """Whether it can be read on site."""
         return is_on_site(self.paper)
+
+    @property
+    def is_worked_out(self) -> bool:
+        """Whether it is a figure that the program works out of others, and that neither an eye on site nor a letter of
+        the utility gives.
+        """
+        fact = self.fact
+        if fact is None or not fact.type.is_ordered or self.is_on_site or _UTILITY in self.paper:
+            return False
+        return self.leaf.subject.type in fact.derived_for
 
 
 def question_of(leaf: Leaf, view: View) -> Question | None:
@@ -121,7 +132,9 @@ def paper_of(fact: Fact, leaf: Leaf, catalog: Catalog) -> str:
     return instead if instead and fact.found_on == _NAMEPLATE else fact.found_on
 
 
-_NAMEPLATE = "nameplate"
+_NAMEPLATE, _UTILITY = "nameplate", "utility letter"
+_HEAD = re.compile(r",| (?:of|in|at|that|for|together|or)\b")
+"""Behind the word for what is counted."""
 _IS_A_QUESTION = ("where ", "what ", "how ", "whom ", "which ", "whether ")
 _COUNTED = (ValueType.QUANTITY, ValueType.COUNT, ValueType.DATE, ValueType.TEXT, ValueType.WIRE_SIZE)
 
@@ -142,6 +155,8 @@ def sentence_of(words: str, fact: Fact, catalog: Catalog) -> str:
     if title.startswith(_IS_A_QUESTION):
         return f"{_capital(of)}: {title}?"
     asks = "what is the" if fact.type in _COUNTED else "which"
+    if fact.type is ValueType.COUNT and _HEAD.split(title)[0].endswith("s"):
+        asks = "how many"
     return f"{_capital(of)}: {asks} {title}?"
 
 

@@ -12,12 +12,12 @@ from checker.findings.naming import subject_name
 from checker.findings.review import view_of_job
 from checker.site.model import Members, Site
 from checker.tasks.questions.asked import Question, asked_as, question_of
-from checker.tasks.questions.known_first import place_among_the_first
+from checker.tasks.questions.known_first import Turn, turn_of
 from checker.tasks.questions.waiting import Open, Waiting
 from checker.values.possible import ABSENT, Possible, exactly, number, several
 
 CORRECTION_WEIGHS = 3
-"""A finding that may be a correction counts as so many that may not."""
+"""A finding that may be a correction counts as so many that may not, for what is tried out first."""
 
 LOOKED_AT = 6
 """So many of the most promising questions are tried out; a limit of effort."""
@@ -49,32 +49,51 @@ def next_question(state: Open, aside: frozenset[Leaf], tried: dict[Leaf, Next]) 
     """The question to ask now, those set aside left out; None where nothing is left to ask.
 
     What a person knows best comes first, then what can be read on site, as long as some of it settles anything by
-    itself. ``tried`` keeps what was tried out in this state.
+    itself; then the loads, then papers. ``tried`` keeps what was tried out in this state.
     """
     promising = sorted(_candidates(state, aside), key=lambda each: each.rank)
-    known_best = _known_best(state, promising)
-    if known_best is not None:
-        return _best(state, [known_best], tried)
-    on_site = [each for each in promising if each.question.is_on_site]
+    turns = {turn: _in_turn(state, promising, turn) for turn in Turn}
+    if turns[Turn.FIRST]:
+        return _best(state, turns[Turn.FIRST][:1], tried)
+    for best_known in (turns[Turn.THEN], _on_site(promising)[:LOOKED_AT]):
+        found = _best(state, best_known, tried)
+        if found is not None and found.most > 0:
+            return found
+    for in_order in (turns[Turn.THEN], turns[Turn.BEFORE_PAPERS]):
+        if in_order:
+            return _best(state, in_order[:1], tried)
+    return _last(state, promising, tried)
+
+
+def _last(state: Open, promising: list[_Candidate], tried: dict[Leaf, Next]) -> Next | None:
+    """A paper that settles anything, or else what is seen on site and settles nothing by itself, or else any paper;
+    last the figures that the program works out itself of the others.
+    """
     papers = [each for each in promising if not each.question.is_on_site]
-    first = _best(state, on_site[:LOOKED_AT], tried)
-    if first is not None and _gain(first) > 0:
-        return first
-    second = _best(state, papers[:LOOKED_AT], tried)
-    if first is None or (second is not None and _gain(second) > 0):
-        return second
-    return first
+    read = _best(state, [each for each in papers if not each.question.is_worked_out][:LOOKED_AT], tried)
+    if read is not None and read.most > 0:
+        return read
+    on_site = _best(state, _on_site(promising)[:LOOKED_AT], tried)
+    return on_site or read or _best(state, papers[:LOOKED_AT], tried)
 
 
-def _known_best(state: Open, candidates: Iterable[_Candidate]) -> _Candidate | None:
-    """The first of those that are asked before anything else, along the line from the source."""
+def _on_site(promising: list[_Candidate]) -> list[_Candidate]:
+    return [each for each in promising if each.question.is_on_site]
+
+
+def _in_turn(state: Open, candidates: Iterable[_Candidate], turn: Turn) -> list[_Candidate]:
+    """Those that are asked in a turn, in its order, and along the line from the source."""
 
     def order(each: _Candidate) -> tuple[int, int, tuple[str, int, str, str, str]]:
         leaf = each.question.leaf
-        return place_among_the_first(leaf) or 0, subject_name(state.view, leaf.subject).walk[0], leaf.order
+        found = turn_of(leaf)
+        return 0 if found is None else found[1], subject_name(state.view, leaf.subject).walk[0], leaf.order
 
-    first = (each for each in candidates if place_among_the_first(each.question.leaf) is not None)
-    return min(first, key=order, default=None)
+    def is_in_turn(each: _Candidate) -> bool:
+        found = turn_of(each.question.leaf)
+        return found is not None and found[0] is turn
+
+    return sorted(filter(is_in_turn, candidates), key=order)
 
 
 def _best(state: Open, candidates: Iterable[_Candidate], tried: dict[Leaf, Next]) -> Next | None:
@@ -108,9 +127,9 @@ class _Candidate:
         return (-self.promise, self.question.leaf.order)
 
     @property
-    def at_best(self) -> Fraction:
+    def at_best(self) -> tuple[Fraction, int]:
         """What it gains if every answer settles all that wait for it."""
-        return Fraction(sum(_weight(each) for each in self.waits))
+        return Fraction(len(self.waits)), sum(1 for each in self.waits if each.may_correct)
 
 
 def _candidates(state: Open, aside: frozenset[Leaf]) -> Iterator[_Candidate]:
@@ -148,9 +167,9 @@ def _weight(waiting: Waiting) -> int:
     return CORRECTION_WEIGHS if waiting.may_correct else 1
 
 
-def _gain(found: Next) -> Fraction:
-    """What an answer settles on the average of the fewest and the most, corrections with their weight."""
-    return Fraction(found.fewest + found.most, 2) + (CORRECTION_WEIGHS - 1) * found.corrections
+def _gain(found: Next) -> tuple[Fraction, int]:
+    """What an answer settles on the average of the fewest and the most; of equals the one with more corrections."""
+    return Fraction(found.fewest + found.most, 2), found.corrections
 
 
 # --- trying answers --------------------------------------------------------------------------------------------------

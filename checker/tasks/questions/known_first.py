@@ -1,30 +1,67 @@
-"""What is asked before anything else: what a person knows best, and all else hangs on."""
+"""What is asked before anything else: what a person knows best, and all else hangs on; and what before any paper."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from enum import Enum
 from functools import cache
 
 from checker.facts.known import Ask, Leaf
 from checker.files.folders import data_folder
 from checker.files.strict_yaml import read_file
+from checker.files.tree import Mapping as MappingNode
 from checker.rules import nodes
 
 
+class Turn(Enum):
+    """When something that a person knows best is asked."""
+
+    FIRST = "first"
+    THEN = "then"
+    BEFORE_PAPERS = "before_papers"
+
+
 @cache
-def _places() -> Mapping[tuple[str, str], int]:
-    """The place in the order by fact and type of subject."""
-    root = nodes.mapping(read_file(data_folder("shared") / "first-questions.yaml", "first-questions.yaml"))
-    rows = [nodes.mapping(each) for each in nodes.items(root.get("first"))]
-    return {
-        (nodes.text(row.get("fact")), kind): place
-        for place, row in enumerate(rows)
-        for kind in nodes.texts(row.get("of"))
-    }
+def _places() -> Mapping[tuple[str, str], tuple[Turn, int]]:
+    """Turn and place in it by fact and type of subject, of a list by its name and nothing."""
+    found: dict[tuple[str, str], tuple[Turn, int]] = {}
+    for turn in Turn:
+        for place, each in enumerate(nodes.items(_root().get(turn.value))):
+            row = nodes.mapping(each)
+            if row.get("list") is not None:
+                found[(nodes.text(row.get("list")), _LIST)] = (turn, place)
+            else:
+                found |= {(nodes.text(row.get("fact")), kind): (turn, place) for kind in nodes.texts(row.get("of"))}
+    return found
 
 
-def place_among_the_first(leaf: Leaf) -> int | None:
-    """The place of what is asked first, the whole of a structure for its parts; None for everything else."""
-    if leaf.ask is not Ask.FACT:
+_LIST = ""
+
+
+def turn_of(leaf: Leaf) -> tuple[Turn, int] | None:
+    """When something is asked that a person knows best, the whole of a structure for its parts, unless it is listed as
+    the whole alone; None for all else.
+    """
+    if leaf.ask is Ask.EXISTS:
         return None
-    return _places().get((leaf.name.partition(".")[0], leaf.subject.type))
+    whole, _, part = leaf.name.partition(".")
+    found = _places().get((whole, leaf.subject.type if leaf.ask is Ask.FACT else _LIST))
+    return None if found is None or (part and (whole, leaf.subject.type) in _without_parts()) else found
+
+
+def listed(turn: Turn) -> tuple[tuple[str, str], ...]:
+    """Every fact that is asked in a turn, with its type of subject; a list with nothing."""
+    return tuple(each for each, (found, _) in _places().items() if found is turn)
+
+
+@cache
+def _without_parts() -> frozenset[tuple[str, str]]:
+    """Facts, with the type of subject, of which only the whole is asked in a turn."""
+    rows = (nodes.mapping(each) for turn in Turn for each in nodes.items(_root().get(turn.value)))
+    alone = (row for row in rows if nodes.flag(row.get("whole")) is True)
+    return frozenset((nodes.text(row.get("fact")), kind) for row in alone for kind in nodes.texts(row.get("of")))
+
+
+@cache
+def _root() -> MappingNode:
+    return nodes.mapping(read_file(data_folder("shared") / "first-questions.yaml", "first-questions.yaml"))

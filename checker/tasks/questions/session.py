@@ -12,11 +12,11 @@ from checker.files.editing import CannotEdit
 from checker.files.strict_yaml import read_bytes
 from checker.files.written import put_in_place
 from checker.findings.review import Job, view_of_job
-from checker.tasks.questions.answers import answer_words
+from checker.tasks.questions.answers import POLES, answer_words, poles_of
 from checker.tasks.questions.asked import NO, YES, Question
 from checker.tasks.questions.choosing import Next, next_question, questions
-from checker.tasks.questions.entries import Form, tag_of
-from checker.tasks.questions.known_first import place_among_the_first
+from checker.tasks.questions.entries import NAME, Form, tag_of
+from checker.tasks.questions.known_first import turn_of
 from checker.tasks.questions.left_out import keep_skipped, name_of, skipped_before
 from checker.tasks.questions.waiting import Open, open_of
 from checker.tasks.questions.writing import with_closed, with_fact, with_listed, with_piece, yaml_of
@@ -26,11 +26,12 @@ from checker.values.problems import Problem, Unreadable
 
 @dataclass(frozen=True, slots=True)
 class _Step:
-    """An answer, with the file before and after it; a question that was left out has neither. One that lists something
-    leaves its question open.
+    """An answer, in words and with the file before and after it; a question that was left out has neither. One that
+    lists something leaves its question open.
     """
 
     leaf: Leaf
+    told: str
     before: bytes | None = None
     after: bytes | None = None
     stays_open: bool = False
@@ -75,7 +76,7 @@ class Session:
     def only_papers(self, found: Next) -> bool:
         """Whether nothing that is read on site settles anything more, so that papers are asked for."""
         leaf = found.question.leaf
-        return not found.question.is_on_site and place_among_the_first(leaf) is None
+        return not found.question.is_on_site and turn_of(leaf) is None
 
     @property
     def papers(self) -> tuple[str, ...]:
@@ -100,7 +101,7 @@ class Session:
             words = answer_words(question, typed)
             after = with_fact(after, self._job.site, self._job.catalog, leaf, yaml_of(question.fact, words))
             also.append(leaf.subject.id)
-        self._write(_Step(question.leaf, before, after))
+        self._write(_Step(question.leaf, f"{typed}, to: {question.sentence}", before, after))
         return tuple(also)
 
     def enter(self, question: Question, form: Form, facts: Mapping[str, str]) -> str:
@@ -114,12 +115,14 @@ class Session:
             after = with_listed(before, form.name, facts) if is_listed else with_piece(before, tag, form.name, facts)
         except (CannotEdit, ValueError):
             raise self._not_written(question.leaf) from None
-        self._write(_Step(question.leaf, before, after, stays_open=is_listed))
+        self._write(_Step(question.leaf, f"{facts.get(NAME, tag)}, which was entered.", before, after, stays_open=True))
         return tag
 
     def listed(self, question: Question) -> tuple[str, ...]:
-        """The names, or else the ids, of what the list of a question holds."""
+        """The names, or else the ids, of what the list of a question holds; the tags of the pieces of its kind."""
         site = self._job.site
+        if question.leaf.ask is Ask.EXISTS:
+            return tuple(tag for tag, piece in site.pieces.items() if piece.type == question.leaf.name)
         found = []
         for member in site.members(question.leaf.name, question.leaf.subject.id).members:
             name = site.stated(member, "name")
@@ -140,15 +143,15 @@ class Session:
 
     def skip(self, question: Question) -> None:
         """Leave a question out."""
-        self._steps.append(_Step(question.leaf))
+        self._steps.append(_Step(question.leaf, f"what was left out: {question.sentence}"))
         self._keep_skipped()
 
-    def undo(self) -> bool:
-        """Take the last answer, or the last question left out, back; False where there is none. Raises Unreadable where
-        somebody else has changed the file since.
+    def undo(self) -> str | None:
+        """Take the last answer, or the last question left out, back, and say which; None where there is none. Raises
+        Unreadable where somebody else has changed the file since.
         """
         if not self._steps:
-            return False
+            return None
         step = self._steps[-1]
         if step.before is not None and step.before != step.after:
             if read_bytes(self._path, self._path.name) != step.after:
@@ -158,7 +161,7 @@ class Session:
         self._steps.pop()
         self._keep_skipped()
         self._read_again()
-        return True
+        return step.told
 
     def _keep_skipped(self) -> None:
         left = {name_of(step.leaf) for step in self._steps if step.before is None}
@@ -182,7 +185,10 @@ class Session:
         try:
             if leaf.ask is Ask.FACT:
                 assert question.fact is not None
-                return with_fact(before, site, self._job.catalog, leaf, yaml_of(question.fact, words))
+                after = with_fact(before, site, self._job.catalog, leaf, yaml_of(question.fact, words))
+                poles = poles_of(question, typed)
+                part = Leaf(leaf.subject, f"{leaf.name}.{POLES}")
+                return with_fact(after, site, self._job.catalog, part, poles) if poles else after
             if words == (YES if leaf.ask is Ask.MORE else NO,):
                 self._refuse_empty(leaf)
                 return with_closed(before, leaf)
