@@ -7,7 +7,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from checker.report.page.setting import environment
 from checker.report.paragraphs import rules_words
 from checker.report.schedule_words import (
     HOW_TO_READ,
@@ -24,6 +23,7 @@ from checker.report.schedule_words import (
     shown_words,
     title_of,
 )
+from checker.report.setting import environment
 from checker.report.words import DISCLAIMER
 from checker.tasks.scheduling.model import Bound, Cell, Note, Schedule, Table, Together
 

@@ -22,9 +22,9 @@ from checker.report.page.drawing.geometry import Sheet, drawn
 from checker.report.page.drawing.layout import laid_out
 from checker.report.page.drawing.svg import live_lines, svg
 from checker.report.page.drawing.symbols import symbol_of
-from checker.report.page.setting import environment
 from checker.report.places import place_of
 from checker.report.safe import harmless
+from checker.report.setting import environment
 from checker.report.signs.sentences import look_words, only_if_words, place_words, text_words
 from checker.report.signs.sentences import state_words as sign_state
 from checker.report.words import DISCLAIMER, OUTCOME_WORDS, STAGE_WORDS, asks, authority_text, counted, sentence_of
