@@ -16,7 +16,7 @@ READS = (
     *("automatic_load", "managed_load", "calculated_load", "load_with_vehicles_in_full"),
     *("greatest_fault_current", "motor_fault_current"),
     *("power_at_site", "sound_at_lot_line", "time_to_load", "starting_power"),
-    *("ampacity", "neutral_ampacity", "neutral_load", "current_carrying"),
+    *("ampacity", "neutral_ampacity", "neutral_load", "current_carrying", "whole_dwelling_load"),
     "load_put_on_the_set",
 )
 """The facts that may be both stated and derived; a test holds this against the catalog."""

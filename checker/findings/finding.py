@@ -276,6 +276,22 @@ class FiguresOfPiece:
 
 
 @dataclass(frozen=True, slots=True)
+class LoadOfSet:
+    """What a generating set gives at its site and what is put on it, in words; empty where a figure is not known.
+
+    ``findings`` are the ids of the findings that compare the two.
+    """
+
+    tag: str
+    power: str
+    current: str
+    load: str
+    managed: str
+    selected: str
+    findings: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class StateOfLine:
     """An operating state that was walked, with what each source feeds in it if it runs."""
 
@@ -362,6 +378,7 @@ class Review:
     problems: tuple[Problem, ...] = ()
     deleted: tuple[Deleted, ...] = ()
     figures: tuple[FiguresOfPiece, ...] = ()
+    sets: tuple[LoadOfSet, ...] = ()
     packet: tuple[PaperShown, ...] = ()
     packet_complete: bool = False
     described: Described = NOT_DESCRIBED

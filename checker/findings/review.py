@@ -21,6 +21,7 @@ from checker.findings.figures_of_pieces import figures_of_pieces
 from checker.findings.finding import FROM_FILE, DateTaken, Finding, InForce, Notice, Review, StateOfLine, States
 from checker.findings.judging import Judge
 from checker.findings.limits import limits_together
+from checker.findings.loads_of_sets import loads_of_sets
 from checker.findings.one_line import one_line
 from checker.findings.operands import Numbers
 from checker.findings.ordering import ordered
@@ -150,6 +151,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         deleted=tuple(deleted_told(job.rules.deleted, _elsewhere(view, job.rules.date))),
         # Last: what is read for the table alone counts neither as read by a rule nor as a worksheet.
         figures=figures_of_pieces(view),
+        sets=loads_of_sets(view, findings),
         packet=packet(view),
         packet_complete=is_complete(view),
         described=described(view, job.rules),

@@ -210,7 +210,7 @@ def _set(text: str, first: str) -> list[str]:
 
 def field_sheet_html(sheet: FieldSheet) -> str:
     """The sheet as one page that holds everything in itself, for the printer: the same bytes for the same sheet."""
-    from checker.report.page.setting import environment
+    from checker.report.setting import environment
 
     page = environment("page").get_template("field_sheet.html")
     return page.render(title=title(sheet), opening=tuple(opening(sheet)), parts=parts(sheet))

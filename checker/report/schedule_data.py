@@ -7,7 +7,17 @@ from typing import Any
 from checker.report.citations import citation_data
 from checker.report.safe import json_text
 from checker.report.words import authority_text
-from checker.tasks.scheduling.model import Bound, Cell, Column, Combination, Note, Schedule, Table, Together
+from checker.tasks.scheduling.model import (
+    Bound,
+    ByTheTables,
+    Cell,
+    Column,
+    Combination,
+    Note,
+    Schedule,
+    Table,
+    Together,
+)
 from checker.version import __version__
 
 Plain = dict[str, Any]
@@ -28,6 +38,7 @@ def schedule_data(schedule: Schedule) -> Plain:
         "tables": [_table(each) for each in schedule.tables],
         "together": [_together(each) for each in schedule.together],
         "notes": [_note(each) for each in schedule.notes],
+        "by_the_tables": schedule.by_the_tables or None,
         "not_told": list(schedule.not_told),
         "limits": list(schedule.limits),
     }
@@ -66,11 +77,20 @@ def _bound(bound: Bound) -> Plain:
         "open_notes": list(bound.open),
         "brings_notes": list(bound.brings),
         "nothing_left": bound.nothing_left,
+        "until": list(bound.until),
+        "none_below": bound.never or None,
+        "by_the_tables": None if bound.by_the_tables is None else _by_the_tables(bound.by_the_tables),
+        "larger_than": bound.larger or None,
+        "larger_notes": list(bound.larger_notes),
         "values": [
             {"value": each.text, "stays": each.stays, "notes": list(each.notes), "open_notes": list(each.open)}
             for each in bound.values
         ],
     }
+
+
+def _by_the_tables(found: ByTheTables) -> Plain:
+    return {"must": found.must, "undecided": found.undecided or None, "until": list(found.until)}
 
 
 def _together(together: Together) -> Plain:

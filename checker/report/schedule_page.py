@@ -7,27 +7,25 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from checker.report.page.setting import environment
 from checker.report.paragraphs import rules_words
 from checker.report.schedule_words import (
     HOW_TO_READ,
     HOW_TO_READ_TOGETHER,
     TOGETHER,
+    Line,
     bound_words,
     closing,
     column_words,
-    combination_words,
+    combinations_told,
     left_out_words,
     note_words,
     rows_of,
     shown_words,
     title_of,
 )
+from checker.report.setting import environment
 from checker.report.words import DISCLAIMER
 from checker.tasks.scheduling.model import Bound, Cell, Note, Schedule, Table, Together
-
-Line = tuple[str, tuple[int, ...]]
-"""What is left in words, and the notes that say so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,11 +99,7 @@ def _lines(bound: Bound) -> Iterator[Line]:
 
 
 def _together(together: Together) -> SetTogether:
-    told = (
-        (combination_words(together, each), tuple(_lines(each.bound)) or (("not bounded", ()),))
-        for each in together.combinations
-    )
-    return SetTogether(together.title, tuple(told), left_out_words(together))
+    return SetTogether(together.title, tuple(combinations_told(together)), left_out_words(together))
 
 
 def _note(note: Note) -> SetNote:

@@ -12,10 +12,11 @@ from checker.report.schedule_words import (
     HOW_TO_READ_TOGETHER,
     MORE_MAY_BE_WANTED,
     TOGETHER,
+    Line,
     bound_words,
     closing,
     column_words,
-    combination_words,
+    combinations_told,
     left_out_words,
     note_words,
     rows_of,
@@ -97,9 +98,13 @@ def _cell_lines(cell: Cell | None) -> list[str]:
 
 
 def _bound_texts(bound: Bound) -> Iterator[str]:
-    for words, notes in bound_words(bound):
-        numbers = ", ".join(map(str, notes))
-        yield f"{words}: {numbers}" if words in WITH_COLON else f"{words} ({numbers})" if numbers else words
+    yield from map(_line_text, bound_words(bound))
+
+
+def _line_text(line: Line) -> str:
+    words, notes = line
+    numbers = ", ".join(map(str, notes))
+    return f"{words}: {numbers}" if words in WITH_COLON else f"{words} ({numbers})" if numbers else words
 
 
 def _wrapped(text: str, width: int) -> list[str]:
@@ -121,9 +126,8 @@ def _all_together(found: Sequence[Together], style: Style) -> Iterator[str]:
 
 def _together(together: Together, style: Style) -> Iterator[str]:
     yield style.bold(together.title)
-    for combination in together.combinations:
-        told = "; ".join(_bound_texts(combination.bound)) or "not bounded"
-        yield from wrapped(f"{combination_words(together, combination)} {told}", indent=2)
+    for given, lines in combinations_told(together):
+        yield from wrapped(f"{given} {'; '.join(map(_line_text, lines))}", indent=2)
     left_out = left_out_words(together)
     yield from wrapped(left_out, indent=2) if left_out else ()
 

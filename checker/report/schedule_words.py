@@ -6,17 +6,25 @@ from collections.abc import Iterator, Sequence
 
 from checker.report.paragraphs import dated_words
 from checker.report.words import authority_text, counted, joined
-from checker.tasks.scheduling.model import Bound, Cell, Column, Combination, Note, Schedule, Together
+from checker.tasks.scheduling.model import Bound, ByTheTables, Cell, Column, Combination, Note, Schedule, Together
 
 HOW_TO_READ = (
     "Each cell says what the rules in force leave of one property while all else stays as shown; the numbers are "
-    "those of the notes. Not told of: a rule neither turns it down nor is met yet. Practice: better, and not asked "
-    "for. Open: rules that may still bound it, once what they wait for is shown. May bring: a correction of "
-    "something else, as of a sign. Where nothing is said, no rule bounds it."
+    "those of the notes. Open until shown: no rule turns it down yet, and none can be met before that is on the "
+    "drawing; it is no advice. Practice: better, and not asked for. May bring, brings more: a correction of something "
+    "else, as of a sign or of another conductor. Where nothing is said, no rule bounds it."
 )
 TOGETHER = "What hangs together"
+BY_THE_TABLES = "by the tables alone"
+MOST_NAMED = 2
+"""So many of the facts that are missing are named in a cell; the review asks for all."""
 MORE_MAY_BE_WANTED = "and what is not told yet may want more"
 HOW_TO_READ_TOGETHER = "Where two of these are changed at once, these lines count and not the cells above."
+
+
+Line = tuple[str, tuple[int, ...]]
+"""What is left in words, and the notes that say so."""
+NOT_BOUNDED = "not bounded"
 
 
 def title_of(schedule: Schedule) -> str:
@@ -39,34 +47,86 @@ def _row(cell: Cell) -> tuple[str, str]:
     return (cell.fact, cell.title)
 
 
-def bound_words(bound: Bound) -> Iterator[tuple[str, tuple[int, ...]]]:
+def bound_words(bound: Bound) -> Iterator[Line]:
     """What is left, each line with the numbers of the notes that say so."""
     if bound.must:
         yield bound.must, bound.must_notes
-    if bound.undecided:
-        yield f"not told of {bound.undecided}", bound.undecided_notes
+    if bound.undecided or bound.undecided_notes:
+        yield _undecided_words(bound), bound.undecided_notes
+    if bound.by_the_tables is not None:
+        yield _by_the_tables_words(bound.by_the_tables), ()
     if bound.better:
         yield f"practice: {bound.better}", bound.better_notes
     if bound.open:
         yield MORE_MAY_BE_WANTED if bound.must else "open", bound.open
+    if bound.larger:
+        yield f"larger than {bound.larger} brings more", bound.larger_notes
     if bound.brings:
         yield "may bring", bound.brings
+
+
+def _undecided_words(bound: Bound) -> str:
+    """What is open, until what is shown; of a size with the one below which none can do, which is no advice."""
+    open_until = f"open until shown: {_first(bound.until)}" if bound.until else "open"
+    told = f"{bound.undecided} {open_until}" if bound.undecided else open_until
+    # Where the least of an ordinary run follows, a smaller one that only a tap or cold air allows would read as advice.
+    return f"{told}; below {bound.never} none can do" if bound.never and bound.by_the_tables is None else told
+
+
+def _by_the_tables_words(found: ByTheTables) -> str:
+    told = f"{BY_THE_TABLES}: {found.must}"
+    until = f" until shown: {_first(found.until)}" if found.until else ""
+    return f"{told}; {found.undecided} open{until}" if found.undecided else told
+
+
+def _first(titles: Sequence[str]) -> str:
+    return joined([*titles[:MOST_NAMED], *(["more"] if len(titles) > MOST_NAMED else [])])
 
 
 def shown_words(cell: Cell) -> str:
     """What is shown; that nothing is, where something is wanted."""
     if not cell.shown:
-        return "not shown" if cell.bound.must else ""
+        return "not shown" if cell.bound.must or cell.bound.undecided_notes else ""
     # Where no choice of it is left, what is shown is no worse than the others: the findings of the notes stand.
     aside = ", which is not among them" if cell.kept is False and not cell.bound.nothing_left else ""
     return f"shown {cell.shown}{aside}{', and follows from what else is drawn' if cell.follows else ''}"
 
 
-def combination_words(together: Together, combination: Combination) -> str:
-    """The values that are given, and the name of the fact that is told for them."""
-    *first, last = together.titles
-    given = ", ".join(f"{title} {value}" for title, value in zip(first, combination.given, strict=True))
-    return f"{given}{' (as shown)' if combination.as_shown else ''}: {last}"
+def combinations_told(together: Together) -> Iterator[tuple[str, tuple[Line, ...]]]:
+    """Each thing that is left, once, with all combinations that leave it and with the name of the fact that is told."""
+    alike: dict[tuple[Line, ...], list[Combination]] = {}
+    for each in together.combinations:
+        alike.setdefault(tuple(bound_words(each.bound)) or ((NOT_BOUNDED, ()),), []).append(each)
+    for lines, combinations in alike.items():
+        given = "; or ".join(_given_words(together, each) for each in _gathered(combinations))
+        yield f"{given}{_as_shown_words(combinations)}: {together.titles[-1]}", lines
+
+
+Given = tuple[tuple[str, ...], ...]
+"""For each of the first facts the values that stand together."""
+
+
+def _gathered(combinations: Sequence[Combination]) -> list[Given]:
+    """Combinations as few products of values, gathered from the last fact to the first."""
+    found: list[Given] = [tuple((value,) for value in each.given) for each in combinations]
+    for place in reversed(range(len(found[0]) if found else 0)):
+        others: dict[Given, list[str]] = {}
+        for given in found:
+            others.setdefault((*given[:place], *given[place + 1 :]), []).extend(given[place])
+        found = [(*rest[:place], tuple(dict.fromkeys(values)), *rest[place:]) for rest, values in others.items()]
+    return found
+
+
+def _given_words(together: Together, given: Given) -> str:
+    titled = zip(together.titles, given, strict=False)
+    return ", ".join(f"{title} {' or '.join(values)}" for title, values in titled)
+
+
+def _as_shown_words(combinations: Sequence[Combination]) -> str:
+    shown = next((each for each in combinations if each.as_shown), None)
+    if shown is None:
+        return ""
+    return " (as shown)" if len(combinations) == 1 else f" (shown: {', '.join(shown.given)})"
 
 
 def left_out_words(together: Together) -> str:
@@ -89,6 +149,11 @@ def closing(schedule: Schedule) -> Iterator[str]:
         yield f"Shown and not among what is left: {names}."
     else:
         yield "Nothing that is shown is outside what the rules leave, as far as they could be judged."
+    if schedule.by_the_tables:
+        yield (
+            f"By the tables alone: with {schedule.by_the_tables}, where nothing else is shown. It is the least "
+            "that the device ahead leaves then, and no size to pull before all of it is known."
+        )
     if schedule.not_told:
         yield f"Not or not wholly tried: {'; '.join(schedule.not_told)}."
     yield from schedule.limits

@@ -11,6 +11,7 @@ from checker.catalog.names import MAIN_WAY, SIDES
 from checker.findings.finding import Finding, Notice, Review
 from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.findings.unread import NOT_READ
+from checker.report.capacity import capacity_sentences
 from checker.report.paragraphs import (
     aside,
     aside_names,
@@ -128,6 +129,7 @@ def _opening(review: Review, style: Style) -> Iterator[str]:
     yield from wrapped(DISCLAIMER)
     yield ""
     yield from wrapped(verdict(review))
+    yield from _sentences(capacity_sentences(review))
 
 
 def _deleted(review: Review, style: Style) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -96,6 +96,17 @@ def ampacity_tables(numbers: NumbersInForce) -> AmpacityTables:
             number_in_force(numbers, SHORT_BUNDLE),
         ),
     )
+
+
+def sizes_in_tables(numbers: NumbersInForce, metals: Collection[object] | None) -> frozenset[WireSize]:
+    """The sizes for which the tables of ampacity have a value in one of these metals, or in any; none where no such
+    table is in force.
+    """
+    try:
+        columns = ampacity_tables(numbers).ampacities.columns
+    except OutsideLimits:
+        return frozenset()
+    return frozenset(size for each in columns if not metals or each.material in metals for size in each.sizes)
 
 
 def _by_insulation(numbers: NumbersInForce) -> Mapping[Fraction, tuple[LimitedRow, ...]]:

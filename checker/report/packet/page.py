@@ -15,8 +15,8 @@ from checker.report.packet.sentences import (
     shown_words,
     state_words,
 )
-from checker.report.page.setting import environment
 from checker.report.paragraphs import rules_words
+from checker.report.setting import environment
 from checker.report.words import DISCLAIMER, STAGE_WORDS
 from checker.tasks.submittal import PaperWanted, Submittal
 

@@ -15,15 +15,16 @@ from checker.findings.finding import Finding, PieceOfLine, Review, StateOfLine
 from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.findings.unread import NOT_READ
 from checker.report import paragraphs
+from checker.report.capacity import capacity_sentences
 from checker.report.packet.sentences import shown_words
 from checker.report.packet.sentences import state_words as paper_state
 from checker.report.page.drawing.geometry import Sheet, drawn
 from checker.report.page.drawing.layout import laid_out
 from checker.report.page.drawing.svg import live_lines, svg
 from checker.report.page.drawing.symbols import symbol_of
-from checker.report.page.setting import environment
 from checker.report.places import place_of
 from checker.report.safe import harmless
+from checker.report.setting import environment
 from checker.report.signs.sentences import look_words, only_if_words, place_words, text_words
 from checker.report.signs.sentences import state_words as sign_state
 from checker.report.words import DISCLAIMER, OUTCOME_WORDS, STAGE_WORDS, asks, authority_text, counted, sentence_of
@@ -123,14 +124,14 @@ def html_report(review: Review) -> str:
 
 
 def _opening(review: Review) -> tuple[str, ...]:
-    """What was reviewed under which rules, what it came to, and the worst of it."""
+    """What was reviewed under which rules, what it came to, whether each set carries its load, and the worst of it."""
     rules = review.in_force
     layers = f" On them: {'; '.join(map(paragraphs.layer_words, rules.layers))}." if rules.layers else ""
     first = (
         f"Read for {STAGE_WORDS[review.stage]} under the rules in force at {rules.title}: "
         f"{paragraphs.packs_words(rules)}.{layers}"
     )
-    return (first, paragraphs.verdict(review), *_worst(review))
+    return (first, paragraphs.verdict(review), *capacity_sentences(review), *_worst(review))
 
 
 _WORST = 3

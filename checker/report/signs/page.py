@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from checker.findings.finding import Review
-from checker.report.page.setting import environment
 from checker.report.paragraphs import rules_words
+from checker.report.setting import environment
 from checker.report.signs.geometry import sign_heading, sign_notes
 from checker.report.signs.sentences import SIZE_IS_FREE, cautions, counted_words, heading
 from checker.report.signs.svg import sign_svg

@@ -26,6 +26,7 @@ MISSES = frozenset({Outcome.CORRECTION, Outcome.RECOMMENDATION})
 """What a schedule looks for: what has to be otherwise, and what had better be."""
 
 ROLE = "role"
+_RUN = "connection"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +60,9 @@ class Bench:
     A rule that reads none of some facts as drawn comes to the same whatever they are, so only the others are tried.
     """
 
-    def __init__(self, job: Job) -> None:
+    def __init__(self, job: Job, figures: Mapping[str, str] | None = None) -> None:
         self.job = job
+        self._figures = dict(figures or {})
         self.view: View = view_of_job(job)
         self.planned: tuple[Planned, ...] = tuple(_asking(job, self.view))
         self._drawn: tuple[Evaluation | None, ...] = tuple(self._judged(each, self.view) for each in self.planned)
@@ -75,6 +77,19 @@ class Bench:
     @cached_property
     def _asks_of(self) -> tuple[frozenset[Leaf], ...]:
         return tuple(frozenset() if each is None else _asked_leaves(each) for each in self._drawn)
+
+    def with_figures(self, pins: Pins) -> Pins:
+        """The same, and the figures that are written beside what is shown worked out again where something else stands
+        in its place: the ampacity on the drawing is that of the conductors on the drawing.
+        """
+        freed: dict[Leaf, Possible] = {}
+        for figure, whole in self._figures.items():
+            of_it = [each for each in pins if each.name.partition(".")[0] == whole and each.subject.type == _RUN]
+            for leaf in of_it:
+                mine = Leaf(leaf.subject, figure)
+                if mine not in pins and self.view.read(leaf.subject, leaf.name) != pins[leaf]:
+                    freed[mine] = self.view.ground.catalog.facts[figure].anything()
+        return {**pins, **freed}
 
     def reading(self, leaves: Iterable[Leaf]) -> tuple[int, ...]:
         """The rules that read one of these facts as drawn."""
@@ -93,6 +108,7 @@ class Bench:
 
     def turning(self, pins: Pins) -> tuple[int, ...]:
         """The rules that can miss while facts are pinned to what may be; looked at once, without branches."""
+        pins = self.with_figures(pins)
         view = self.view.pinned(pins)
         return tuple(index for index in self.reading(pins) if self._at_most(index, view) & MISSES)
 
@@ -114,6 +130,7 @@ class Bench:
 
     def possible(self, index: int, pins: Pins) -> Outcomes:
         """What can come out of one rule; nothing where it breaks, which a review tells."""
+        pins = self.with_figures(pins)
         key = (index, frozenset(pins.items()))
         found = self._tried.get(key)
         if found is None:
@@ -124,6 +141,7 @@ class Bench:
 
     def verdict(self, rules: Iterable[int], pins: Pins) -> Verdict:
         """What these rules say while facts are pinned."""
+        pins = self.with_figures(pins)
         found = {index: self.possible(index, pins) for index in rules}
         corrected = _those(found, lambda possible: possible == {Outcome.CORRECTION})
         asked = frozenset(index for index in found if self.asks_of(index, pins))
@@ -141,7 +159,7 @@ class Bench:
 
     def told(self, index: int, pins: Pins) -> Finding:
         """One rule as a finding while facts are pinned."""
-        view = self.view.pinned(pins)
+        view = self.view.pinned(self.with_figures(pins))
         judged = self._judged(self.planned[index], view)
         assert judged is not None
         return finding(Desk(view, self.job.rules.date, {}), self.planned[index], judged)

@@ -23,6 +23,15 @@ class Value:
 
 
 @dataclass(frozen=True, slots=True)
+class ByTheTables:
+    """The least size in an ordinary run, and smaller ones that may do there too once ``until`` is known."""
+
+    must: str
+    undecided: str = ""
+    until: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Bound:
     """What is left of a fact under the rules, in words, and the numbers of the notes that say which rules bound it.
 
@@ -30,6 +39,10 @@ class Bound:
     ``undecided`` is what is not turned down only because a rule that others meet cannot tell of it.
     ``open`` are the notes of mandatory rules that may bound it further once more is known, ``brings`` those of rules
     that some of what is left brings into play, and that ask for something else.
+    ``until`` is what would tell of what is undecided, in the words of the catalog.
+
+    Of sizes alone: ``never`` is the smallest that may do at all, ``by_the_tables`` the least in an ordinary run where
+    this one is open, ``larger`` the size above which the notes ask more of something else.
     """
 
     must: str = ""
@@ -42,6 +55,16 @@ class Bound:
     brings: tuple[int, ...] = ()
     nothing_left: bool = False
     values: tuple[Value, ...] = ()
+    until: tuple[str, ...] = ()
+    never: str = ""
+    by_the_tables: ByTheTables | None = None
+    larger: str = ""
+    larger_notes: tuple[int, ...] = ()
+
+    @property
+    def says_something(self) -> bool:
+        """Whether anything bounds the fact, or may."""
+        return bool(self.must or self.undecided or self.undecided_notes or self.better or self.open or self.brings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,4 +146,5 @@ class Schedule:
     together: tuple[Together, ...]
     notes: tuple[Note, ...]
     not_told: tuple[str, ...]
+    by_the_tables: str
     limits: tuple[str, ...] = field(default=())

@@ -29,11 +29,23 @@ class Hanging:
 
 
 @dataclass(frozen=True, slots=True)
+class Ordinary:
+    """Facts of a run, as typed in a site file, under which a size is told besides where they are open; and the same in
+    words.
+    """
+
+    says: str
+    facts: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Rows:
-    """Everything that the file says."""
+    """Everything that the file says. ``figures`` names for each figure the piece of the run of which it is a figure."""
 
     sections: tuple[Section, ...]
     together: tuple[Hanging, ...]
+    figures: tuple[tuple[str, str], ...] = ()
+    ordinary: Ordinary = Ordinary("")
 
 
 FILE = "schedule.yaml"
@@ -51,7 +63,20 @@ def read_rows() -> Rows:
         tuple(
             Hanging(_text(each, "title"), _text(each, "of"), _texts(each, "facts")) for each in _items(node, "together")
         ),
+        _pairs(node, "figures"),
+        Ordinary(_text(_under(node, "ordinary"), "says"), _pairs(_under(node, "ordinary"), "facts")),
     )
+
+
+def _under(node: Mapping, key: str) -> Mapping:
+    found = node.get(key)
+    assert isinstance(found, Mapping)
+    return found
+
+
+def _pairs(node: Mapping, key: str) -> tuple[tuple[str, str], ...]:
+    found = _under(node, key)
+    return tuple((entry.key, _text(found, entry.key)) for entry in found.entries)
 
 
 def _items(node: Mapping, key: str) -> tuple[Node, ...]:

@@ -13,6 +13,7 @@ from itertools import product
 from pathlib import Path
 
 from checker.catalog.model import Catalog, Fact, ValueType
+from checker.catalog.reading.texts import read_text
 from checker.catalog.wording import value_text
 from checker.facts.drawing import in_order
 from checker.facts.known import Leaf, Origin
@@ -21,11 +22,25 @@ from checker.findings.review import Job, in_force_of, site_name_of
 from checker.site.model import Subject
 from checker.tasks.reviewing import Library, Overrides, job_of
 from checker.tasks.scheduling.bench import Bench, Pins, there
-from checker.tasks.scheduling.model import Bound, Cell, Column, Combination, Note, Schedule, Table, Together, Value
+from checker.tasks.scheduling.model import (
+    Bound,
+    ByTheTables,
+    Cell,
+    Column,
+    Combination,
+    Note,
+    Schedule,
+    Table,
+    Together,
+    Value,
+)
 from checker.tasks.scheduling.rows import Hanging, Rows, Section, read_rows
+from checker.tasks.scheduling.sizes import SizesLeft, sizes_left
 from checker.tasks.scheduling.trying import Trial, Tried, tried
 from checker.tasks.scheduling.words import NONE_LEFT, NONE_SURE, left_words
-from checker.values.possible import Possible, number
+from checker.values.possible import ABSENT, Possible, number
+
+_Noting = Callable[[Callable[[Tried], frozenset[int]], Sequence[Tried]], tuple[int, ...]]
 
 Progress = Callable[[int, int], None]
 """Told after each fact, and each group of facts that hang together, how many of how many are tried."""
@@ -50,7 +65,7 @@ def schedule_of(path: Path, library: Library, overrides: Overrides, progress: Pr
 
 def schedule_of_job(job: Job, rows: Rows, progress: Progress | None = None) -> Schedule:
     """What each piece of a site must be in these rows."""
-    return _Maker(Bench(job), rows, progress).schedule()
+    return _Maker(Bench(job, dict(rows.figures)), rows, progress).schedule()
 
 
 @dataclass(slots=True)
@@ -84,6 +99,7 @@ class _Maker:
         self._limits: list[str] = []
         self._not_told: list[str] = []
         self._bounded: set[Leaf] = set()
+        self._is_by_the_tables = False
         table = bench.job.rules.numbers.tables.get(STANDARD_SIZES)
         rows_of = () if table is None else table.rows
         self._sizes = tuple(row.value.number for row in rows_of if row.value.number is not None)
@@ -106,6 +122,7 @@ class _Maker:
             together=tuple(self._all_together(groups)),
             notes=tuple(self._notes.told.values()),
             not_told=tuple(dict.fromkeys(self._not_told)),
+            by_the_tables=self._rows.ordinary.says if self._is_by_the_tables else "",
             limits=tuple(self._limits),
         )
 
@@ -178,15 +195,9 @@ class _Maker:
         if trial.cut:
             self._not_told.append(f"{leaf_name(leaf)}: {fact.title}")
         bound = self._bound(leaf, fact, trial, {})
-        if bound.must or bound.undecided or bound.open:
+        if bound.must or bound.undecided_notes or bound.open:
             self._bounded.add(leaf)
-        if (
-            not bound.must
-            and not bound.better
-            and not bound.open
-            and not bound.brings
-            and (not shown or known.origin is Origin.DERIVED)
-        ):
+        if not bound.says_something and not bound.larger and (not shown or known.origin is Origin.DERIVED):
             return None
         kept = _keeps(trial, known.value) if known.value.is_exact and shown else None
         return Cell(
@@ -222,13 +233,16 @@ class _Maker:
         return found if together else found.without(found.never_cured)
 
     def _is_about(self, rule: int, leaf: Leaf, together: frozenset[Leaf]) -> bool:
-        asked = {leaf, *there(self._bench.view, leaf)}
+        free = {**there(self._bench.view, leaf), leaf: self._catalog.facts[leaf.name].anything_said()}
+        asked = self._bench.with_figures(free)
         return self._bench.asks_of(rule, asked) or len(self._bench.read_by(rule) & together) > 1
 
     def _bound(self, leaf: Leaf, fact: Fact, trial: Trial, pins: Pins) -> Bound:
         """What a trial leaves in words, with its notes."""
         if not trial.tried:
             return Bound()
+        if fact.type is ValueType.WIRE_SIZE:
+            return self._bound_of_sizes(leaf, fact, trial, pins)
         sizes = self._sizes if fact.quantity == "load_current" else ()
         left = [each for each in trial.tried if _stays(each)]
         # Where nothing is turned down and nothing told apart, there is nothing to say but what is open.
@@ -241,6 +255,100 @@ class _Maker:
         better = left_words(fact, told, lambda each: not each.verdict.advised, sizes) if told else ""
         if better == NONE_LEFT:
             better = ""
+        notes = self._noting(leaf, pins)
+        doubted = [each for each in left if id(each) in doubtful]
+        return Bound(
+            must=must,
+            must_notes=notes(_corrected, trial.tried) if must else (),
+            undecided=undecided,
+            undecided_notes=notes(_open, doubted),
+            better=better,
+            better_notes=notes(lambda each: each.verdict.advised, told) if better else (),
+            open=notes(_open, told),
+            brings=notes(lambda each: each.verdict.brings, left),
+            nothing_left=not left,
+            values=self._values(fact, trial, notes),
+            until=self._until(leaf, pins, doubted),
+        )
+
+    def _bound_of_sizes(self, leaf: Leaf, fact: Fact, trial: Trial, pins: Pins) -> Bound:
+        """The same of a size of conductors, of which a bound is soon read as advice."""
+        shown, notes = self._bench.view.read(leaf.subject, leaf.name), self._noting(leaf, pins)
+        left = sizes_left(fact, trial.tried, shown)
+        besides = left.whatever
+        tables = self._by_the_tables(leaf, fact, pins, trial) if left.open or besides else None
+        if self._is_no_least(leaf, left, tables):
+            left = left.without_least
+        stay = [each for each in trial.tried if _stays(each)]
+        better = self._better_size(fact, [each for each in stay if each not in (*left.open, *left.above)])
+        told = None if tables is None or tables.must == left.must else self._told_by_the_tables(leaf, pins, tables)
+        return Bound(
+            must=left.must,
+            must_notes=notes(_corrected, left.turned_down) if left.must else (),
+            undecided=left.undecided,
+            undecided_notes=notes(lambda each: _open(each) - left.whatever, left.open),
+            better=better,
+            better_notes=notes(lambda each: each.verdict.advised, stay) if better else (),
+            open=notes(lambda each: _open(each) & left.whatever, stay),
+            brings=notes(lambda each: each.verdict.brings, stay),
+            nothing_left=not stay,
+            values=self._values(fact, trial, notes),
+            until=self._until(leaf, pins, left.open),
+            never=left.never,
+            by_the_tables=told,
+            larger=left.larger,
+            larger_notes=notes(lambda each: _corrected(each) | (_open(each) - besides), left.above),
+        )
+
+    def _is_no_least(self, leaf: Leaf, left: SizesLeft, tables: SizesLeft | None) -> bool:
+        """Whether what is open whatever the size asks more even of an ordinary run, or is asked of this run and nobody
+        can tell how much.
+        """
+        if tables is not None:
+            return _is_smaller(left.least, tables.least)
+        return any(self._bench.planned[index].subject == leaf.subject for index in left.whatever)
+
+    def _better_size(self, fact: Fact, told: Sequence[Tried]) -> str:
+        better = left_words(fact, told, lambda each: not each.verdict.advised, ()) if told else ""
+        return "" if better == NONE_LEFT else better
+
+    def _by_the_tables(self, leaf: Leaf, fact: Fact, pins: Pins, trial: Trial) -> SizesLeft | None:
+        """What is left where this run is as most runs are, as far as the drawing leaves that open; None where that
+        tells no size either.
+        """
+        ordinary = self._as_most_runs(leaf)
+        if not ordinary:
+            return None
+        rules = frozenset().union(*(each.verdict.corrected | each.verdict.may_correct for each in trial.tried))
+        found = tried(self._bench, leaf, {**ordinary, **pins}, sorted(rules))
+        left = sizes_left(fact, found.tried, ABSENT)
+        return None if left.must in ("", NONE_LEFT) else left
+
+    def _told_by_the_tables(self, leaf: Leaf, pins: Pins, left: SizesLeft) -> ByTheTables:
+        self._is_by_the_tables = True
+        until = self._until(leaf, {**self._as_most_runs(leaf), **pins}, left.open)
+        return ByTheTables(left.must, left.undecided, until)
+
+    def _as_most_runs(self, leaf: Leaf) -> Pins:
+        """What an ordinary run has, of what is open in this one, and its figures worked out; nothing for a conductor
+        that has no ampacity.
+        """
+        whole = leaf.name.partition(".")[0]
+        figures = [figure for figure, of in self._rows.figures if of == whole]
+        worked_out = {Leaf(leaf.subject, each): self._catalog.facts[each].anything() for each in figures}
+        return {**self._ordinary(leaf), **worked_out} if figures else {}
+
+    def _ordinary(self, leaf: Leaf) -> Pins:
+        """What an ordinary run has, of what is open in this one."""
+        view, found = self._bench.view, {}
+        for name, text in self._rows.ordinary.facts:
+            fact = self._catalog.fact(name, leaf.subject.type)
+            if fact is not None and not view.read(leaf.subject, name).is_exact:
+                found[Leaf(leaf.subject, name)] = read_text(text, fact, may_be_none=fact.may_be_none).value
+        return found
+
+    def _noting(self, leaf: Leaf, pins: Pins) -> _Noting:
+        """Gives the numbers of the notes of what rules say of some values."""
         at = {**pins, **there(self._bench.view, leaf)}
 
         def notes(select: Callable[[Tried], frozenset[int]], among: Sequence[Tried]) -> tuple[int, ...]:
@@ -250,27 +358,33 @@ class _Maker:
                     found.setdefault(index, {**at, leaf: each.value})
             return self._notes.numbers(tuple(found.items()))
 
-        return Bound(
-            must=must,
-            must_notes=notes(_corrected, trial.tried) if must else (),
-            undecided=undecided,
-            undecided_notes=notes(_open, [each for each in left if id(each) in doubtful]),
-            better=better,
-            better_notes=notes(lambda each: each.verdict.advised, told) if better else (),
-            open=notes(_open, told),
-            brings=notes(lambda each: each.verdict.brings, left),
-            nothing_left=not left,
-            values=tuple(
-                Value(
-                    value_text(fact, each.value, fact.unit),
-                    each.value,
-                    _stays(each),
-                    notes(_corrected, [each]),
-                    notes(_open, [each]),
-                )
-                for each in trial.tried
-            ),
+        return notes
+
+    def _values(self, fact: Fact, trial: Trial, notes: _Noting) -> tuple[Value, ...]:
+        return tuple(
+            Value(
+                value_text(fact, each.value, fact.unit),
+                each.value,
+                _stays(each),
+                notes(_corrected, [each]),
+                notes(_open, [each]),
+            )
+            for each in trial.tried
         )
+
+    def _until(self, leaf: Leaf, pins: Pins, doubted: Sequence[Tried]) -> tuple[str, ...]:
+        """What the rules wait for that cannot tell of some values: figures before what they are worked out from, and
+        what is open of the piece itself before what is of others.
+        """
+        at = {**pins, **there(self._bench.view, leaf)}
+        found: dict[str, tuple[bool, bool]] = {}
+        for each in doubted[:1]:
+            for index in sorted(_open(each)):
+                for need in self._bench.told(index, {**at, leaf: each.value}).needs:
+                    if need.fact != leaf_name(leaf):
+                        is_elsewhere = not need.fact.startswith(f"{leaf.subject.id}.")
+                        found.setdefault(need.title, (bool(need.in_place_of), is_elsewhere))
+        return tuple(sorted(found, key=lambda title: found[title]))
 
     def _hanging(self, leaf: Leaf, trial: Trial) -> tuple[str, ...]:
         """Other facts of the schedule that the rules which bound this one read."""
@@ -378,6 +492,11 @@ class _Maker:
 
 
 _SIDES = ("normal.", "alternate.")
+
+
+def _is_smaller(one: Tried | None, other: Tried | None) -> bool:
+    low, high = (None if each is None else each.value.number for each in (one, other))
+    return low is not None and high is not None and low < high
 
 
 def _corrected(each: Tried) -> frozenset[int]:

@@ -9,6 +9,7 @@ from itertools import combinations, pairwise
 from math import ceil, floor
 
 from checker.catalog.model import Fact, ValueType
+from checker.facts.conductors.numbers import sizes_in_tables
 from checker.facts.known import Leaf
 from checker.findings.evidence import SiteEvidence
 from checker.findings.judging import Comparison
@@ -31,6 +32,8 @@ MOST_PARTED = 3
 
 HALVINGS = 30
 """Halvings on the way to such a number; more would not change the digits that are printed."""
+
+_MATERIAL = "material"
 
 FEW = 6
 """Up to so many values in order are tried one by one; of more, those between two that are alike are not."""
@@ -81,7 +84,7 @@ def tried(bench: Bench, leaf: Leaf, pins: Pins, rules: Iterable[int]) -> Trial:
 
 def _of_type(bar: _Bar, fact: Fact) -> Trial:
     """All but that there is none."""
-    listed = _listed(fact)
+    listed = bar.sizes() if fact.type is ValueType.WIRE_SIZE else _listed(fact)
     if listed is None and fact.several:
         return Trial(tuple(bar.at(several([choice])) for choice in fact.choices), cut=True)
     if listed is None:
@@ -99,8 +102,6 @@ def _listed(fact: Fact) -> tuple[Possible, ...] | None:
             return _sets(tuple(fact.choices))
         case ValueType.CHOICE:
             return tuple(exactly(choice) for choice in fact.choices)
-        case ValueType.WIRE_SIZE:
-            return tuple(number(size.circular_mils) for size in SIZES.values())
         case ValueType.COUNT:
             return _counts(fact)
         case _:
@@ -133,6 +134,16 @@ class _Bar:
         self.bench, self.leaf, self.pins, self.rules = bench, leaf, pins, rules
         self._end = bench.looks + MOST_LOOKS
         self.cut = False
+
+    def sizes(self) -> tuple[Possible, ...]:
+        """The sizes that the tables of ampacity in force have in a metal that is possible, whatever a conductor is for;
+        where none is in force, every size.
+        """
+        metal = Leaf(self.leaf.subject, f"{self.leaf.name.partition('.')[0]}.{_MATERIAL}")
+        view = self.bench.view.pinned(self.pins)
+        possible = view.read(metal.subject, metal.name)
+        listed = sizes_in_tables(view.ground.numbers, None if possible.anything else possible.atoms)
+        return tuple(number(size.circular_mils) for size in SIZES.values() if size in listed or not listed)
 
     def at(self, value: Possible) -> Tried:
         return Tried(value, self.verdict(value, self.rules))

@@ -1,0 +1,51 @@
+"""Whether a run carries the whole load of a one-family dwelling, by the drawing alone (NFPA 70, 310.12)."""
+
+from __future__ import annotations
+
+from checker.facts.derivation import Context, Derived
+from checker.facts.drawing import Drawing
+from checker.site.model import SITE, Feed, Subject
+from checker.values.possible import EITHER_FLAG, exactly
+
+OCCUPANCY, LOADS, AT = "occupancy", "loads", "at"
+READS = (OCCUPANCY, AT)
+
+_ONE_DWELLING = exactly("one_family_dwelling")
+_BOARDS = ("panelboard", "switchboard")
+
+
+def carries_the_whole_dwelling(context: Context, subject: Subject, name: str) -> Derived:
+    """Yes where everything that the utility feeds in a one-family dwelling is fed through this run, and no board and no
+    load lies ahead of it. Otherwise either: a person may know more than the drawing shows, and of a run from a set
+    nobody can tell by the drawing that all of the dwelling is put on it.
+    """
+    if context.read(SITE, OCCUPANCY) != _ONE_DWELLING:
+        return Derived(EITHER_FLAG)
+    feed = context.drawing.feed(subject)
+    if not _is_the_only_way_in(context.drawing, feed):
+        return Derived(EITHER_FLAG)
+    above = frozenset(_above(context.drawing, feed))
+    places = [context.read(load, AT) for load in context.members(LOADS).members]
+    hangs_below = all(place.atom is not None and place.atom not in above for place in places)
+    return Derived(exactly(True) if hangs_below else EITHER_FLAG)
+
+
+def _is_the_only_way_in(drawing: Drawing, feed: Feed) -> bool:
+    """Whether the run lies on the normal line from the one utility supply, with nothing branching off ahead of it and
+    a board past it.
+    """
+    if len(drawing.of("utility_supply")) != 1 or drawing.utility_of(feed.to) is None:
+        return False
+    if feed.input != drawing.entry(feed.to):
+        return False
+    above = _above(drawing, feed)
+    fed_once = all(len(drawing.out_of(tag)) == 1 and not _is_board(drawing, tag) for tag in above)
+    return fed_once and any(_is_board(drawing, tag) for tag in (feed.to, *drawing.below(feed.to)))
+
+
+def _above(drawing: Drawing, feed: Feed) -> tuple[str, ...]:
+    return (feed.source, *drawing.ahead(feed.source))
+
+
+def _is_board(drawing: Drawing, tag: str) -> bool:
+    return any(drawing.is_of(tag, kind) for kind in _BOARDS)

@@ -1,0 +1,46 @@
+"""The main question of the job: what each set gives at its site, what is put on it, and which findings compare them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+from checker.facts.view import View
+from checker.findings.finding import Finding, LoadOfSet
+from checker.findings.naming import known_text
+from checker.site.model import Subject
+from checker.values.possible import Possible
+
+CAPACITY: Final = "capacity"
+POWER, LOAD, MANAGED, SELECTED = "power_at_site", "automatic_load", "managed_load", "selected_load"
+
+
+def loads_of_sets(view: View, findings: Sequence[Finding]) -> tuple[LoadOfSet, ...]:
+    """A row for each generating set of the drawing, in the order of the tags."""
+    drawing = view.ground.drawing
+    return tuple(_row(view, drawing.pieces[tag], findings) for tag in drawing.of("generator"))
+
+
+def _row(view: View, piece: Subject, findings: Sequence[Finding]) -> LoadOfSet:
+    compared = f"{piece.id}.{CAPACITY}"
+    return LoadOfSet(
+        piece.id,
+        power=_text(view, piece, POWER),
+        current=_text(view, piece, CAPACITY),
+        load=_text(view, piece, LOAD),
+        managed=_text(view, piece, MANAGED),
+        selected=_text(view, piece, SELECTED),
+        findings=tuple(each.id for each in findings if any(check.found.fact == compared for check in each.checks)),
+    )
+
+
+def _text(view: View, piece: Subject, name: str) -> str:
+    """The figure in words, also where only one end of it is known; empty where nothing is."""
+    known = view.known(piece, name)
+    return known_text(view.ground.catalog.facts[name], known) if _says_something(known.value) else ""
+
+
+def _says_something(value: Possible) -> bool:
+    """Whether a figure has an end; a least of nothing is none."""
+    hull = value.hull
+    return hull is not None and (bool(hull.low) or hull.high is not None)

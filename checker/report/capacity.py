@@ -1,0 +1,55 @@
+"""The opening sentence of a report on each set: its load, what it gives at its site, and what comes of the two."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from checker.findings.finding import Finding, LoadOfSet, Need, Review
+from checker.findings.outcomes import Outcome
+from checker.report.words import OUTCOME_WORDS, joined
+
+MOST_NAMED = 3
+"""So many of the facts that are missing are named; the finding asks for all."""
+
+
+def capacity_sentences(review: Review) -> Iterator[str]:
+    """One sentence for each set of the drawing."""
+    for each in review.sets:
+        compared = [finding for finding in review.findings if finding.id in each.findings]
+        yield f"{each.tag}: {_load_words(each)}; {_output_words(each)}. {_answer(compared)}"
+
+
+def _load_words(figures: LoadOfSet) -> str:
+    if figures.selected and not figures.load:
+        return f"meant to run on it at once {figures.selected}"
+    load = f"load put on it automatically {figures.load}" if figures.load else "its load is not known"
+    return f"{load}, {figures.managed} under load management" if figures.managed else load
+
+
+def _output_words(figures: LoadOfSet) -> str:
+    figures_known = [text for text in (figures.power, figures.current) if text]
+    given = " or ".join(figures_known)
+    return f"it gives {given} at its site" if given else "what it gives at its site is not known"
+
+
+def _answer(compared: Sequence[Finding]) -> str:
+    """What the rules come to: those that apply, the gravest first; that none asks, where none does."""
+    asked = [each for each in compared if each.outcome is not Outcome.NOT_APPLICABLE]
+    if not asked:
+        return "Whether it carries its load no rule in force asks of it."
+    return " ".join(_told(each) for each in asked)
+
+
+def _told(finding: Finding) -> str:
+    if finding.outcome is Outcome.MET:
+        rests = ", resting on an assumption" if finding.assumed else ""
+        return f"That it carries its load: {OUTCOME_WORDS[Outcome.MET]}{rests}."
+    if finding.outcome is Outcome.NEEDS_INFORMATION:
+        return f"Whether it carries its load is open ({finding.number}): provide {_missing(finding.needs)}."
+    return f"That it carries its load: {OUTCOME_WORDS[finding.outcome]} ({finding.number})."
+
+
+def _missing(needs: Sequence[Need]) -> str:
+    """Figures before what they are worked out from."""
+    titles = list(dict.fromkeys(each.title for each in sorted(needs, key=lambda each: bool(each.in_place_of))))
+    return joined([*titles[:MOST_NAMED], *(["what else the finding asks"] if len(titles) > MOST_NAMED else [])])

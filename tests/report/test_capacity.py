@@ -1,0 +1,76 @@
+"""The opening of a report: load, output and answer for each set, whatever comes of it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from checker.catalog.model import Stage
+from checker.findings.finding import LoadOfSet, Need, Review
+from checker.findings.outcomes import Outcome
+from checker.report.capacity import capacity_sentences
+from checker.report.page.page import html_report
+from checker.report.text import text_report
+from tests.report.reviews import finding, review
+
+KNOWN = LoadOfSet("GEN1", "18 kW", "75 A", "66 A", "", "", ("it",))
+NOTHING = LoadOfSet("GEN1", "", "", "", "", "", ("it",))
+
+
+def with_set(figures: LoadOfSet, outcome: Outcome, **changes: object) -> Review:
+    found = replace(finding(outcome), id="it", number=7, **changes)  # type: ignore[arg-type]
+    return replace(review(found), sets=(figures,))
+
+
+def told(found: Review) -> str:
+    return " ".join(capacity_sentences(found))
+
+
+@pytest.mark.parametrize(
+    ("outcome", "answer"),
+    [
+        (Outcome.MET, "That it carries its load: meets as shown."),
+        (Outcome.CORRECTION, "That it carries its load: correction (1)."),
+        (Outcome.AHJ_TO_DECIDE, "That it carries its load: AHJ to decide (1)."),
+        (Outcome.NOT_APPLICABLE, "Whether it carries its load no rule in force asks of it."),
+    ],
+)
+def test_the_answer_follows_load_and_output(outcome: Outcome, answer: str) -> None:
+    assert told(with_set(KNOWN, outcome)) == (
+        f"GEN1: load put on it automatically 66 A; it gives 18 kW or 75 A at its site. {answer}"
+    )
+
+
+def test_what_is_open_names_what_is_missing_figures_first() -> None:
+    needs = (
+        Need("fact", "GEN1.altitude", "altitude", "site", Stage.PLAN_REVIEW, in_place_of="GEN1.capacity"),
+        Need("fact", "GEN1.capacity", "capacity at the site", "generator data sheet", Stage.PLAN_REVIEW),
+    )
+    assert told(with_set(NOTHING, Outcome.NEEDS_INFORMATION, needs=needs)) == (
+        "GEN1: its load is not known; what it gives at its site is not known. "
+        "Whether it carries its load is open (1): provide capacity at the site and altitude."
+    )
+
+
+def test_nothing_that_rests_on_an_assumption_looks_settled() -> None:
+    assert "meets as shown, resting on an assumption" in told(with_set(KNOWN, Outcome.MET, assumed=("GEN1.capacity",)))
+
+
+def test_managed_and_chosen_loads_are_named() -> None:
+    managed = told(with_set(replace(KNOWN, managed="50 A"), Outcome.MET))
+    assert "load put on it automatically 66 A, 50 A under load management;" in managed
+    chosen = told(with_set(replace(KNOWN, load="", selected="30 A"), Outcome.MET))
+    assert chosen.startswith("GEN1: meant to run on it at once 30 A;")
+
+
+def test_text_and_page_open_with_it() -> None:
+    found = with_set(KNOWN, Outcome.CORRECTION)
+    text = " ".join(text_report(found).split())
+    assert told(found) in text.partition("Corrections: 1")[0]
+    page = html_report(found)
+    assert told(found) in page.partition("</header>")[0]
+
+
+def test_without_a_set_nothing_is_said() -> None:
+    assert told(review(finding(Outcome.MET))) == ""
