@@ -152,6 +152,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         figures=figures_of_pieces(view),
         packet=packet(view),
         packet_complete=is_complete(view),
+        own_papers=job.rules.papers,
         described=described(view, job.rules),
     )
 
