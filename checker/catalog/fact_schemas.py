@@ -7,6 +7,7 @@ from typing import Any
 
 from checker.catalog import notation_patterns as patterns
 from checker.catalog.model import Catalog, Fact, ValueType
+from checker.catalog.names import OWN_CHOICE
 from checker.values.kinds import kind as quantity_kind
 from checker.values.quantities import show
 
@@ -104,7 +105,7 @@ def _value(fact: Fact, catalog: Catalog) -> Schema:
     if fact.several:
         return _several(fact)
     if fact.choices:
-        return {"anyOf": [{"enum": _choice_list(fact)}, *_or_words(fact, fact.choices)]}
+        return {"anyOf": [{"enum": _choice_list(fact)}, *_own_choices(fact), *_or_words(fact, fact.choices)]}
     if fact.type is ValueType.FLAG:
         return {"anyOf": [{"enum": [*_FLAGS, *_open_words(fact)]}, *_or_words(fact, _FLAG_WORDS)]}
     if fact.type is ValueType.TEXT:
@@ -183,6 +184,11 @@ def _choice_list(fact: Fact) -> list[object]:
     """The choices as text, and those that look like numbers as numbers too, as an editor reads them."""
     numbers = [int(name) for name in fact.choices if name.isdecimal()]
     return [*fact.choices, *numbers, *_open_words(fact)]
+
+
+def _own_choices(fact: Fact) -> list[Schema]:
+    """Which choices a place has of its own no schema knows; by their hyphen it tells them from misspelt ones."""
+    return [{"type": "string", "pattern": f"^(?:{OWN_CHOICE})$"}] if fact.own_choices else []
 
 
 def _or_words(fact: Fact, choices: Iterable[str]) -> list[Schema]:

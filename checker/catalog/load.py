@@ -211,6 +211,7 @@ class _Reader:
             unnamed_parts_absent=entry.get("unnamed_parts") == "none",
             part_in_use=entry.get("part_in_use"),
             said_only=frozenset(entry.get("said_only", ())),
+            own_choices=entry.get("own_choices", False),
         )
 
     def _choices(self, entry: _Entry) -> dict[str, str]:

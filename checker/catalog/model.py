@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from enum import Enum
 from fractions import Fraction
 
+from checker.files.cache import digest
 from checker.values.possible import Possible, SetSpan, Span
 
 
@@ -77,8 +78,9 @@ class Fact:
 
     ``stated_for`` and ``derived_for`` are the subject types for which a person writes it and for which a derivation
     exists. ``said_only`` are choices that are never taken to be possible unless somebody writes them; of a number
-    ``number``: it is none unless somebody writes one. ``part_in_use`` names the fact that says which part of a
-    structure is in use: that part is not taken to be absent because it is not written. ``physical`` bounds narrow what
+    ``number``: it is none unless somebody writes one. ``own_choices``: a place may add choices of its own, whose names
+    have a hyphen, as no choice of the catalog has. ``part_in_use`` names the fact that says which part of a structure
+    is in use: that part is not taken to be absent because it is not written. ``physical`` bounds narrow what
     is possible when nothing is said; ``plausible`` bounds only catch typing errors.
     """
 
@@ -105,6 +107,7 @@ class Fact:
     unnamed_parts_absent: bool = False
     part_in_use: str | None = None
     said_only: frozenset[str] = frozenset()
+    own_choices: bool = False
 
     @property
     def subjects(self) -> frozenset[str]:
@@ -260,6 +263,15 @@ class Catalog:
     links: Mapping[str, Link] = field(default_factory=dict)
     collections: Mapping[str, Collection] = field(default_factory=dict)
     digest: str = ""
+
+    def with_choices(self, name: str, added: Mapping[str, str]) -> Catalog:
+        """The catalog of a place that has choices of its own of one fact: by their names, with their titles."""
+        if not added:
+            return self
+        fact = self.facts[name]
+        widened = replace(fact, choices={**fact.choices, **added})
+        own = digest(self.digest, name, *(text for each in added.items() for text in each)) if self.digest else ""
+        return replace(self, facts={**self.facts, name: widened}, digest=own)
 
     def kinds_of(self, name: str) -> tuple[str, ...]:
         """The kinds that a kind or a group stands for; empty where the name is neither."""

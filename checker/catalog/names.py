@@ -12,6 +12,9 @@ TAG_MEANING = "A tag begins with a letter and holds letters, digits, - and _."
 WAY = r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}"
 """The name of a way, as on the directory of the panel."""
 
+OWN_CHOICE = r"[a-z][a-z0-9]*(?:-[a-z0-9]+)+"
+"""The name of a choice that a place adds to those of the catalog, of which none has a hyphen."""
+
 RESERVED = frozenset({"unknown", "none", "site"})
 """Words that mean something else wherever a tag can stand."""
 
@@ -29,6 +32,7 @@ NO_FEED_WAYS = frozenset({*SIDES, "load", "fed_from"})
 
 is_tag = re.compile(TAG).fullmatch
 is_way = re.compile(WAY).fullmatch
+is_own_choice = re.compile(OWN_CHOICE).fullmatch
 feed_reference = re.compile(rf"({TAG})(?:/({WAY}))?").fullmatch
 way_reference = re.compile(rf"({TAG})/({WAY})").fullmatch
 pair_name = re.compile(rf"({TAG})~({TAG})").fullmatch
@@ -43,6 +47,7 @@ CLAIMS = "claims"
 READINGS = "readings"
 
 SITE_SECTION = "site"
+JURISDICTION = "jurisdiction"
 PERMIT = "permit"
 EQUIPMENT = "equipment"
 RUNS = "runs"

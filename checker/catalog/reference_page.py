@@ -128,6 +128,8 @@ def _written(fact: Fact) -> str:
         parts.append("or `none`")
     if fact.exact:
         parts.append("always exact")
+    if fact.own_choices:
+        parts.append("or one that the town declares, with a hyphen in its name")
     return ", ".join(parts)
 
 

@@ -50,17 +50,16 @@ def list_rules(wanted: Wanted, where: Where) -> int:
     """Print the rules that are looked for: 0 some are found, 2 none is, or the rules cannot be read."""
     from checker.report.rule_list import rule_table
 
-    vocabulary = Vocabulary(shipped_catalog())
     try:
         _check_folder(where.folder)
         library = Library.shipped()
         if where.jurisdiction is None:
             _refuse_date_alone(where.on)
-            found = rules_of_packs(all_packs(where.folder, library), wanted, vocabulary)
+            found = rules_of_packs(all_packs(where.folder, library), wanted, Vocabulary(shipped_catalog()))
         else:
             town = standing(where.jurisdiction, where.folder, library)
             rules = town.on(dated(town, where.on))
-            found = rules_of_town(rules, wanted, vocabulary)
+            found = rules_of_town(rules, wanted, Vocabulary(town.catalog))
             console.result(harmless(f"Rules in force in {rules.profile.title} on {rules.date}\n\n"))
         console.result(rule_table(found, terminal()))
     except Unreadable as error:
@@ -164,10 +163,11 @@ def explain_rule(asked: ExplanationAsked) -> int:
 def _explanation(asked: ExplanationAsked, library: Library) -> Explanation:
     where, vocabulary = asked.where, Vocabulary(shipped_catalog())
     if asked.site is not None:
-        return _explained_on_site(asked, asked.site, library, vocabulary)
+        return _explained_on_site(asked, asked.site, library)
     if where.jurisdiction is not None:
         town = standing(where.jurisdiction, where.folder, library)
-        told = explained_in_town(asked.rule, town.on(dated(town, where.on)), town.packs, vocabulary)
+        rules = town.on(dated(town, where.on))
+        told = explained_in_town(asked.rule, rules, town.packs, Vocabulary(town.catalog))
         return replace(told, cases=cases_of(asked.rule, town.packs, _stacks(where.folder, town.packs, library)))
     _refuse_date_alone(where.on)
     packs = all_packs(where.folder, library)
@@ -179,12 +179,12 @@ def _explanation(asked: ExplanationAsked, library: Library) -> Explanation:
     return Explanation((of_pack(rule, pack, vocabulary),), cases=cases_of(asked.rule, packs, ()))
 
 
-def _explained_on_site(asked: ExplanationAsked, site: Path, library: Library, vocabulary: Vocabulary) -> Explanation:
+def _explained_on_site(asked: ExplanationAsked, site: Path, library: Library) -> Explanation:
     path = site_file(site)
     job = job_of(path, library, Overrides(asked.where.jurisdiction, asked.where.on, folder=asked.town))
     folder = asked.town or path.parent
     packs = all_packs(folder, library)
-    told = explained_in_town(asked.rule, job.rules, packs, vocabulary)
+    told = explained_in_town(asked.rule, job.rules, packs, Vocabulary(job.catalog))
     subjects = on_site(job, rules_meant(asked.rule, job.rules))
     name = job.site.stated(SITE, "name")
     return replace(

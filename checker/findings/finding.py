@@ -9,7 +9,7 @@ from datetime import date
 from checker.catalog.model import Stage
 from checker.engineering.worksheet import Worksheet
 from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
-from checker.rules.model import Basis, Citation, Force, LayerInForce, PackInForce
+from checker.rules.model import Basis, Citation, Force, LayerInForce, OwnPaper, PackInForce
 from checker.values.positions import Position
 from checker.values.problems import Problem
 from checker.values.truth import Truth
@@ -381,6 +381,7 @@ class Review:
     sets: tuple[LoadOfSet, ...] = ()
     packet: tuple[PaperShown, ...] = ()
     packet_complete: bool = False
+    own_papers: tuple[OwnPaper, ...] = ()
     described: Described = NOT_DESCRIBED
 
     def totals(self) -> Mapping[Outcome, int]:

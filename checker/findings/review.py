@@ -154,6 +154,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         sets=loads_of_sets(view, findings),
         packet=packet(view),
         packet_complete=is_complete(view),
+        own_papers=job.rules.papers,
         described=described(view, job.rules),
     )
 

@@ -54,7 +54,7 @@ def pack_codec() -> FrozenCodec:
                 model.Pack,
             ),
             *(model.Adoption, model.Profile, model.May, model.Ranked, model.Grace),
-            *(model.Interpretation, model.Permission),
+            *(model.Interpretation, model.Permission, model.OwnPaper),
             *(layers.Terms, layers.AddRule, layers.ReplaceRule, layers.SetNumber, layers.AddException),
             *(layers.EndException, layers.AddWay, layers.Widen, layers.Narrow, layers.DeleteRule, layers.LimitRule),
             *(layers.Renumber, layers.Confirm, layers.Redirect, layers.PreEmpt, layers.Change, layers.Layer),

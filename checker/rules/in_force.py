@@ -32,6 +32,7 @@ from checker.rules.model import (
     RulesInForce,
     TableValues,
 )
+from checker.rules.own_papers import papers_of
 from checker.rules.problem_list import ProblemList
 from checker.rules.wording import EVENT_WORDS, choice_of, listing
 from checker.values.positions import Position
@@ -120,6 +121,7 @@ class _InForce:
             tuple(self._elected),
             profile.permissions,
             numbers,
+            papers_of(self._layers.values()),
         )
 
     # --- documents --------------------------------------------------------------------------------------------------

@@ -550,6 +550,20 @@ class Profile:
 
 
 @dataclass(frozen=True, slots=True)
+class OwnPaper:
+    """A paper that the fact catalog does not know, as a place declares it: its name in site files and rules, what it is
+    called there and what it is, the stage at which it is wanted, and what it rests on.
+    """
+
+    name: str
+    title: str
+    means: str
+    due: Stage
+    cites: tuple[Citation, ...]
+    at: Position
+
+
+@dataclass(frozen=True, slots=True)
 class History:
     """What one change did to a rule, for the finding: by whom, since when by the date of which event, under which
     section, and why.
@@ -674,7 +688,9 @@ NO_NUMBERS = NumbersInForce()
 
 @dataclass(frozen=True, slots=True)
 class RulesInForce:
-    """What a profile comes to on one date."""
+    """What a profile comes to on one date. ``papers`` are those of the town's own, whatever the date: a paper has its
+    name before and after it is wanted.
+    """
 
     profile: Profile
     date: date
@@ -686,3 +702,4 @@ class RulesInForce:
     elected: tuple[str, ...] = ()
     permissions: tuple[Permission, ...] = ()
     numbers: NumbersInForce = NO_NUMBERS
+    papers: tuple[OwnPaper, ...] = ()

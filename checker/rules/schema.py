@@ -14,9 +14,11 @@ from typing import Any
 
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Catalog, Fact, ValueType
+from checker.catalog.names import OWN_CHOICE
 from checker.files.folders import data_folder
 from checker.rules import grammar, schema_conditions, schema_files, schema_numbers, schema_rules
 from checker.rules.layers.shape import layer_file
+from checker.rules.own_papers import PAPER
 from checker.rules.schema_described import described, meanings
 from checker.rules.schema_words import (
     ANY_COMPARISON,
@@ -75,14 +77,27 @@ def case_schema() -> Schema:
 
 def profile_schema(catalog: Catalog | None = None) -> Schema:
     """The schema of a jurisdiction profile; with a catalog the papers and what they show are named."""
-    papers = schema_files.ANY_PAPERS if catalog is None else _papers(catalog)
+    papers = schema_files.ANY_PAPERS if catalog is None else _papers_of_every_town(catalog)
     return {**schema_files.profile_file(ANY_CONDITION, papers), "$defs": _plain_definitions()}
 
 
-def _papers(catalog: Catalog) -> schema_files.Papers:
-    """The papers of the catalog, and what they can show."""
-    paper, shown = (words(*catalog.facts[name].choices) for name in ("paper", "shows"))
+def _papers_of_every_town(catalog: Catalog) -> schema_files.Papers:
+    """The papers of the catalog, and what they can show: a profile is read before its layers, which declare others."""
+    paper, shown = (words(*catalog.facts[name].choices) for name in (PAPER, "shows"))
     return schema_files.Papers(paper, shown)
+
+
+def _papers(catalog: Catalog) -> schema_files.Papers:
+    """The papers of the catalog, or one that a layer declares, and what they can show."""
+    paper, shown = (_choices(catalog.facts[name]) for name in (PAPER, "shows"))
+    return schema_files.Papers(paper, shown)
+
+
+def _choices(fact: Fact) -> Schema:
+    """The choices of a fact; where a place may have some of its own, any name of the form that these have too."""
+    known = words(*fact.choices)
+    own: Schema = {"type": "string", "pattern": f"^(?:{OWN_CHOICE})$"}
+    return {"anyOf": [known, own]} if fact.own_choices else known
 
 
 def layer_shape() -> Schema:
@@ -226,7 +241,7 @@ class _PackSchema:
         described = f"{fact.title}. {fact.means}".strip()
         if fact.choices:
             described += " Choices: " + "; ".join(f"{name}: {title}" for name, title in fact.choices.items())
-            self._definitions[f"choice.{fact.name}"] = words(*fact.choices)
+            self._definitions[f"choice.{fact.name}"] = _choices(fact)
         self._definitions[f"fact.{fact.name}"] = schema_conditions.comparison(relations, description=described)
 
 

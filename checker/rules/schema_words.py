@@ -81,6 +81,9 @@ ONLY_YES = saying({"enum": [True]}, enum="`known: no` does not exist: what is no
 EDITION = saying({"title": "edition", "type": "string"}, type='An edition is a name and stands in quotes: "2020".')
 EDITIONS: Schema = {**a_list("list of editions", EDITION), "uniqueItems": True}
 ID_ADVICE = "An id is a claim in two or more words with hyphens, in small letters: first-switch-marked-for-service."
+OWN_PAPER_ADVICE = (
+    "A paper of a town's own has a name of two or more words with hyphens, in small letters: notice-to-abutters."
+)
 NAME_ADVICE = "A name is written in small letters, words joined by hyphens: opening-distance."
 PART_ADVICE = "The name of a part is written in small letters, words joined by _ or -: opens_neutral."
 

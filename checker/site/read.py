@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from checker.catalog.model import Catalog
-from checker.catalog.names import COMPLETE, EQUIPMENT, PAIRS, PERMIT, RUNS, SITE_SECTION
-from checker.files.tree import Entry
+from checker.catalog.names import COMPLETE, EQUIPMENT, JURISDICTION, PAIRS, PERMIT, RUNS, SITE_SECTION
+from checker.files.tree import Entry, Mapping, Scalar
 from checker.site.between import PairReader, RunReader
 from checker.site.claims import ClaimReader
 from checker.site.drawing import Drawing
@@ -23,9 +23,18 @@ from checker.site.pieces import PieceReader, Pieces, tags_remedy
 from checker.site.problem_list import ProblemList
 from checker.site.rings import rings
 from checker.site.sections import Sections, complete_kinds, read_sections
-from checker.site.sheets import SiteFiles
+from checker.site.sheets import SiteFiles, SiteText, open_site
 from checker.site.ways import Ways
 from checker.values.problems import Problem
+
+
+def jurisdiction_written(text: SiteText) -> str | None:
+    """The jurisdiction that the file names, where it stands in its usual place: it tells of which town the words of
+    the file are.
+    """
+    site = text.document.get(SITE_SECTION) if isinstance(text.document, Mapping) else None
+    named = site.get(JURISDICTION) if isinstance(site, Mapping) else None
+    return named.text.strip() or None if isinstance(named, Scalar) else None
 
 
 def read_site(path: Path, catalog: Catalog, root: Path | None = None) -> Site:
@@ -34,9 +43,14 @@ def read_site(path: Path, catalog: Catalog, root: Path | None = None) -> Site:
     ``root`` is the folder that nothing may lead out of and that file names are relative to: without it, or where the
     file lies elsewhere, the folder of the file. Raises Unreadable with all that is wrong in the file and its sheets.
     """
+    return site_of(open_site(path, root), catalog)
+
+
+def site_of(text: SiteText, catalog: Catalog) -> Site:
+    """What the file states in the words of a catalog: the one of the program, or that of a town. Raises Unreadable."""
     problems = ProblemList()
-    files = SiteFiles(path, root, problems)
-    sections = read_sections(files.main(), catalog, problems)
+    files = SiteFiles(text, problems)
+    sections = read_sections(text.document, catalog, problems)
     pieces = PieceReader(catalog, files, problems).pieces(sections.mapping(EQUIPMENT))
     drawing = _Reader(catalog, files, pieces, problems).drawing(sections)
     closed = complete_kinds(sections.mapping(SITE_SECTION), catalog, problems)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path, PurePosixPath
 
 from checker.catalog.names import KIND, OVERRIDE, USE
@@ -20,20 +21,35 @@ _MOST_SHEETS = 200
 """Limits of effort: sheets that use sheets, and sheets of one site."""
 
 
+@dataclass(frozen=True, slots=True)
+class SiteText:
+    """A site file as it is written, of which nothing is understood yet. ``name`` is that in messages, from ``root``."""
+
+    root: Path
+    name: str
+    content: bytes
+    document: Node
+
+
+def open_site(path: Path, root: Path | None = None) -> SiteText:
+    """The file as it is written; raises Unreadable. ``root`` is the folder that nothing may lead out of and that file
+    names are relative to: without it, or where the file lies elsewhere, the folder of the file.
+    """
+    base = _root_of(path, root)
+    name = path.resolve().relative_to(base).as_posix()
+    content = read_bytes(path, name)
+    return SiteText(base, name, content, read_text(content, name))
+
+
 class SiteFiles:
-    """Reads the files of one site; all lie in ``root``, and names in messages are relative to it."""
+    """Reads the files of one site; all lie in the root of its text, and names in messages are relative to it."""
 
-    def __init__(self, path: Path, root: Path | None, problems: ProblemList) -> None:
-        self._root = _root_of(path, root)
-        self._path = path
-        self.name = path.resolve().relative_to(self._root).as_posix()
+    def __init__(self, text: SiteText, problems: ProblemList) -> None:
+        self._root = text.root
+        self.name = text.name
         self._problems = problems
-        self._contents: dict[str, bytes] = {}
+        self._contents = {text.name: text.content}
         self._sheets: dict[str, Mapping | None] = {}
-
-    def main(self) -> Node:
-        """The content of the site file; raises Unreadable."""
-        return self._read(self._path, self.name)
 
     def digest(self) -> str:
         """SHA-256 over the site file and every sheet, in order of their paths, with plain line feeds."""

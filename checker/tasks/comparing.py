@@ -15,6 +15,7 @@ from checker.findings.told import notices_told
 from checker.rules.documents import no_such_document
 from checker.rules.edition import pack_in_edition
 from checker.rules.model import Pack, RulesInForce
+from checker.rules.own_papers import knowing
 from checker.rules.vocabulary import Vocabulary
 from checker.rules.wording import listing
 from checker.tasks.reviewing import Library, Overrides, job_of
@@ -97,7 +98,8 @@ def compared_towns(
         raise Unreadable([_same_sides()])
     rules = (_rules_of(before, folder, library, "--date"), _rules_of(after, folder, library, "--to-date"))
     old, new = (RuleSide(each.rules, each.deleted) for each in rules)
-    found = rules_compared(old, new, Vocabulary(shipped_catalog()), all_packs(folder, library))
+    known = knowing(shipped_catalog(), (paper for each in rules for paper in each.papers))
+    found = rules_compared(old, new, Vocabulary(known), all_packs(folder, library))
     return Compared(_side(rules[0]), _side(rules[1]), found, tuple(_sites(sites, before, after, None, found, library)))
 
 

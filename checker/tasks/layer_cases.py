@@ -17,7 +17,7 @@ def run_layer_cases(stack: Stack, cases: tuple[Case, ...], catalog: Catalog) -> 
     """Every case of a layer: in the edition that it was written against unless the case names others, and on the day
     on which all its changes of the rule have begun unless the case names one.
     """
-    vocabulary, names = Vocabulary(catalog), full_names(stack)
+    vocabulary, names = Vocabulary(stack.known(catalog)), full_names(stack)
     for case in cases:
         for edition in case.editions or (None,):
             found = layer_answer(stack, names[case.rule], case, edition, vocabulary)

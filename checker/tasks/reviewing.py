@@ -8,18 +8,21 @@ from datetime import date
 from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
-from checker.catalog.model import Stage
+from checker.catalog.model import Catalog, Stage
 from checker.files.cache import NO_CACHE, Cache, user_cache
 from checker.files.folders import data_folder
 from checker.findings.finding import DateTaken, Notice, Review
 from checker.findings.review import Job, Progress, review
 from checker.rules.compiled import CompiledRules
 from checker.rules.in_force import rules_in_force
+from checker.rules.layers.model import Layer
 from checker.rules.model import Adoption, Pack, Profile, RulesInForce
 from checker.rules.named_files import find_profile
+from checker.rules.own_papers import knowing, papers_of
 from checker.rules.wording import EVENT_WORDS
 from checker.site.model import SITE, Site
-from checker.site.read import read_site
+from checker.site.read import jurisdiction_written, site_of
+from checker.site.sheets import SiteText, open_site
 from checker.tasks.events import EVENTS, elected_in, event_date, event_dates, how_to_give, place_of_date
 from checker.tasks.layers import layers_of
 from checker.tasks.packs import packs_in, read_packs
@@ -67,35 +70,68 @@ def review_file(path: Path, library: Library, overrides: Overrides, progress: Pr
 
 
 def job_of(path: Path, library: Library, overrides: Overrides) -> Job:
-    """Everything that a review of one site file is made of."""
-    catalog = shipped_catalog()
-    site = read_site(path, catalog, _root(path))
-    check_town(overrides.folder)
-    folders = folders_of_rules(path.parent, library, overrides.folder)
-    file = _profile_file(site, folders, overrides)
-    profile = _with_edition(CompiledRules(library.cache).profile(file, catalog), overrides.edition)
-    local = packs_in(places_of_packs(path.parent, file, library), catalog, library.cache, library.packs)
-    rules = _rules(site, profile, folders, library, local, overrides)
+    """Everything that a review of one site file is made of. Of which town the site is tells in whose words it is
+    written: a town may have papers of its own.
+    """
+    text = open_site(path, _root(path))
+    town = _town_written(text, path.parent, library, overrides)
+    site = site_of(text, shipped_catalog() if town is None else town.catalog)
+    if town is None:
+        town = _town_of(site, path.parent, library, overrides)
+    rules = _rules(site, town, overrides)
     stage, stage_notices = _stage(site, overrides)
     notices = (*_override_notices(site, overrides), *stage_notices)
-    dated = DateTaken(overrides.date is not None, event_date(site, profile.event))
-    return Job(site, catalog, rules, stage, read_topics(), notices, dated)
+    dated = DateTaken(overrides.date is not None, event_date(site, town.profile.event))
+    return Job(site, town.catalog, rules, stage, read_topics(), notices, dated)
 
 
-def _rules(
-    site: Site,
-    profile: Profile,
-    folders: tuple[Path, ...],
-    library: Library,
-    local: tuple[Pack, ...],
-    overrides: Overrides,
-) -> RulesInForce:
-    """The rules in force: packs, layers, the dates of all events, and what the applicant elected."""
+@dataclass(frozen=True, slots=True)
+class _Town:
+    """The profile of a site with the packs and the layers that count there."""
+
+    profile: Profile
+    packs: tuple[Pack, ...]
+    layers: tuple[Layer, ...]
+
+    @property
+    def catalog(self) -> Catalog:
+        """The fact catalog, with the papers of the town's own."""
+        return knowing(shipped_catalog(), papers_of(self.layers))
+
+
+def _town_written(text: SiteText, folder: Path, library: Library, overrides: Overrides) -> _Town | None:
+    """The town that is named where a town is usually named; None where none is found so."""
+    wanted = jurisdiction_written(text) if overrides.jurisdiction is None else overrides.jurisdiction
+    if not wanted:
+        return None
+    try:
+        check_town(overrides.folder)
+        file = find_profile(wanted, folders_of_rules(folder, library, overrides.folder))
+    except Unreadable:
+        return None  # what is wrong in the site file is told first, and then this
+    return _town_in(file, folder, library, overrides)
+
+
+def _town_of(site: Site, folder: Path, library: Library, overrides: Overrides) -> _Town:
+    """The town that the site names. Raises Unreadable with the nearest name."""
+    check_town(overrides.folder)
+    file = _profile_file(site, folders_of_rules(folder, library, overrides.folder), overrides)
+    return _town_in(file, folder, library, overrides)
+
+
+def _town_in(file: Path, folder: Path, library: Library, overrides: Overrides) -> _Town:
+    catalog, folders = shipped_catalog(), folders_of_rules(folder, library, overrides.folder)
+    profile = _with_edition(CompiledRules(library.cache).profile(file, catalog), overrides.edition)
+    local = packs_in(places_of_packs(folder, file, library), catalog, library.cache, library.packs)
     packs = (*library.packs, *local)
-    layers = layers_of(profile, folders, packs, shipped_catalog(), library.cache)
-    on = _date(site, profile, overrides)
+    return _Town(profile, packs, layers_of(profile, folders, packs, catalog, library.cache))
+
+
+def _rules(site: Site, town: _Town, overrides: Overrides) -> RulesInForce:
+    """The rules in force: packs, layers, the dates of all events, and what the applicant elected."""
+    on = _date(site, town.profile, overrides)
     dates = dict.fromkeys(EVENTS, on) if overrides.date is not None else dict(event_dates(site))
-    return rules_in_force(profile, on, packs, layers, dates, elected_in(site))
+    return rules_in_force(town.profile, on, town.packs, town.layers, dates, elected_in(site))
 
 
 def folders_of_rules(folder: Path, library: Library, town: Path | None = None) -> tuple[Path, ...]:

@@ -189,7 +189,8 @@ def of_layers(name: str, packs: Sequence[Pack], stacks: Sequence[Stack], vocabul
             day = stack.usual_day(full)
             rule = stack.rule_on(full, stack.usual_edition(full), day or date.max)
             if rule is not None:
-                return Explanation((_of_force(rule, packs, vocabulary),), f"{stack.layer.title}{_from(day)}")
+                known = Vocabulary(stack.known(vocabulary.catalog))
+                return Explanation((_of_force(rule, packs, known),), f"{stack.layer.title}{_from(day)}")
     return None
 
 

@@ -8,11 +8,13 @@ from datetime import date
 from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
+from checker.catalog.model import Catalog
 from checker.rules.compiled import CompiledRules
 from checker.rules.in_force import rules_in_force
 from checker.rules.layers.model import Layer
 from checker.rules.model import Pack, Profile, RulesInForce
 from checker.rules.named_files import find_profile
+from checker.rules.own_papers import knowing, papers_of
 from checker.tasks.events import EVENTS
 from checker.tasks.layers import layers_of
 from checker.tasks.packs import packs_beside, packs_in
@@ -27,6 +29,11 @@ class Standing:
     profile: Profile
     packs: tuple[Pack, ...]
     layers: tuple[Layer, ...]
+
+    @property
+    def catalog(self) -> Catalog:
+        """The fact catalog, with the papers of the town's own."""
+        return knowing(shipped_catalog(), papers_of(self.layers))
 
     def on(self, day: date) -> RulesInForce:
         """The rules in force where every event has this date."""

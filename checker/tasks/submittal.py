@@ -15,9 +15,11 @@ from checker.files.strict_yaml import read_file
 from checker.findings.finding import Finding, PaperAsked, Review
 from checker.findings.outcomes import Outcome
 from checker.rules import nodes
+from checker.rules.model import OwnPaper
+from checker.rules.own_papers import PAPER, knowing
 from checker.values.truth import Truth
 
-PAPER, SHOWS = "paper", "shows"
+SHOWS = "shows"
 
 
 class PaperState(Enum):
@@ -51,13 +53,14 @@ class Asking:
 @dataclass(frozen=True, slots=True)
 class PaperWanted:
     """A paper that is asked for; ``names`` are the choices of the catalog of which one does, ``title`` the same in
-    words.
+    words. ``declared`` is what the town itself says of papers of its own among them.
     """
 
     names: tuple[str, ...]
     title: str
     askings: tuple[Asking, ...]
     made_by: str
+    declared: tuple[OwnPaper, ...] = ()
 
     @property
     def state(self) -> PaperState:
@@ -135,7 +138,9 @@ def common_papers() -> Mapping[str, str]:
 
 
 def submittal(review: Review, catalog: Catalog | None = None) -> Submittal:
-    """The papers that this job needs. Papers are in the order of the catalog, which is that of a packet."""
+    """The papers that this job needs. Papers are in the order of the catalog, which is that of a packet; those of the
+    town's own come last.
+    """
     return _Clerk(review, catalog or shipped_catalog()).submittal()
 
 
@@ -144,7 +149,8 @@ class _Clerk:
 
     def __init__(self, review: Review, catalog: Catalog) -> None:
         self._review = review
-        self._titles = catalog.facts[PAPER].choices
+        self._own = {each.name: each for each in review.own_papers}
+        self._titles = knowing(catalog, review.own_papers).facts[PAPER].choices
         self._shown_titles = catalog.facts[SHOWS].choices
 
     def submittal(self) -> Submittal:
@@ -175,7 +181,8 @@ class _Clerk:
         order = {name: place for place, name in enumerate(self._titles)}
         for names in sorted(by_names, key=lambda each: [order.get(name, len(order)) for name in each]):
             made_by = next((MADE_BY[name] for name in names if name in MADE_BY), "")
-            yield PaperWanted(names, self._title(names), tuple(by_names[names]), made_by)
+            declared = tuple(self._own[name] for name in names if name in self._own)
+            yield PaperWanted(names, self._title(names), tuple(by_names[names]), made_by, declared)
 
     def _askings(self, finding: Finding) -> Iterator[tuple[tuple[str, ...], Asking]]:
         """The papers by a rule that looks for them in the packet, and those that a rule looks at themselves."""

@@ -14,7 +14,14 @@ from checker.rules.citing import NO_EDITION
 from checker.rules.layers import model
 from checker.rules.layers.cases import read_layer_cases
 from checker.rules.layers.changing import number_words, sentence
-from checker.rules.layers.lint import adoption_notes, date_errors, date_notes, stale_citations, unused_numbers
+from checker.rules.layers.lint import (
+    adoption_notes,
+    date_errors,
+    date_notes,
+    stale_citations,
+    unused_numbers,
+    unused_papers,
+)
 from checker.rules.layers.model import Change, Layer
 from checker.rules.layers.stack import Stack
 from checker.rules.model import Citation, LayerNotice, Profile, Rule, RuleInForce
@@ -86,7 +93,8 @@ def lint_town(town: Town, catalog: Catalog) -> TownLint:
         errors.extend(_companions_of_nothing(town, stack))
         if not town.unread and not town.profiles_with(stack.layer.id):
             notes.extend([_not_named(stack.layer)])
-        errors.extend(tried(_final_rules(stack), catalog))
+        notes.extend(unused_papers(stack.layer, (each.layer for each in town.stacks.values())))
+        errors.extend(tried(_final_rules(stack), stack.known(catalog)))
         _check_cases(stack, catalog, errors)
     hits = tuple(hit for stack in town.stacks.values() for hit in _hits(town, stack))
     return TownLint(errors.in_order(), notes.in_order(), hits)
@@ -256,7 +264,7 @@ def _check_cases(stack: Stack, catalog: Catalog, errors: ProblemList) -> None:
     except Unreadable as error:
         errors.extend(error.problems)
         return
-    vocabulary = Vocabulary(catalog)
+    vocabulary = Vocabulary(stack.known(catalog))
     errors.extend(_missing(stack, cases, vocabulary))
     results = list(run_layer_cases(stack, cases, catalog))
     added = [each for each in stack.layer.added if any(case.rule == each.id for case in cases)]

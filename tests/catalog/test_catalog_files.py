@@ -9,6 +9,7 @@ import pytest
 
 from checker.catalog.load import load_catalog, shipped_catalog
 from checker.catalog.model import Bounds, Fact, Feeding, ValueType
+from checker.catalog.names import is_own_choice
 from checker.files.folders import data_folder
 from checker.files.strict_yaml import read_file
 from checker.files.tree import plain
@@ -43,7 +44,7 @@ VALUE_KEYS = {
     *("type", "unit", "title", "means", "choices", "several", "none", "exact"),
     *("physical", "plausible", "agrees_within", "found_on", "known_at", "said_only"),
 }
-FACT_KEYS = VALUE_KEYS | {"of", "derived_for", "origin"}
+FACT_KEYS = VALUE_KEYS | {"of", "derived_for", "origin", "own_choices"}
 
 # Words with a meaning of their own where a fact, a part or a choice could stand.
 RESERVED = {
@@ -104,6 +105,12 @@ def test_every_fact_has_a_title_and_a_type(name: str, entry: dict[str, Any]) -> 
     assert str(entry["title"]).strip(), name
     types = {each.value for each in ValueType} | set(KINDS) | set(SECTIONS["structures"]) | {"kind", "role"}
     assert entry["type"] in types - {"structure"}, name
+
+
+def test_what_a_town_adds_cannot_have_the_name_of_what_every_town_has() -> None:
+    open_to_towns = [fact for fact in CATALOG.facts.values() if fact.own_choices]
+    assert [fact.name for fact in open_to_towns] == ["paper"]
+    assert not [choice for fact in open_to_towns for choice in fact.choices if is_own_choice(choice)]
 
 
 @pytest.mark.parametrize("fact", CATALOG.facts.values(), ids=lambda fact: fact.name)

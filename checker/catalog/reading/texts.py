@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 
 from checker.catalog.model import Fact, ValueType
-from checker.catalog.names import is_tag, way_reference
+from checker.catalog.names import is_own_choice, is_tag, way_reference
 from checker.catalog.reading.written import Reading
 from checker.values.dates import day_number, read_date
 from checker.values.notation import NotationError, ReadOne, nearest, read_possible
@@ -95,6 +95,10 @@ def read_choice(word: str, fact: Fact) -> str:
     if word in fact.choices:
         return word
     near = nearest_choice(word, fact)
+    if fact.own_choices and is_own_choice(word):
+        own = "One with a hyphen is a town's own: look at the jurisdiction of the site, and at its layer."
+        sentence = f"No {fact.title} {quoted(word)} is declared by the jurisdiction of this site."
+        raise NotationError(sentence, f"{choices_remedy(fact)} {own}", near)
     raise NotationError(f"{quoted(word)} is not one of its choices.", choices_remedy(fact), near)
 
 

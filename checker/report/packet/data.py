@@ -7,6 +7,7 @@ from typing import Any
 from checker.findings.finding import Review
 from checker.report.citations import citation_data
 from checker.report.safe import json_text
+from checker.rules.model import OwnPaper
 from checker.tasks.submittal import Asking, PaperAnswering, PaperBeside, PaperCommon, PaperWanted, Submittal
 from checker.version import __version__
 
@@ -40,7 +41,17 @@ def _paper(wanted: PaperWanted) -> Plain:
         "title": wanted.title,
         "state": wanted.state.value,
         "made_by": wanted.made_by or None,
+        "declared": [_declared(each) for each in wanted.declared],
         "asked_by": [_asking(each) for each in wanted.askings],
+    }
+
+
+def _declared(paper: OwnPaper) -> Plain:
+    return {
+        "paper": paper.name,
+        "means": paper.means,
+        "due": paper.due.value,
+        "cites": [citation_data(each) for each in paper.cites],
     }
 
 

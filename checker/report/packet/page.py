@@ -9,6 +9,7 @@ from checker.findings.finding import Review
 from checker.report.packet.sentences import (
     asked_words,
     counted_words,
+    declared_words,
     heading,
     lists_beside,
     made_words,
@@ -66,6 +67,7 @@ def submittal_html(review: Review, found: Submittal) -> str:
 
 
 def _lines(wanted: PaperWanted, review: Review) -> Iterator[Line]:
+    yield from map(Line, declared_words(wanted))
     for asking in wanted.askings:
         yield from map(Line, shown_words(asking, wanted.state))
         yield Line(asked_words(asking, review.stage), quiet=True)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from checker.catalog.model import Stage
 from checker.findings.finding import Review
 from checker.report.paragraphs import dated_words
-from checker.report.words import STAGE_WORDS, authority_text, counted, joined
+from checker.report.words import STAGE_WORDS, authority_text, citation_text, counted, joined
 from checker.tasks.submittal import Asking, PaperAnswering, PaperBeside, PaperCommon, PaperState, PaperWanted, Submittal
 from checker.values.truth import Truth
 
@@ -43,6 +43,15 @@ def made_words(wanted: PaperWanted) -> Iterator[str]:
     """What the program makes of it itself."""
     if wanted.made_by:
         yield f"A draft comes from `standby-checker {wanted.made_by}`; who signs for it checks it."
+
+
+def declared_words(wanted: PaperWanted) -> Iterator[str]:
+    """What the town says of a paper of its own, where it is set down, and how a site file lists it."""
+    for paper in wanted.declared:
+        verify = "verify the citation" if any(cite.verify for cite in paper.cites) else ""
+        source = ", ".join(filter(None, (citation_text(paper.cites), verify)))
+        told = f"{paper.means[:1].upper()}{paper.means[1:].rstrip('.')}" or "A paper of this town's own"
+        yield f"{told}{f' ({source})' if source else ''}. In a site file it is written paper: {paper.name}."
 
 
 def shown_words(asking: Asking, state: PaperState) -> Iterator[str]:

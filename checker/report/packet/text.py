@@ -8,6 +8,7 @@ from checker.findings.finding import Review
 from checker.report.packet.sentences import (
     asked_words,
     counted_words,
+    declared_words,
     heading,
     lists_beside,
     made_words,
@@ -44,6 +45,8 @@ def _opening(review: Review, style: Style) -> Iterator[str]:
 def _paper(place: int, wanted: PaperWanted, review: Review, found: Submittal, style: Style) -> Iterator[str]:
     head = f"{place:<{INDENT}}{state_words(wanted, told_complete=found.told_complete)}."
     yield from (style.bold(line) for line in wrapped(head))
+    for sentence in declared_words(wanted):
+        yield from wrapped(sentence, indent=INDENT)
     for asking in wanted.askings:
         for sentence in shown_words(asking, wanted.state):
             yield from wrapped(sentence, indent=INDENT)

@@ -25,7 +25,8 @@ def read_layer_cases(stack: Stack, catalog: Catalog) -> tuple[Case, ...]:
     if not path.is_file():
         return ()
     shown = path.name if path.is_absolute() else path.as_posix()
-    return read_case_file(path, shown, case_rules(stack, Vocabulary(catalog)), catalog)
+    known = stack.known(catalog)
+    return read_case_file(path, shown, case_rules(stack, Vocabulary(known)), known)
 
 
 def full_names(stack: Stack) -> dict[str, str]:

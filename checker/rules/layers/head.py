@@ -11,7 +11,7 @@ from checker.rules.documents import no_such_document
 from checker.rules.grammar import NONE
 from checker.rules.layers.shelf import Shelf
 from checker.rules.layers.targets import Targets
-from checker.rules.model import Basis, Checked, Citation, Parameter, Table
+from checker.rules.model import Basis, Checked, Citation, OwnPaper, Parameter, Table
 from checker.rules.parameters import read_parameter
 from checker.rules.problem_list import ProblemList
 from checker.rules.scope import Numbers
@@ -24,7 +24,7 @@ from checker.values.positions import Position
 @dataclass(frozen=True, slots=True)
 class LayerHead:
     """A layer without its changes, and what reading them needs. ``amends`` are document and edition, the edition empty
-    for a document without editions.
+    for a document without editions. ``papers`` are those that it declares, once they are read.
     """
 
     root: Mapping
@@ -36,6 +36,7 @@ class LayerHead:
     vocabulary: Vocabulary
     problems: ProblemList
     notes: ProblemList
+    papers: tuple[OwnPaper, ...] = ()
 
     def sourced(self, entry: Entry, cites: Node | None = None) -> Entry:
         """The entry with what the change cites, and with what the head of the layer says of all: who checked it."""

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
 from itertools import pairwise
 
 from checker.rules.layers import model
 from checker.rules.layers.model import Change, Layer
 from checker.rules.layers.stack import Stack
-from checker.rules.model import Adoption, Condition, Lookup, NextSize, ParameterOperand, Profile, Rule
+from checker.rules.model import Adoption, Condition, Lookup, NextSize, ParameterOperand, Profile, Rule, Words
 from checker.rules.walk import below, conditions_of, operands_of
 from checker.rules.wording import listing
 from checker.values.problems import Problem
@@ -156,6 +156,15 @@ def unused_numbers(layer: Layer) -> Iterator[Problem]:
             yield Problem(f"No change of {layer.id} reads `{name}`.", at, "Take it out, or use it.")
 
 
+def unused_papers(layer: Layer, others: Iterable[Layer]) -> Iterator[Problem]:
+    """Papers that a layer declares and that neither it nor one of the others asks for."""
+    named = {word for each in (layer, *others) for condition in _conditions(each) for word in _words_in(condition)}
+    for paper in layer.papers:
+        if paper.name not in named:
+            sentence = f"No change of {layer.id} asks for the paper `{paper.name}`."
+            yield Problem(sentence, paper.at, f"Write `ask_for: {{paper: {paper.name}}}`, or take it out.")
+
+
 def _conditions(layer: Layer) -> Iterator[Condition]:
     for change in layer.changes:
         what = change.what
@@ -174,6 +183,13 @@ def _numbers_in(condition: Condition) -> Iterator[str]:
                 yield operand.name
             elif isinstance(operand, Lookup | NextSize):
                 yield operand.table
+
+
+def _words_in(condition: Condition) -> Iterator[str]:
+    for each in below(condition):
+        for operand in operands_of(each):
+            if isinstance(operand, Words):
+                yield from map(str, operand.words)
 
 
 # --- citations that no longer fit ------------------------------------------------------------------------------------

@@ -12,6 +12,7 @@ from checker.rules.model import (
     Citation,
     Condition,
     NamedException,
+    OwnPaper,
     ParameterValue,
     Rule,
     TableValues,
@@ -213,6 +214,8 @@ class Layer:
     at: Position
     notes: tuple[str, ...] = field(default=())
     numbers_at: Mapping[str, Position] = field(default_factory=dict)
+    papers: tuple[OwnPaper, ...] = ()
+    """Papers of its own, which rules of this layer and of those above can ask for."""
 
     @property
     def added(self) -> tuple[Rule, ...]:

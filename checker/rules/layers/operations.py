@@ -13,6 +13,7 @@ from checker.rules.layers.papers import paper_rule
 from checker.rules.layers.shelf import Shelved
 from checker.rules.layers.targets import written
 from checker.rules.model import Condition, NamedException, Parameter, ParameterValue, Rule
+from checker.rules.own_papers import papers_of
 from checker.rules.parameters import read_written
 from checker.rules.placeholders import refuse_placeholders
 from checker.rules.rule_reader import read_rule
@@ -74,7 +75,8 @@ class OperationReader:
                 yield self._change(target.name, entry.value, model.ReplaceRule(rule), terms)
 
     def _ask_for(self, entry: Entry, node: Mapping, terms: model.Terms) -> Iterator[model.Change]:
-        asked = paper_rule(nodes.mapping(entry.value), entry.at, self._layer.vocabulary.catalog)
+        own = (*papers_of(self._layer.shelf.layers), *self._layer.papers)
+        asked = paper_rule(nodes.mapping(entry.value), entry.at, self._layer.vocabulary.catalog, own)
         rule = self._rule(asked.key, asked, node)
         if rule is not None:
             yield self._change(f"{self._layer.head.id}:{rule.id}", rule.id, model.AddRule(rule), terms)

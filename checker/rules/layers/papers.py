@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from checker.catalog.model import Catalog
 from checker.files.tree import Entry, Mapping, Node, Scalar, Sequence
 from checker.rules import nodes
+from checker.rules.model import OwnPaper
 from checker.rules.wording import listing
 from checker.values.positions import Position
 
 
-def paper_rule(node: Mapping, at: Position, catalog: Catalog) -> Entry:
-    """The rule of an ``ask_for``: one of the papers of the site is this one and shows what is asked for."""
+def paper_rule(node: Mapping, at: Position, catalog: Catalog, own: Iterable[OwnPaper] = ()) -> Entry:
+    """The rule of an ``ask_for``: one of the papers of the site is this one and shows what is asked for. ``own`` are
+    the papers that the catalog has from layers; such a paper is due when its layer wants it.
+    """
     paper = nodes.text(node.get("paper"))
     words = _words("paper", paper, catalog)
     shows = node.get("must_show")
@@ -28,6 +33,10 @@ def paper_rule(node: Mapping, at: Position, catalog: Catalog) -> Entry:
         "says": node.get("says") or _text(f"This office asks for the {words}{showing}.", at),
         "remedy": _text("Put it into the packet and list it under papers.", at),
     }
+    declared = next((each for each in own if each.name == paper), None)
+    if declared is not None:
+        entries["due"] = _text(declared.due.value, at)
+        entries["remedy"] = _text(f"Put it into the packet and list it under papers, as paper: {paper}.", at)
     entries |= {word: said for word in ("when", "covers") if (said := node.get(word)) is not None}
     name = nodes.text(node.get("id")) or f"packet-holds-{paper.replace('_', '-')}"
     return Entry(name, at, Mapping(tuple(Entry(key, at, value) for key, value in entries.items()), at))

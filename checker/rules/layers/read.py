@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -14,11 +15,13 @@ from checker.rules import nodes
 from checker.rules.block_texts import printed_notes
 from checker.rules.citing import NO_EDITION, day
 from checker.rules.layers import model
+from checker.rules.layers.declared import declared_papers
 from checker.rules.layers.head import LayerHead, read_head
 from checker.rules.layers.operations import OperationReader
 from checker.rules.layers.shape import OPERATIONS
 from checker.rules.layers.shelf import Shelf
 from checker.rules.model import Basis, Parameter, Table
+from checker.rules.own_papers import knowing, papers_of
 from checker.rules.problem_list import ProblemList
 from checker.rules.schema import layer_shape
 from checker.rules.schema_words import Schema
@@ -60,7 +63,10 @@ def read_layer_noting(
     check_shape(root, _shape(), problems)
     problems.raise_if_any()
     notes.extend(printed_notes(root))
-    head = read_head(nodes.mapping(root), Vocabulary(catalog), shelf, problems, notes)
+    below = knowing(catalog, papers_of(shelf.layers))
+    head = read_head(nodes.mapping(root), Vocabulary(below), shelf, problems, notes)
+    papers = declared_papers(head)
+    head = replace(head, vocabulary=Vocabulary(knowing(below, papers)), papers=papers)
     layer = _LayerReader(head).read(shown, hashlib.sha256(content).hexdigest())
     problems.raise_if_any()
     return layer
@@ -99,6 +105,7 @@ class _LayerReader:
             digest,
             self._layer.root.at,
             numbers_at={name: each.at for name, each in self._own_numbers()},
+            papers=self._layer.papers,
         )
 
     def _own_numbers(self) -> Iterator[tuple[str, Parameter | Table]]:

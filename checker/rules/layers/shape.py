@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from checker.catalog.model import Stage
+from checker.catalog.names import OWN_CHOICE
 from checker.rules import grammar, schema_rules
 from checker.rules.model import Basis
 from checker.rules.schema_files import ANY_PAPERS, Papers
@@ -11,6 +13,7 @@ from checker.rules.schema_words import (
     FLAG,
     ID_ADVICE,
     NAME_ADVICE,
+    OWN_PAPER_ADVICE,
     PART_ADVICE,
     TEXT,
     TEXT_OR_NUMBER,
@@ -65,6 +68,7 @@ def layer_file(
         "checked": ref("one-check"),
         "parameters": a_map("parameters", parameters, grammar.NAME, NAME_ADVICE),
         "tables": a_map("tables", tables, grammar.NAME, NAME_ADVICE),
+        "papers": a_map("papers of its own", _own_paper(), OWN_CHOICE, OWN_PAPER_ADVICE),
         "changes": a_list("list of changes", ref("change")),
     }
     return {
@@ -76,6 +80,13 @@ def layer_file(
             "cites": _local_cites(),
         },
     }
+
+
+def _own_paper() -> Schema:
+    """A paper as the layer declares it."""
+    stages = words(*(each.value for each in Stage))
+    own = {"title": TEXT, "means": TEXT, "due": stages, "cites": ref("cites")}
+    return an_object("paper of its own", own, ["title", "cites"])
 
 
 def _change(rule: Schema, condition: str, asked: dict[str, Schema]) -> Schema:

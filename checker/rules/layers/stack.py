@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
+from checker.catalog.model import Catalog
 from checker.rules.citing import NO_EDITION
 from checker.rules.edition import editions_of, pack_in_edition
 from checker.rules.layers import model
@@ -15,6 +16,7 @@ from checker.rules.layers.at_work import AtWork
 from checker.rules.layers.changing import added, changed, has_effect
 from checker.rules.layers.model import Change, Layer
 from checker.rules.model import May, Pack, Rule, RuleInForce
+from checker.rules.own_papers import knowing, papers_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +30,10 @@ class Stack:
     packs: tuple[Pack, ...]
     below: tuple[Layer, ...] = ()
     adopted: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+    def known(self, catalog: Catalog) -> Catalog:
+        """The catalog with the papers that this layer and those below declare."""
+        return knowing(catalog, papers_of((*self.below, self.layer)))
 
     def pack_of(self, rule: str) -> Pack | None:
         """The pack in which a rule (as pack:id) stands; None where a layer added it."""

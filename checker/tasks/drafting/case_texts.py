@@ -61,7 +61,7 @@ class CaseWriter:
     def __init__(self, stack: Stack, catalog: Catalog) -> None:
         self._stack = stack
         self._changes = stack.touched()
-        self._vocabulary = Vocabulary(catalog)
+        self._vocabulary = Vocabulary(stack.known(catalog))
         self._about = case_rules(stack, self._vocabulary)
 
     def text(self, folder: Path) -> str:
