@@ -38,7 +38,6 @@ YES = exactly(True)
         ("P1/4>P2", "one_family_dwelling", "P1/4", "P1", EITHER_FLAG),
         ("GEN1/1>ATS1.alternate", "one_family_dwelling", "P1/4", "P1", EITHER_FLAG),
         ("ATS1>P1", "two_family_dwelling", "P1/4", "P1", EITHER_FLAG),
-        
         ("ATS1>P1", "one_family_dwelling", "P1/4", "M1", EITHER_FLAG),
     ],
 )
@@ -48,6 +47,22 @@ def test_all_of_the_dwelling_is_fed_through_the_run(
     text = SITE.format(occupancy=occupancy, second=second, at=at, runs=f"{run}: {{length: 20 ft}}")
     view = view_under("nec-2023", text, tmp_path, library)
     assert view.read(Subject("connection", run), "whole_dwelling_load") == answer
+
+
+@pytest.mark.parametrize(
+    ("written", "instead"),
+    [
+        ("occupancy: one_family_dwelling", "occupancy: one_family_dwelling, dwelling_fed_by_feeder: yes"),
+        ("load_kind: cooking", "load_kind: other_building"),
+        ("load_kind: cooking, ", ""),
+    ],
+)
+def test_where_another_building_may_hang_on_the_run_a_person_has_to_say_so(
+    written: str, instead: str, tmp_path: Path, library: Library
+) -> None:
+    text = SITE.format(occupancy="one_family_dwelling", second="P1/4", at="P1", runs="ATS1>P1: {length: 20 ft}")
+    view = view_under("nec-2023", text.replace(written, instead), tmp_path, library)
+    assert view.read(Subject("connection", "ATS1>P1"), "whole_dwelling_load") == EITHER_FLAG
 
 
 def test_what_a_person_writes_stands_where_the_drawing_cannot_tell(tmp_path: Path, library: Library) -> None:
