@@ -17,6 +17,7 @@ READS = (
     *("greatest_fault_current", "motor_fault_current"),
     *("power_at_site", "sound_at_lot_line", "time_to_load", "starting_power"),
     *("ampacity", "neutral_ampacity", "neutral_load", "current_carrying"),
+    *("tank_to_building", "tank_to_lot_line"),
 )
 """The facts that may be both stated and derived; a test holds this against the catalog."""
 

@@ -3,9 +3,17 @@
 from __future__ import annotations
 
 from checker.facts.derivation import entry
-from checker.facts.sites import enclosures
+from checker.facts.sites import enclosures, nearest
 
-DERIVATIONS = (entry("enclosure_serves", enclosures.ENCLOSED, enclosures.READS, enclosures.serves_there),)
+_TANK = ("fuel_tank",)
+_TO_BUILDING = nearest.nearest_listed(nearest.BUILDINGS, "a building")
+_TO_LOT_LINE = nearest.nearest_listed(nearest.LOT_LINES, "a lot line")
+
+DERIVATIONS = (
+    entry("enclosure_serves", enclosures.ENCLOSED, enclosures.READS, enclosures.serves_there),
+    entry("tank_to_building", _TANK, nearest.READS, _TO_BUILDING),
+    entry("tank_to_lot_line", _TANK, nearest.READS, _TO_LOT_LINE),
+)
 
 NUMBERS = enclosures.NUMBERS
 """What of the documents in force is read here."""
