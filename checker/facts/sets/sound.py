@@ -13,11 +13,11 @@ from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import source_text
 from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.numbers import cited, number_in_force
+from checker.facts.sites.nearest import LOT_LINES, listed_between, nearest
+from checker.facts.sites.nearest import READS as OF_THE_LIST
 from checker.site.model import Subject
-from checker.values.arithmetic import rounded, smallest
+from checker.values.arithmetic import rounded
 from checker.values.possible import Possible, between, exactly, number, undefined, union_of
-from checker.values.relations import relate
-from checker.values.truth import Truth, all_of
 
 WALL, CORNER = "what-a-wall-beside-a-set-adds", "what-a-corner-beside-a-set-adds"
 NUMBERS = (WALL, CORNER)
@@ -25,7 +25,7 @@ NUMBERS = (WALL, CORNER)
 
 READS = (
     *("sound_level", "sound_measured_at", "walls_beside", "barrier_takes"),
-    *("of", "to_kind", "distance"),
+    *OF_THE_LIST,
 )
 
 _SEVEN_METRES = Fraction(7) / Fraction("0.3048")
@@ -100,24 +100,8 @@ def _from(context: Context, source: Subject, place: str, adds: _Adds) -> Possibl
 
 def _nearest_line(context: Context, source: Subject) -> Possible:
     """The distance in feet to the nearest lot line, as far as the list of distances says it."""
-    listed = context.members("distances")
-    judged = [(each, _is_to_lot_line(context, each, source)) for each in listed.members]
-    ways = [(Possible(spans=context.read(each, "distance").spans), truth) for each, truth in judged]
-    sure = [_end(each, upper=True) for each, truth in ways if truth is Truth.YES]
-    maybe = [each for each, truth in ways if truth is not Truth.NO]
-    if not maybe and listed.complete:
-        return undefined(_NO_LINE)
-    most = min((each for each in sure if each is not None), default=None)
-    if not listed.complete:
-        return between(_NOTHING, most)
-    if len(sure) == len(maybe):
-        return smallest(maybe, skip_absent=True)
-    return between(min(_end(each, upper=False) or _NOTHING for each in maybe), most)
-
-
-def _is_to_lot_line(context: Context, distance: Subject, source: Subject) -> Truth:
-    of_set = relate("is", context.read(distance, "of"), exactly(source.id))
-    return all_of((of_set, relate("is", context.read(distance, "to_kind"), exactly("lot_line"))))
+    found = nearest(context, source, LOT_LINES)
+    return undefined(_NO_LINE) if found is None else found
 
 
 def _correction(context: Context, source: Subject, adds: _Adds) -> Possible:
@@ -176,8 +160,7 @@ _HOW_TOGETHER = "10 log10 of the sum of 10^(L / 10)"
 
 def _given(context: Context, subject: Subject) -> Iterator[Line]:
     facts = [(subject, name) for name in ("sound_level", "sound_measured_at", "walls_beside", "barrier_takes")]
-    listed = context.members("distances").members
-    facts += [(each, "distance") for each in listed if _is_to_lot_line(context, each, subject) is not Truth.NO]
+    facts += [(each, "distance") for each in listed_between(context, subject, LOT_LINES)]
     for place, (owner, name) in enumerate(facts, start=1):
         fact, known = context.catalog.facts[name], context.known(owner, name)
         yield Line(str(place), fact.title, "", value_text(fact, known.value, known.unit), "", source_text(known))

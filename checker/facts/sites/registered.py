@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 from checker.facts.derivation import entry
-from checker.facts.sites import buildings, enclosures
+from checker.facts.sites import buildings, enclosures, nearest
+
+_TANK = ("fuel_tank",)
+_TO_BUILDING = nearest.nearest_listed(nearest.BUILDINGS, "a building")
+_TO_LOT_LINE = nearest.nearest_listed(nearest.LOT_LINES, "a lot line")
 
 DERIVATIONS = (
     entry("enclosure_serves", enclosures.ENCLOSED, enclosures.READS, enclosures.serves_there),
@@ -14,6 +18,8 @@ DERIVATIONS = (
         buildings.NEUTRAL_READS,
         buildings.neutral_may_ground,
     ),
+    entry("tank_to_building", _TANK, nearest.READS, _TO_BUILDING),
+    entry("tank_to_lot_line", _TANK, nearest.READS, _TO_LOT_LINE),
 )
 
 NUMBERS = enclosures.NUMBERS
