@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checker.facts.conductors import ampacity, bonding, drop, grounding, raceway, run, wet
+from checker.facts.conductors import ampacity, bonding, drop, grounding, next_device, raceway, run, wet
 from checker.facts.conductors import numbers as conductor_numbers
 from checker.facts.derivation import entry
 
@@ -43,6 +43,7 @@ DERIVATIONS = (
         bonding.water_pipe_wanted,
     ),
     entry("neutral_jumper_wanted", ("generator",), bonding.NEUTRAL_JUMPER_READS, bonding.neutral_jumper_wanted),
+    entry("next_standard_device", ("connection",), next_device.READS, next_device.next_standard_device),
     entry("insulated_for_wet", ("connection",), wet.READS, wet.insulated_for_wet),
 )
 
