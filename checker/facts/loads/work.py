@@ -70,20 +70,23 @@ def load_of(context: Context, counts: Counts, terms: Terms) -> tuple[Premises, E
 def _load_of_one(context: Context, counts: Counts, terms: Terms, method: Possible) -> tuple[Premises, Ends]:
     if is_canadian(method, context.numbers):
         return load_of_canadian(context, counts, terms)
-    found = premises(context, counts, asks=asks_of(method, context.numbers, terms), is_part=terms.is_part)
+    asks = asks_of(method, context.numbers, terms)
     if method.atom == CONNECTED and not terms.is_part:
-        return _every_rating(context, found, terms)
+        return _every_rating(context, counts, terms, asks)
+    found = premises(context, counts, asks=asks, is_part=terms.is_part)
     return found, load_by(method, found, context.numbers, terms)
 
 
-def _every_rating(context: Context, found: Premises, terms: Terms) -> tuple[Premises, Ends]:
+def _every_rating(context: Context, counts: Counts, terms: Terms, asks: frozenset[str]) -> tuple[Premises, Ends]:
     """Every rating of a dwelling in full. Where circuits for lighting and receptacles are among those that are listed,
-    they are what there is, and the floor area stands for nothing; while some may yet be, either can hold.
+    they are what there is, and nobody is asked for the floor area; while some may yet be, either can hold.
     """
+    listed = premises(context, counts, asks=asks, is_part=True)
+    by_the_list = connected(listed, context.numbers, terms)
+    if any(each.kind in CIRCUITS and each.counts is Truth.YES for each in listed.loads):
+        return listed, by_the_list
+    found = premises(context, counts, asks=asks)
     by_area = connected(found, context.numbers, terms)
-    listed = replace(found, figures={}, is_part=True)
-    if any(each.kind in CIRCUITS and each.counts is Truth.YES for each in found.loads):
-        return listed, connected(listed, context.numbers, terms)
     if found.complete and not any(each.kind is None or each.kind in CIRCUITS for each in found.loads):
         return found, by_area
-    return found, either(by_area.title, by_area, connected(listed, context.numbers, terms))
+    return found, either(by_area.title, by_area, by_the_list)
