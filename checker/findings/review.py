@@ -36,6 +36,7 @@ from checker.rules.model import NO_NUMBERS, Basis, NumbersInForce, Rule, RuleInF
 from checker.rules.names_read import NamesRead, names_read
 from checker.rules.walk import operands_in
 from checker.site.model import SITE, Site
+from checker.values.possible import exactly
 from checker.values.truth import Truth
 
 CAUTIONS_PACK = "cautions"
@@ -50,7 +51,8 @@ class Topic:
     """Something that a reader may expect to be looked at, and the rules any of which looks at it: by their ids, or what
     an office asks for that they answer, or a fact that they compare; ``by_law`` where practice and a maker's
     instructions do not count. A rule that compares the fact ``of`` has to name one of these choices of it; one that
-    compares a fact of ``but_not`` is about something else.
+    compares a fact of ``but_not`` is about something else. ``where`` is a flag of the site without which nobody expects
+    it.
     """
 
     title: str
@@ -61,6 +63,12 @@ class Topic:
     of: str = ""
     choices: frozenset[str] = frozenset()
     but_not: frozenset[str] = frozenset()
+    where: str = ""
+
+    def is_expected_at(self, site: Site) -> bool:
+        """Whether a reader of a report on this site may expect it."""
+        said = site.stated(SITE, self.where) if self.where else None
+        return not self.where or (said is not None and said.value == exactly(True))
 
     def is_looked_at_by(self, rule: Rule) -> bool:
         """Whether a rule looks at it, whoever wrote it."""
@@ -254,4 +262,5 @@ def _worksheets(view: View) -> Mapping[str, Worksheet]:
 
 def _not_covered(job: Job, planned: tuple[Planned, ...]) -> tuple[str, ...]:
     looking = {id(each.rule): each.rule.rule for each in planned}.values()
-    return tuple(topic.title for topic in job.topics if not any(map(topic.is_looked_at_by, looking)))
+    expected = (topic for topic in job.topics if topic.is_expected_at(job.site))
+    return tuple(topic.title for topic in expected if not any(map(topic.is_looked_at_by, looking)))

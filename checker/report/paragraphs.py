@@ -294,8 +294,18 @@ def rests_on(finding: Finding) -> Iterator[str]:
 
 def met_words(finding: Finding) -> str:
     """The claim, the figures that carry it (of several ways those of the first that holds), and what it rests on."""
-    figures = "; ".join(dict.fromkeys(_figures_of(finding)))
+    figures = "; ".join((*_another_way(finding), *dict.fromkeys(_figures_of(finding))))
     return f"{finding.title}{f': {figures}' if figures else ''} ({authority_text(finding)})"
+
+
+def _another_way(finding: Finding) -> Iterator[str]:
+    """The way that holds where the figures of the first one fall short, and by how much these do."""
+    if not finding.ways or finding.ways[0].holds is not Truth.NO:
+        return
+    short = [f"{_shown(check)}, wanted {_wanted(check)}" for check in finding.ways[0].lacks if _is_a_number(check)]
+    way = next((each.name for each in finding.ways if each.holds is Truth.YES), None)
+    if short and way is not None:
+        yield f"{'; '.join(short)}; it holds by another way, {way.replace('_', ' ').replace('-', ' ')}"
 
 
 def _figures_of(finding: Finding) -> Iterator[str]:
@@ -303,16 +313,13 @@ def _figures_of(finding: Finding) -> Iterator[str]:
     for check in finding.checks:
         if finding.ways and check.part != way:
             continue
-        is_number = check.found.low is not None and check.relation in _NUMBER_RELATIONS
-        if (
-            check.part is not None
-            and check.direct
-            and check.holds is Truth.YES
-            and check.wanted is not None
-            and check.wanted.text not in _SAYS_NOTHING
-            and is_number
-        ):
+        if check.part is not None and check.direct and check.holds is Truth.YES and _is_a_number(check):
             yield f"{_shown(check)}, {_wanted(check)}"
+
+
+def _is_a_number(check: Check) -> bool:
+    is_said = check.wanted is not None and check.wanted.text not in _SAYS_NOTHING
+    return is_said and check.found.low is not None and check.relation in _NUMBER_RELATIONS
 
 
 _NUMBER_RELATIONS = ("at_least", "at_most", "more_than", "less_than", "between")

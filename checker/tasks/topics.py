@@ -25,6 +25,7 @@ def _topic(title: str, node: Node) -> Topic:
     rules, covers, facts, but_not = (_texts(node.get(key)) for key in ("rules", "covers", "facts", "but_not"))
     kinds = node.get("of")
     of = kinds.entries[0] if isinstance(kinds, Mapping) else None
+    where = node.get("where")
     return Topic(
         title,
         rules,
@@ -34,6 +35,7 @@ def _topic(title: str, node: Node) -> Topic:
         of="" if of is None else of.key,
         choices=frozenset() if of is None else _texts(of.value),
         but_not=but_not,
+        where=where.text if isinstance(where, Scalar) else "",
     )
 
 

@@ -15,6 +15,7 @@ from checker.catalog.load import shipped_catalog
 from checker.engineering.calculation import OutsideLimits
 from checker.facts.conductors.drop import Line, drop_ends
 from checker.facts.conductors.grounding import Circuit, grounding_ends
+from checker.facts.conductors.next_device import next_of
 from checker.facts.conductors.numbers import (
     ampacity_tables,
     grounding_rows,
@@ -29,7 +30,7 @@ from checker.site.model import Subject
 from checker.site.read import read_site
 from checker.tasks.reviewing import Library, Overrides, job_of
 from checker.tasks.standing import standing
-from checker.values.possible import Possible, Span
+from checker.values.possible import ABSENT, Possible, Span, between
 from checker.values.wire_sizes import SIZES
 from tests.facts.test_ampacity_bounds import METALS, exact_runs, less_said, point
 
@@ -95,6 +96,30 @@ def test_where_none_is_shown_both_metals_are_told(metal: str, wanted: str, tmp_p
     """
     run = f"phase: 1/0 AWG aluminum XHHW-2, grounding: none, {AROUND}"
     assert size_of(found(tmp_path, library, f"grounding_wanted_in_{metal}", run, device="100 A")) == wanted
+
+
+NEXT_DEVICES = [
+    # NFPA 70, 240.6(A): 80, 90 and 100 A are standard, and 380 A is not; Table 310.16 at 75 °C.
+    pytest.param("4 AWG copper THWN-2", ("90", "90"), id="85 A"),
+    pytest.param("3 AWG copper THWN-2", ("100", "100"), id="100 A is one itself"),
+    pytest.param("500 kcmil copper THWN-2", ("400", "400"), id="380 A"),
+]
+
+
+@pytest.mark.parametrize(("phase", "wanted"), NEXT_DEVICES)
+def test_the_next_standard_device(phase: str, wanted: tuple[str, str], tmp_path: Path, library: Library) -> None:
+    hull = found(tmp_path, library, "next_standard_device", f"phase: {phase}, {AROUND}", device="400 A").hull
+    assert hull is not None
+    assert (hull.low, hull.high) == tuple(map(Fraction, wanted))
+
+
+def test_beyond_the_standard_devices_there_is_none() -> None:
+    ratings = tuple(map(Fraction, (80, 90, 100)))
+    assert next_of(ratings, Span(Fraction(81), Fraction(91))) == between(90, 100)
+    assert next_of(ratings, Span(Fraction(101), None)) == ABSENT
+    may_be = next_of(ratings, Span(Fraction(95), Fraction(101)))
+    assert may_be.absent
+    assert may_be.hull == Span(Fraction(100), Fraction(100))
 
 
 BY_AREA = [

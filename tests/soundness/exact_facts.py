@@ -649,6 +649,8 @@ class ExactFacts:
             **dict.fromkeys(_FIGURES_OF_A_RUN, self._figure_left_open),
             **dict.fromkeys(("raceway_fill", "conductors_in_raceway"), self._in_raceway),
             "conductors_that_fit": self._that_fit,
+            # No standard ratings either.
+            "next_standard_device": lambda _line, _part: ABSENT,
             "enclosure_serves": self._enclosure_serves,
             **dict.fromkeys(_BY_TABLES, self._no_answer),
             "automatic_start": self._automatic_start,

@@ -174,9 +174,8 @@ def _shared_ahead(context: Context, subject: Subject, lines: Sequence[Subject]) 
     if subject.type == "utility_supply":
         feeds = [context.drawing.feed(line) for line in lines]
         ahead = [feed for line in feeds for feed in context.drawing.path(line.source).feeds]
-        for feed in dict.fromkeys(ahead):
-            is_theirs = relate("is", context.read(feed.subject, OF_THE_UTILITY), exactly(True))
-            if ahead.count(feed) > 1 and is_theirs is not Truth.YES:
+        for feed in dict.fromkeys(each for each in ahead if ahead.count(each) > 1):
+            if relate("is", context.read(feed.subject, OF_THE_UTILITY), exactly(True)) is not Truth.YES:
                 yield feed.subject
 
 

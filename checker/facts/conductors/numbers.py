@@ -48,6 +48,7 @@ JUMPER_SHARE = "share-of-the-phase-conductors-past-the-table"
 ELECTRODES = "electrode-conductors"
 ELECTRODE_LIMITS = "electrode-conductor-limits"
 WATER_PIPE_LIMITS = "water-pipe-bond-limits"
+STANDARD_DEVICES = "standard-overcurrent-sizes"
 
 RACEWAY_AREAS, CONDUCTOR_AREAS, FILL = "raceway-areas", "conductor-areas", "raceway-fill"
 AS_THHN, AS_XHHW = "insulations-with-the-area-of-thhn", "insulations-with-the-area-of-xhhw"
@@ -60,7 +61,7 @@ READ = (
     *(SMALL_CIRCUIT, SMALL_SIZE, SMALL_COLUMN, LARGE_COLUMN, ROOF_HEIGHT, ROOF_ADDER, ROOF_EXEMPT),
     *(CABLES, CABLE_COLUMN),
     *(DC, AC_RESISTANCES, AC_REACTANCES, SMALL_LIMITS, GROUNDING, JUMPERS, JUMPER_SHARE, ELECTRODES, ELECTRODE_LIMITS),
-    WATER_PIPE_LIMITS,
+    *(WATER_PIPE_LIMITS, STANDARD_DEVICES),
     *(RACEWAY_AREAS, CONDUCTOR_AREAS, FILL, AS_THHN, AS_XHHW, MOST_OF_A_NIPPLE, ONE_MORE, NONLINEAR),
 )
 """Every parameter and table that is read here."""
@@ -191,6 +192,11 @@ def water_pipe_limit(numbers: NumbersInForce, metal: str) -> WireSize:
     """The size above which the bond of a metal water pipe never has to be."""
     rows = rows_in_force(numbers, WATER_PIPE_LIMITS)
     return next(wire_size(_value(row)) for row in rows if _word(row, "material") == metal)
+
+
+def standard_devices(numbers: NumbersInForce) -> tuple[Fraction, ...]:
+    """The standard ratings of overcurrent devices (A)."""
+    return tuple(_value(row) for row in rows_in_force(numbers, STANDARD_DEVICES))
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checker.facts.conductors import ampacity, bonding, drop, grounding, raceway, run, wet, whole_dwelling
+from checker.facts.conductors import ampacity, bonding, drop, grounding, next_device, raceway, run, wet, whole_dwelling
 from checker.facts.conductors import numbers as conductor_numbers
 from checker.facts.derivation import entry
 
@@ -45,6 +45,7 @@ DERIVATIONS = (
     ),
     entry("neutral_jumper_wanted", ("generator",), bonding.NEUTRAL_JUMPER_READS, bonding.neutral_jumper_wanted),
     entry("whole_dwelling_load", ("connection",), whole_dwelling.READS, whole_dwelling.carries_the_whole_dwelling),
+    entry("next_standard_device", ("connection",), next_device.READS, next_device.next_standard_device),
     entry("insulated_for_wet", ("connection",), wet.READS, wet.insulated_for_wet),
 )
 

@@ -98,7 +98,7 @@ def _by_the_rating(found: Premises, numbers: NumbersInForce, terms: Terms) -> En
     standard = _standard(found, numbers, terms)
     if terms.most_rating is not None and terms.most_rating < wanted:
         return standard
-    return _either(_WHOLE, standard, _optional(found, numbers, replace(terms, rating=wanted)))
+    return either(_WHOLE, standard, _optional(found, numbers, replace(terms, rating=wanted)))
 
 
 def _of_a_part(name: object, found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
@@ -112,10 +112,11 @@ def _of_a_part(name: object, found: Premises, numbers: NumbersInForce, terms: Te
         )
     standard, in_full = _standard(found, numbers, terms), connected(found, numbers, terms)
     named = {STANDARD: standard, CONNECTED: in_full}.get(str(name))
-    return named or _either(_PART, standard, in_full)
+    return named or either(_PART, standard, in_full)
 
 
-def _either(title: str, one: Ends, other: Ends) -> Ends:
+def either(title: str, one: Ends, other: Ends) -> Ends:
+    """The smaller of both at the least, and the larger at the most."""
     least = min(one.least, other.least, key=_value)
     most = None if one.most is None or other.most is None else max(one.most, other.most, key=_value)
     return Ends(title, f"{one.limits} {other.limits}", least, most)

@@ -12,6 +12,7 @@ from checker.facts.loads.buildings import FIGURES, building_load
 from checker.facts.loads.canadian import METHOD as CANADIAN
 from checker.facts.loads.canadian import READS as OF_CANADIAN
 from checker.facts.loads.canadian import is_canadian, load_of_canadian
+from checker.facts.loads.ends import CIRCUITS
 from checker.facts.loads.methods import (
     CONNECTED,
     EXISTING,
@@ -21,6 +22,7 @@ from checker.facts.loads.methods import (
     Terms,
     asks_of,
     connected,
+    either,
     load_by,
 )
 from checker.facts.loads.premises import LARGEST_MOTOR, Counts, Premises, premises
@@ -28,7 +30,8 @@ from checker.facts.loads.several_dwellings import READS as OF_SEVERAL
 from checker.facts.loads.several_dwellings import load_of_several
 from checker.facts.loads.two_dwellings import load_of_two
 from checker.site.model import SITE
-from checker.values.possible import exactly
+from checker.values.possible import Possible, exactly
+from checker.values.truth import Truth
 
 READS = (*whole.READS, *by_measure.READS, *OF_SEVERAL, *OF_CANADIAN, "occupancy", "load_method")
 
@@ -48,12 +51,8 @@ def load_of(context: Context, counts: Counts, terms: Terms) -> tuple[Premises, E
             raise OutsideLimits("A record of demand tells of the whole service, and only a part of it is fed.")
         return by_measure.measured(context, counts)
     occupancy = context.read(SITE, "occupancy")
-    if occupancy == _ONE_DWELLING and is_canadian(method, context.numbers):
-        return load_of_canadian(context, counts, terms)
     if occupancy == _ONE_DWELLING:
-        asks = asks_of(method, context.numbers, terms)
-        found = premises(context, counts, asks=asks, is_part=terms.is_part)
-        return found, load_by(method, found, context.numbers, terms)
+        return _load_of_one(context, counts, terms, method)
     if occupancy == _SEVERAL_UNITS:
         return load_of_several(context, counts, terms, method)
     if occupancy == _TWO_UNITS:
@@ -66,3 +65,28 @@ def load_of(context: Context, counts: Counts, terms: Terms) -> tuple[Premises, E
     if method.atom == CONNECTED:
         return found, connected(replace(found, figures={}, is_part=True), context.numbers, terms)
     return found, building_load(occupancy, found, context.numbers)
+
+
+def _load_of_one(context: Context, counts: Counts, terms: Terms, method: Possible) -> tuple[Premises, Ends]:
+    if is_canadian(method, context.numbers):
+        return load_of_canadian(context, counts, terms)
+    asks = asks_of(method, context.numbers, terms)
+    if method.atom == CONNECTED and not terms.is_part:
+        return _every_rating(context, counts, terms, asks)
+    found = premises(context, counts, asks=asks, is_part=terms.is_part)
+    return found, load_by(method, found, context.numbers, terms)
+
+
+def _every_rating(context: Context, counts: Counts, terms: Terms, asks: frozenset[str]) -> tuple[Premises, Ends]:
+    """Every rating of a dwelling in full. Where circuits for lighting and receptacles are among those that are listed,
+    they are what there is, and nobody is asked for the floor area; while some may yet be, either can hold.
+    """
+    listed = premises(context, counts, asks=asks, is_part=True)
+    by_the_list = connected(listed, context.numbers, terms)
+    if any(each.kind in CIRCUITS and each.counts is Truth.YES for each in listed.loads):
+        return listed, by_the_list
+    found = premises(context, counts, asks=asks)
+    by_area = connected(found, context.numbers, terms)
+    if found.complete and not any(each.kind is None or each.kind in CIRCUITS for each in found.loads):
+        return found, by_area
+    return found, either(by_area.title, by_area, by_the_list)
