@@ -6,7 +6,7 @@ from checker.catalog.names import MAIN_WAY
 from checker.facts.derivation import Context, Derived, Work, no_answer
 from checker.facts.drawing import NORMAL, PLAIN, Path
 from checker.site.model import Feed, Subject
-from checker.values.possible import ABSENT, Possible
+from checker.values.possible import ABSENT, Possible, exactly
 
 DEVICE = "overcurrent"
 
@@ -91,6 +91,21 @@ def nearest_device(context: Context, subject: Subject, name: str) -> Derived:
         if there is not None and not whole.only_absent:
             possible = there if possible is None else possible.union(there)
     return Derived(ABSENT if possible is None else possible.union(ABSENT))
+
+
+def holds_devices(context: Context, subject: Subject, _name: str) -> Derived:
+    """Whether overcurrent devices stand in it: of a board always, of another piece where a side or a drawn way of it
+    has one.
+    """
+    if context.drawing.is_of(subject.id, "board"):
+        return Derived(exactly(True))
+    sides = (built_in_way(context, subject.id, each) for each in context.drawing.inputs(subject.id))
+    drawn = (each for each in context.site.things if each.type == "way" and each.id.rpartition("/")[0] == subject.id)
+    found = [context.read(way, DEVICE) for way in dict.fromkeys((*sides, *drawn)) if way is not None]
+    if any(not each.absent for each in found):
+        return Derived(exactly(True))
+    can_be_none = exactly(False)
+    return Derived(can_be_none if all(each.only_absent for each in found) else can_be_none.union(exactly(True)))
 
 
 def incoming_device(context: Context, subject: Subject, name: str) -> Derived:

@@ -62,6 +62,7 @@ def _of_the_one_line() -> tuple[Derivation, ...]:
             ("overcurrent", "greatest_current", "rated_current", *interlocks.READS),
             carrying.current_to_carry,
         ),
+        entry("holds_overcurrent_devices", _DISCONNECTING, ("overcurrent",), overcurrent.holds_devices),
         entry("incoming", _DISCONNECTING, ("overcurrent",), overcurrent.incoming_device),
         entry("protecting_device", ("transfer_switch",), ("overcurrent",), overcurrent.on_normal_side("device")),
         entry("protecting_rating", ("transfer_switch",), ("overcurrent",), overcurrent.on_normal_side("rated_current")),

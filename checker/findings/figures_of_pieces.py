@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from checker.catalog.names import SIDES
+from checker.facts.drawing import NO_CORD, OPEN_END
 from checker.facts.view import View
 from checker.findings.finding import FiguresOfPiece
 from checker.findings.naming import known_text
@@ -13,6 +14,7 @@ from checker.values.possible import Possible, Span
 
 _OPENED = {True: "live again", False: "stays dead"}
 NOT_KNOWN = "not known"
+NOTHING = "nothing"
 NO_LIMIT = "no limit"
 """Of a line ahead of the first overcurrent device."""
 
@@ -32,12 +34,23 @@ def figures_of_pieces(view: View) -> tuple[FiguresOfPiece, ...]:
 def _row(view: View, subject: Subject, words: str) -> FiguresOfPiece:
     return FiguresOfPiece(
         words,
-        fed_by=_text(view, subject, "source_kinds"),
+        fed_by=_fed_by(view, subject),
         to_carry=NO_LIMIT if _has_no_limit(view, subject) else _text(view, subject, "current_to_carry"),
         greatest_fault=_text(view, subject, "greatest_fault_current"),
         least_fault=_text(view, subject, "least_fault_current"),
         opened=_opened(view, subject),
     )
+
+
+def _fed_by(view: View, subject: Subject) -> str:
+    """The kinds of source above a piece along all lines into it; of a side of a switch along the line into that."""
+    if view.ground.catalog.fact("source_kinds", subject.type) is not None:
+        return _text(view, subject, "source_kinds")
+    drawing, kinds = view.ground.drawing, view.ground.catalog.facts["source_kinds"].choices
+    ends = frozenset[str]().union(*(drawing.ends_above(subject.id, each) for each in drawing.inputs(subject.id)))
+    found = sorted({drawing.pieces[end].type for end in ends if end in drawing.pieces} & kinds.keys())
+    more = [NOT_KNOWN] if ends & {OPEN_END, NO_CORD} else []
+    return ", ".join((*(kinds[each] for each in found), *more)) or NOTHING
 
 
 def _text(view: View, subject: Subject, name: str) -> str:

@@ -64,9 +64,13 @@ def rule_texts(
         fit = (each for each in texts if judge.condition(each.when, place).truth is not Truth.NO)
         return tuple(text(each.text) for each in fit)
 
+    def says() -> str:
+        holding = (each.text for each in body.says_where if judge.condition(each.when, place).truth is Truth.YES)
+        return next(holding, body.says)
+
     does_not_apply = evaluation.outcome is Outcome.NOT_APPLICABLE
     return RuleTexts(
-        says=text(body.says),
+        says=text(says()),
         why=text(body.why),
         remedy=told(body.remedy),
         cautions=told(body.cautions),

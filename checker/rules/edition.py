@@ -58,6 +58,7 @@ def rule_in_edition(rule: Rule, edition: str) -> Rule | None:
             if exists_in(each.editions, edition)
         ),
         labels=tuple(_label_in(each, edition) for each in rule.labels if exists_in(each.editions, edition)),
+        says_where=tuple(_told_in(rule.says_where, edition)),
         remedy=tuple(_told_in(rule.remedy, edition)),
         cautions=tuple(_told_in(rule.cautions, edition)),
     )

@@ -282,8 +282,9 @@ class Label:
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """A cure or a caution. With ``when`` it is told only where that does not surely fail: what would cure nothing
-    here, or warn of what is not there, is left out. The condition decides no finding.
+    """A cure, a caution, or a sentence of the miss. With ``when`` a cure or a caution is told only where that does not
+    surely fail: what would cure nothing here, or warn of what is not there, is left out. The condition decides no
+    finding.
     """
 
     text: str
@@ -298,7 +299,8 @@ class Rule:
     Exactly one of ``requires``, ``readings`` and ``look`` is given. ``subject`` is a kind, a group, a role, a group
     of roles, a pair, the member of a list, or connection, site, service, figure. ``sections`` holds the section per
     edition, ``checked`` who confirmed it; ``cites`` is used by rules of documents without editions. ``interim`` names,
-    by edition, the interim amendment without which the rule is not in it.
+    by edition, the interim amendment without which the rule is not in it. The first of ``says_where`` whose condition
+    surely holds is told in place of ``says``.
     """
 
     id: str
@@ -316,6 +318,7 @@ class Rule:
     requires: Requires | None = None
     readings: tuple[Reading, ...] = ()
     look: str | None = None
+    says_where: tuple[Told, ...] = ()
     why: str = ""
     remedy: tuple[Told, ...] = ()
     who_acts: str = "contractor"

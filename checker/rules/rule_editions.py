@@ -75,7 +75,7 @@ def _emptied_beside(rule: Rule, edition: str) -> Iterator[str]:
     if any(condition_in(each, edition) is None for each in _of_labels(rule, edition)):
         yield "a condition of `label`"
     if any(condition_in(each, edition) is None for each in _of_texts(rule, edition)):
-        yield "a condition of `remedy` or `cautions`"
+        yield "a condition of `says_where`, `remedy` or `cautions`"
 
 
 def _standing(rule: Rule, edition: str) -> Iterator[Condition]:
@@ -104,7 +104,7 @@ def _of_labels(rule: Rule, edition: str) -> Iterator[Condition]:
 
 
 def _of_texts(rule: Rule, edition: str) -> Iterator[Condition]:
-    for each in (*rule.remedy, *rule.cautions):
+    for each in (*rule.says_where, *rule.remedy, *rule.cautions):
         if each.when is not None and exists_in(each.editions, edition):
             yield each.when
 

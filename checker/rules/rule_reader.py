@@ -125,6 +125,7 @@ class _RuleReader:
             requires=None if requires is None else self._requires(requires),
             readings=self._readings(),
             look=nodes.text(node.get("look")) or None,
+            says_where=read_told(node.get("says_where"), self._around, self._scope),
             why=nodes.text(node.get("why")),
             remedy=read_told(node.get("remedy"), self._around, self._scope),
             who_acts=nodes.text(node.get("who_acts"), "contractor"),
@@ -255,7 +256,7 @@ def _written_parts(node: MappingNode) -> set[str]:
     return {each.key for entries in (*written, *below) for each in entries}
 
 
-_TEXTS = ("says", "why", "remedy", "cautions", "look")
+_TEXTS = ("says", "says_where", "why", "remedy", "cautions", "look")
 
 
 def _check_texts(rule: Rule, node: MappingNode, scope: Scope, around: Around) -> None:

@@ -38,7 +38,7 @@ from checker.rules.wording import listing
 from checker.values.kinds import KINDS
 
 SITE = "site"
-_CONDITIONAL = ("when", "unless", "instead", "requires", "readings", "label", "remedy", "cautions")
+_CONDITIONAL = ("when", "unless", "instead", "requires", "readings", "label", "says_where", "remedy", "cautions")
 _BACK = rf"^{REACHING_BACK}\."
 # Names along two links are many and rare: an editor completes the others.
 _TWO_LINKS = rf"^(?:{REACHING_BACK}|[a-z_]+\.[a-z_]+)\.[a-z_]+$"

@@ -125,6 +125,7 @@ def conditional_words(conditions: str) -> dict[str, Schema]:
         "requires": requires,
         "readings": {**a_map("readings", reading, grammar.PART, PART_ADVICE), "minProperties": 2},
         "label": a_list("list of signs", label_of(conditions)),
+        "says_where": ref(name_of_told(conditions)),
         "remedy": ref(name_of_told(conditions)),
         "cautions": ref(name_of_told(conditions)),
     }

@@ -1,4 +1,4 @@
-"""The cures and cautions of a rule: each a text, or a text with the condition under which it is told."""
+"""The sentences, cures and cautions of a rule: each a text, or a text with the condition under which it is told."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ TEXT = "text"
 
 
 def read_told(node: Node | None, around: Around, scope: Scope) -> tuple[Told, ...]:
-    """The texts of ``remedy:`` or ``cautions:``; what is wrong in their conditions is told."""
+    """The texts of ``says_where:``, ``remedy:`` or ``cautions:``; what is wrong in their conditions is told."""
     return tuple(_told(item, around, scope) for item in nodes.items(node))
 
 

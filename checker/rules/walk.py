@@ -117,8 +117,8 @@ def conditions_of_label(label: Label) -> Iterator[Condition]:
 
 
 def conditions_of_texts(rule: Rule) -> Iterator[Condition]:
-    """The conditions that say which cures and cautions are told. They decide no finding either."""
-    yield from (each.when for each in (*rule.remedy, *rule.cautions) if each.when is not None)
+    """The conditions that say which sentences, cures and cautions are told. They decide no finding either."""
+    yield from (each.when for each in (*rule.says_where, *rule.remedy, *rule.cautions) if each.when is not None)
 
 
 def _operands_beside(rule: Rule) -> Iterator[Operand]:

@@ -163,7 +163,7 @@ def _stands_for(subject: str, types: frozenset[str], vocabulary: Vocabulary) -> 
 
 def _text_of(rule: Rule) -> str:
     texts = (rule.id, rule.id.replace("-", " "), rule.title, rule.says, rule.why, rule.look or "")
-    told = (each.text for each in (*rule.remedy, *rule.cautions))
+    told = (each.text for each in (*rule.says_where, *rule.remedy, *rule.cautions))
     return "\n".join((*texts, *told, *rule.covers)).casefold()
 
 

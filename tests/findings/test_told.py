@@ -14,6 +14,9 @@ from checker.rules.read import read_pack
 from tests.findings.small_reviews import HEAD, finding, parameter
 
 TEXTS = """\
+    says_where:
+      - {text: "{subject} is not listed.", when: {listed: {is: no}}}
+      - {text: "{subject} gives {rated_current}.", when: {rated_current: {less_than: {parameter: rating-of-trial}}}}
     remedy:
       - {text: "Take a listed one.", when: {listed: {is: no}}}
       - {text: "Take one of {rated_current} or more.", when: {rated_current: {less_than: {parameter: rating-of-trial}}}}
@@ -44,6 +47,19 @@ def test_what_surely_fails_is_left_out(tmp_path: Path, switch: str, cures: tuple
     every = ("Take a listed one.", "Take one of 60 A or more.", "Ask the office.")
     found = told(tmp_path, switch)
     assert found == (tuple(every[each] for each in cures), ("It starts by itself.",)[:cautions])
+
+
+@pytest.mark.parametrize(
+    ("switch", "says"),
+    [
+        ("listed: no, rated_current: 60 A", "ATS1 is not listed."),
+        ("listed: yes, rated_current: 60 A", "ATS1 gives 60 A."),
+        ("listed: yes, rated_current: 100 A", "ATS1 is not as wanted."),
+        ("listed: unknown, rated_current: unknown", "ATS1 is not as wanted."),
+    ],
+)
+def test_the_first_sentence_whose_condition_surely_holds_is_told(tmp_path: Path, switch: str, says: str) -> None:
+    assert finding(tmp_path, "{place: {is: outdoors}}", f"place: garage, {switch}", RATING, texts=TEXTS).says == says
 
 
 def test_the_condition_decides_no_finding_and_a_case_may_give_what_it_reads(tmp_path: Path) -> None:

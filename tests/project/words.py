@@ -10,7 +10,7 @@ from typing import Any
 import yaml
 
 # What a person reads of a pack, and of the fact catalog.
-PACK_TEXTS = frozenset({"title", "says", "why", "remedy", "because", "cautions", "look"})
+PACK_TEXTS = frozenset({"title", "says", "says_where", "why", "remedy", "because", "cautions", "look"})
 CATALOG_TEXTS = frozenset({"title", "means"})
 
 

@@ -80,7 +80,7 @@ def _with_names(case: Case, rule: Rule, vocabulary: Vocabulary) -> Case:
     """The case with a name for everything that the texts name and no condition reads, so that no case can give it."""
     around, read = Around(vocabulary.types_of(rule.subject)), names_read(rule).facts
     names = {}
-    told = (each.text for each in (*rule.remedy, *rule.cautions))
+    told = (each.text for each in (*rule.says_where, *rule.remedy, *rule.cautions))
     for text in (rule.says, rule.why, rule.look or "", *told):
         for name in placeholders(text):
             found = vocabulary.fact(name, around)

@@ -42,6 +42,7 @@ KEYS = frozenset(
         ),
         *(
             "says",
+            "says_where",
             "why",
             "remedy",
             "who_acts",

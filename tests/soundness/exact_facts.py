@@ -666,6 +666,7 @@ class ExactFacts:
                 ),
                 lambda board, part: self._no_answer(board, part) if self._beside_the_utility(board) else ABSENT,
             ),
+            "holds_overcurrent_devices": self._holds_overcurrent_devices,
             "bus_protection": self._bus_protection,
             "breakers_drawn": self._breakers_drawn,
             "landings": self._landings,
@@ -821,6 +822,13 @@ class ExactFacts:
         outputs = [self.fact(each, "rated_current") for each in {found for found, _ in self._beside_the_utility(board)}]
         numbers = [each for each in outputs if isinstance(each, Fraction)]
         return sum(numbers, Fraction(0)) if numbers else ABSENT
+
+    def _holds_overcurrent_devices(self, piece: Subject, _: str) -> Value:
+        if self.walk.is_of(piece.id, "board"):
+            return True
+        sides = [way for entry in self.walk.inputs(piece.id) for way in self._built_in(piece.id, entry)]
+        drawn = [each for each in self.site.things if each.type == "way" and each.id.split("/")[0] == piece.id]
+        return any(self.fact(way, "overcurrent") is not ABSENT for way in (*sides, *drawn))
 
     def _bus_protection(self, board: Subject, _: str) -> Value:
         ratings = [self.fact(way, "overcurrent.rated_current") for way in self._devices(board)]
