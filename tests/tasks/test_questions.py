@@ -242,7 +242,9 @@ def test_what_the_program_works_out_itself_is_asked_last(library: Library, tmp_p
     everything = [question for question, _ in questions(state)]
     worked_out = {question.leaf for question in everything if question.is_worked_out}
     assert Leaf(Subject("generator", "GEN1"), "capacity") in worked_out
-    assert not {leaf.name for leaf in worked_out} & {"available_fault_current", "neutral_bond", "greatest_current"}
+    assert not {leaf.name for leaf in worked_out} & {"neutral_bond", "greatest_current"}
+    fault = {leaf.subject.type for leaf in worked_out if leaf.name == "available_fault_current"}
+    assert fault == {"fault_source"}
     left = {question.leaf for question in everything} - worked_out
     one_left = next_question(state, frozenset(left - {max(left, key=lambda leaf: leaf.order)}), {})
     assert one_left is not None
@@ -250,6 +252,18 @@ def test_what_the_program_works_out_itself_is_asked_last(library: Library, tmp_p
     found = next_question(state, frozenset(left), {})
     assert found is not None
     assert found.question.leaf in worked_out
+
+
+def test_whoever_leaves_a_whole_out_is_not_asked_for_its_parts(library: Library, tmp_path: Path) -> None:
+    wanted = Wanted("whole_house", "A house", "existing", "nec-2023", "2024-03-14", "service_disconnect", "optional")
+    session = Session(write_starter(wanted, Place(tmp_path, library)), library, Overrides())
+    parts = {each.leaf for each, _ in questions(session.state) if each.leaf.name.startswith("altitude_derating.")}
+    assert parts
+    everything = {each.leaf: each for each, _ in questions(session.state)}
+    for leaf, question in everything.items():
+        if leaf not in parts:
+            session.skip(question)
+    assert session.next() is None
 
 
 def test_what_is_asked_in_a_turn_is_of_the_catalog() -> None:
