@@ -95,12 +95,25 @@ def test_the_current_of_a_breaker_is_not_what_a_charger_draws(
 
 
 def test_the_motor_of_an_air_conditioner_is_asked_for_its_start(house: Path, answer: Type) -> None:
-    answer(LOADS, "add", "AC", "Condenser", "24 A at 240 V", "shed", "locked out", "117", "240", "soft start")
+    answer(
+        LOADS,
+        "add",
+        "AC",
+        "Condenser",
+        "24 A at 240 V",
+        "shed",
+        "locked out",
+        "117",
+        "240",
+        "single phase",
+        "soft start",
+    )
     answer(LOADS, "add", "well pump", "Pump", "1.5 kVA", "no", "skip")
     assert house.read_text(encoding="utf-8") == (
         f"{HOUSE}loads:\n"
         "  - {load_kind: cooling, name: Condenser, load_power: 5760 VA, at: P1, kept_off: while_the_set_runs, "
-        "locked_rotor_current: 117 A, motor_voltage: 240 V, starting_method: limited}\n"
+        "locked_rotor_current: 117 A, motor_voltage: 240 V, motor_phases: one, "
+        "starting_method: limited}\n"
         "  - {load_kind: appliance, motor_driven: yes, name: Pump, load_power: 1.5 kVA, at: P1, kept_off: none}\n"
     )
 

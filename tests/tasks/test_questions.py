@@ -233,6 +233,10 @@ def test_loads_are_asked_before_any_paper(library: Library, tmp_path: Path) -> N
     found = next_question(state, on_site, {})
     assert found is not None
     assert found.question.leaf == Leaf(SITE, "floor_area")
+    management = Leaf(SITE, "load_manager", Ask.EXISTS)
+    found = next_question(state, on_site - {management}, {})
+    assert found is not None
+    assert found.question.leaf == management
 
 
 def test_what_the_program_works_out_itself_is_asked_last(library: Library, tmp_path: Path) -> None:
@@ -242,7 +246,9 @@ def test_what_the_program_works_out_itself_is_asked_last(library: Library, tmp_p
     everything = [question for question, _ in questions(state)]
     worked_out = {question.leaf for question in everything if question.is_worked_out}
     assert Leaf(Subject("generator", "GEN1"), "capacity") in worked_out
-    assert not {leaf.name for leaf in worked_out} & {"available_fault_current", "neutral_bond", "greatest_current"}
+    assert not {leaf.name for leaf in worked_out} & {"neutral_bond", "greatest_current"}
+    fault = {leaf.subject.type for leaf in worked_out if leaf.name == "available_fault_current"}
+    assert fault == {"fault_source"}
     left = {question.leaf for question in everything} - worked_out
     one_left = next_question(state, frozenset(left - {max(left, key=lambda leaf: leaf.order)}), {})
     assert one_left is not None
@@ -252,13 +258,27 @@ def test_what_the_program_works_out_itself_is_asked_last(library: Library, tmp_p
     assert found.question.leaf in worked_out
 
 
+def test_whoever_leaves_a_whole_out_is_not_asked_for_its_parts(library: Library, tmp_path: Path) -> None:
+    wanted = Wanted("whole_house", "A house", "existing", "nec-2023", "2024-03-14", "service_disconnect", "optional")
+    session = Session(write_starter(wanted, Place(tmp_path, library)), library, Overrides())
+    parts = {each.leaf for each, _ in questions(session.state) if each.leaf.name.startswith("altitude_derating.")}
+    assert parts
+    everything = {each.leaf: each for each, _ in questions(session.state)}
+    for leaf, question in everything.items():
+        if leaf not in parts:
+            session.skip(question)
+    assert session.next() is None
+
+
 def test_what_is_asked_in_a_turn_is_of_the_catalog() -> None:
     for turn in Turn:
         for name, kind in listed(turn):
-            if kind:
-                assert kind in CATALOG.facts[name].stated_for, (name, kind)
-            else:
+            if kind == "list":
                 assert name in CATALOG.lists
+            elif kind == "exists":
+                assert name in CATALOG.kinds
+            else:
+                assert kind in CATALOG.facts[name].stated_for, (name, kind)
 
 
 def test_the_parts_of_a_breaker_wait_and_those_of_a_rating_do_not() -> None:
@@ -267,3 +287,4 @@ def test_the_parts_of_a_breaker_wait_and_those_of_a_rating_do_not() -> None:
     assert turn_of(Leaf(way, "overcurrent.poles")) is None
     assert turn_of(Leaf(generator, "rated_power.propane")) is not None
     assert turn_of(Leaf(SITE, "stop", Ask.EXISTS)) is None
+    assert turn_of(Leaf(SITE, "load_manager", Ask.EXISTS)) == (Turn.BEFORE_PAPERS, 1)

@@ -53,10 +53,12 @@ class Question:
         """Whether it is a figure that the program works out of others, and that neither an eye on site nor a letter of
         the utility gives.
         """
-        fact = self.fact
-        if fact is None or not fact.type.is_ordered or self.is_on_site or _UTILITY in self.paper:
+        fact, subject = self.fact, self.leaf.subject.type
+        if fact is None or not fact.type.is_ordered or self.is_on_site:
             return False
-        return self.leaf.subject.type in fact.derived_for
+        if subject == _SUPPLY and _UTILITY in self.paper:
+            return False
+        return subject in fact.derived_for
 
 
 def question_of(leaf: Leaf, view: View) -> Question | None:
@@ -132,7 +134,7 @@ def paper_of(fact: Fact, leaf: Leaf, catalog: Catalog) -> str:
     return instead if instead and fact.found_on == _NAMEPLATE else fact.found_on
 
 
-_NAMEPLATE, _UTILITY = "nameplate", "utility letter"
+_NAMEPLATE, _UTILITY, _SUPPLY = "nameplate", "utility letter", "utility_supply"
 _HEAD = re.compile(r",| (?:of|in|at|that|for|together|or)\b")
 """Behind the word for what is counted."""
 _IS_A_QUESTION = ("where ", "what ", "how ", "whom ", "which ", "whether ")

@@ -23,34 +23,37 @@ class Turn(Enum):
 
 @cache
 def _places() -> Mapping[tuple[str, str], tuple[Turn, int]]:
-    """Turn and place in it by fact and type of subject, of a list by its name and nothing."""
+    """Turn and place in it by fact and type of subject, of a list or a kind by its name."""
     found: dict[tuple[str, str], tuple[Turn, int]] = {}
     for turn in Turn:
         for place, each in enumerate(nodes.items(_root().get(turn.value))):
             row = nodes.mapping(each)
             if row.get("list") is not None:
                 found[(nodes.text(row.get("list")), _LIST)] = (turn, place)
+            elif row.get("exists") is not None:
+                found[(nodes.text(row.get("exists")), _EXISTS)] = (turn, place)
             else:
                 found |= {(nodes.text(row.get("fact")), kind): (turn, place) for kind in nodes.texts(row.get("of"))}
     return found
 
 
-_LIST = ""
+_LIST, _EXISTS = "list", "exists"
+"""What stands for the type of subject where it is asked whether a list is whole, or another piece of a kind there."""
 
 
 def turn_of(leaf: Leaf) -> tuple[Turn, int] | None:
     """When something is asked that a person knows best, the whole of a structure for its parts, unless it is listed as
     the whole alone; None for all else.
     """
-    if leaf.ask is Ask.EXISTS:
-        return None
+    if leaf.ask is not Ask.FACT:
+        return _places().get((leaf.name, _LIST if leaf.ask is Ask.MORE else _EXISTS))
     whole, _, part = leaf.name.partition(".")
-    found = _places().get((whole, leaf.subject.type if leaf.ask is Ask.FACT else _LIST))
+    found = _places().get((whole, leaf.subject.type))
     return None if found is None or (part and (whole, leaf.subject.type) in _without_parts()) else found
 
 
 def listed(turn: Turn) -> tuple[tuple[str, str], ...]:
-    """Every fact that is asked in a turn, with its type of subject; a list with nothing."""
+    """Every fact that is asked in a turn, with its type of subject; a list with ``list``, a kind with ``exists``."""
     return tuple(each for each, (found, _) in _places().items() if found is turn)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from checker.catalog.reading.texts import read_text
@@ -38,6 +38,11 @@ class _Step:
 
 
 _CLASSES = "classes"
+
+
+def _whole(leaf: Leaf) -> Leaf:
+    """What a part is a part of: whoever leaves the whole out is not asked for its parts."""
+    return replace(leaf, name=leaf.name.partition(".")[0])
 
 
 class Session:
@@ -85,8 +90,11 @@ class Session:
 
     def next(self) -> Next | None:
         """The question to ask now, those that were left out in an earlier run last; None where nothing is left."""
+        asked = [question.leaf for question, _ in questions(self.state)]
+        skipped = {step.leaf for step in self._steps if step.before is None}
         aside = frozenset(step.leaf for step in self._steps if not step.stays_open)
-        left = frozenset(each.leaf for each, _ in questions(self.state) if name_of(each.leaf) in self._left_before)
+        aside |= {leaf for leaf in asked if _whole(leaf) in skipped}
+        left = frozenset(leaf for leaf in asked if {name_of(leaf), name_of(_whole(leaf))} & self._left_before)
         found = next_question(self.state, aside | left, self._tried)
         return next_question(self.state, aside, self._tried) if found is None and left - aside else found
 
