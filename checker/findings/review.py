@@ -151,6 +151,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
             *covered.notices,
             *_drawing_notices(job.site),
             *_set_aside_notices(job.site, view.ground.drawing),
+            *_taken_notices(job.site, view.ground.drawing),
             *unread_facts(job.site, job.catalog, read),
         ),
         worksheets={**_worksheets(view), **limits},
@@ -244,6 +245,26 @@ def _set_aside_notices(site: Site, drawing: Drawing) -> Iterable[Notice]:
         status = site.stated(site.pieces[tag], "status")
         words = "" if status is None else status.text.replace("_", " ")
         yield Notice("set_aside", f"{tag} is {words}, so no rule looked at it.", None if status is None else status.at)
+
+
+def _taken_notices(site: Site, drawing: Drawing) -> Iterable[Notice]:
+    """Figures of a utility of which nobody says of which kind of fault they are: a default never hides."""
+    for tag in drawing.of("utility_supply"):
+        figure = site.stated(drawing.pieces[tag], FAULT_FIGURE)
+        if figure is None or not figure.value.has_value or site.stated(drawing.pieces[tag], KIND_OF_FAULT) is not None:
+            continue
+        yield Notice(
+            "default",
+            f"{tag}: the available fault current is written without between:, so it is taken as the greatest of every "
+            "kind of fault.",
+            figure.at,
+            "Ask the utility of which kind its figure is, and write it as between: lines or between: line_and_neutral; "
+            "beside the transformer a fault to the neutral can draw more than one between lines.",
+        )
+
+
+FAULT_FIGURE = "available_fault_current"
+KIND_OF_FAULT = f"{FAULT_FIGURE}.between"
 
 
 def _drawing_notices(site: Site) -> Iterable[Notice]:

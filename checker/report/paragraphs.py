@@ -119,7 +119,8 @@ def looks_later(review: Review, stage: Stage) -> tuple[Finding, ...]:
 
 def looks_later_heading(stage: Stage, looks: Sequence[Finding]) -> str:
     """The heading over these, with the place where each is told in full."""
-    return f"To look at in the field at {STAGE_WORDS[stage]}: {len(looks)}; `field-sheet` says what each look takes"
+    told = f"`field-sheet --stage {stage.value}` says what each takes"
+    return f"To look at in the field at {STAGE_WORDS[stage]}: {len(looks)}; {told}"
 
 
 def _looks(review: Review) -> Iterator[Finding]:

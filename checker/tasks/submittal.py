@@ -102,8 +102,8 @@ class PaperCommon:
 @dataclass(frozen=True, slots=True)
 class Submittal:
     """The papers of a job, in the order in which a packet is put together. ``told_complete`` says whether the site file
-    says that its list of papers is the whole packet. ``common`` are papers that offices commonly want, told only where
-    no rule asks for any.
+    says that its list of papers is the whole packet. ``common`` are papers that offices commonly want besides
+    those that a rule asks for.
     """
 
     wanted: tuple[PaperWanted, ...]
@@ -162,7 +162,7 @@ class _Clerk:
             for each in self._review.packet
             if each.paper not in named
         )
-        common = () if wanted else tuple(self._common())
+        common = tuple(each for each in self._common() if each.name not in named)
         return Submittal(wanted, tuple(self._answering()), beside, self._review.packet_complete, common)
 
     def _common(self) -> Iterator[PaperCommon]:

@@ -94,8 +94,25 @@ def test_where_no_rule_asks_for_a_paper_common_practice_is_told_as_such(run: Run
     wanted = {"survey", "one_line", "load_calculation", "generator_data_sheet", "gas_diagram"}
     assert wanted <= {each["paper"] for each in data["common"]}
     assert {each["paper"] for each in data["common"]} <= shipped_catalog().facts["paper"].choices.keys()
-    assert COMMON not in run("submittal", MARSH).out
-    assert json.loads(run("submittal", MARSH, "--format", "json").out)["common"] == []
+
+
+def test_what_is_common_and_asked_for_by_no_rule_is_told_beside_what_a_rule_asks_for(run: Run) -> None:
+    data = json.loads(run("submittal", MARSH, "--format", "json").out)
+    asked = {name for each in data["papers"] for name in each["papers"]}
+    common = {each["paper"] for each in data["common"]}
+    assert asked
+    assert common
+    assert not asked & common
+    assert {"survey", "one_line", "load_calculation"} <= asked | common
+    assert COMMON in run("submittal", MARSH).out
+
+
+def test_the_page_of_papers_is_for_the_office_and_tells_no_commands(run: Run) -> None:
+    page = run("submittal", MARSH, "--format", "html").out
+    assert "load calculation: not told." in page
+    assert "standby-checker" not in page
+    assert "complete: yes" not in page
+    assert "standby-checker worksheet" in run("submittal", MARSH).out
 
 
 def test_the_list_of_papers_as_a_page_says_what_the_text_says_and_asks_for_nothing_outside(run: Run) -> None:

@@ -173,7 +173,7 @@ def test_voltage_drop(
     tmp_path: Path,
     library: Library,
 ) -> None:
-    raceway = f", raceway_material: {around}" if around else ""
+    raceway = f", run_raceway: {around}" if around else ""
     run = f"phase: {phase}, length: {feet} ft, load_current: {amperes} A{raceway}"
     value = found(tmp_path, library, name, run, system).number
     assert value is not None

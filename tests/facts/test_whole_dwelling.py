@@ -21,7 +21,7 @@ equipment:
   P2: {{kind: panelboard, fed_from: {second}}}
   GEN1: {{kind: generator, ways: {{1: {{overcurrent: 100 A}}}}}}
 runs: {{{runs}}}
-loads: {{complete: yes, list: [{{name: range, load_kind: cooking, load_power: 8 kVA, at: {at}}}]}}
+loads: {{complete: {complete}, list: [{{name: range, load_kind: {kind}, load_power: 8 kVA, at: {at}}}]}}
 """
 YES = exactly(True)
 
@@ -44,7 +44,9 @@ YES = exactly(True)
 def test_all_of_the_dwelling_is_fed_through_the_run(
     run: str, occupancy: str, second: str, at: str, answer: Possible, tmp_path: Path, library: Library
 ) -> None:
-    text = SITE.format(occupancy=occupancy, second=second, at=at, runs=f"{run}: {{length: 20 ft}}")
+    text = SITE.format(
+        occupancy=occupancy, second=second, at=at, complete="yes", kind="cooking", runs=f"{run}: {{length: 20 ft}}"
+    )
     view = view_under("nec-2023", text, tmp_path, library)
     assert view.read(Subject("connection", run), "whole_dwelling_load") == answer
 
@@ -67,6 +69,24 @@ def test_where_another_building_may_hang_on_the_run_a_person_has_to_say_so(
 
 def test_what_a_person_writes_stands_where_the_drawing_cannot_tell(tmp_path: Path, library: Library) -> None:
     runs = "GEN1/1>ATS1.alternate: {whole_dwelling_load: yes}"
-    text = SITE.format(occupancy="one_family_dwelling", second="P1/4", at="P1", runs=runs)
+    text = SITE.format(
+        occupancy="one_family_dwelling", second="P1/4", at="P1", complete="yes", kind="cooking", runs=runs
+    )
     view = view_under("nec-2023", text, tmp_path, library)
     assert view.read(Subject("connection", "GEN1/1>ATS1.alternate"), "whole_dwelling_load") == YES
+
+
+@pytest.mark.parametrize(("complete", "kind"), [("no", "cooking"), ("yes", "other_building"), ("yes", "unknown")])
+def test_what_may_be_of_another_building_leaves_it_open(
+    complete: str, kind: str, tmp_path: Path, library: Library
+) -> None:
+    text = SITE.format(
+        occupancy="one_family_dwelling",
+        second="P1/4",
+        at="P1",
+        complete=complete,
+        kind=kind,
+        runs="ATS1>P1: {length: 20 ft}",
+    )
+    view = view_under("nec-2023", text, tmp_path, library)
+    assert view.read(Subject("connection", "ATS1>P1"), "whole_dwelling_load") == EITHER_FLAG

@@ -7,10 +7,21 @@ from pathlib import Path
 
 import pytest
 
-from checker.report.field_sheet import HEADINGS, field_sheet_html, field_sheet_text, parts
+from checker.catalog.model import Stage
+from checker.report.field_sheet import (
+    BOX,
+    HEADINGS,
+    MEANINGS,
+    WIDTH,
+    field_sheet_html,
+    field_sheet_text,
+    meanings,
+    parts,
+)
 from checker.tasks.questions.sheet import FieldSheet, field_sheet
 from checker.tasks.questions.where import Stop
 from checker.tasks.reviewing import Library, Overrides, job_of
+from tests.project.project_tree import ROOT
 from tests.report.renew_field_sheet import KEPT, PLACE, sheet_of
 
 
@@ -34,10 +45,50 @@ def test_stops_are_in_walking_order_and_papers_last(sheet: FieldSheet) -> None:
 def test_each_line_has_a_number_of_its_own_a_place_to_write_and_what_waits_for_it(sheet: FieldSheet) -> None:
     rows = [row for part in parts(sheet) for row in part.rows]
     assert [row.number for row in rows] == list(range(1, len(rows) + 1))
-    assert all(re.match(r"[1-9]\d* findings? waits?", row.waits) for row in rows)
+    assert all(row.waits > 0 for row in rows)
+    assert all(row.boxes or row.is_written for row in rows)
     looks = sum(len(part.looks) for part in parts(sheet))
-    assert looks == sum(1 for each in sheet.found.findings if each.outcome.value == "verify_in_field")
-    assert field_sheet_text(sheet).count("_" * 60) == len(rows) + looks
+    later = sum(len(part.later) for part in parts(sheet))
+    assert looks + later == sum(1 for each in sheet.found.findings if each.outcome.value == "verify_in_field")
+    text = field_sheet_text(sheet)
+    assert text.count(BOX) == sum(len(row.boxes) for row in rows) + 2 * looks
+    lines = text.partition(f"\n{MEANINGS}\n")[0].splitlines()
+    for row in rows:
+        assert any(line.startswith(f"{row.number:>3}  {row.asked[:30]}") for line in lines), row
+
+
+def test_what_is_asked_of_one_piece_stands_together_and_is_explained_once(sheet: FieldSheet) -> None:
+    for part in parts(sheet):
+        names = [piece.name for piece in part.pieces]
+        assert len(set(names)) == len(names)
+    told = meanings(parts(sheet))
+    asked = [name for name, _ in told]
+    assert len(set(asked)) == len(asked)
+    assert set(asked) == {row.asked for part in parts(sheet) for row in part.rows if row.means}
+
+
+@pytest.mark.parametrize("place", ["plover-row", "harrow-lane", "heron-cottage"])
+def test_the_sheet_of_a_dwelling_is_short_enough_for_a_clipboard(place: str, library: Library) -> None:
+    """About four sheets of paper with 60 lines each."""
+    text = field_sheet_text(sheet_of(place, library))
+    assert len(text.splitlines()) < 250
+    assert max(map(len, text.splitlines())) <= WIDTH
+
+
+def test_what_is_looked_at_later_is_told_in_short_and_in_full_at_its_stage(library: Library) -> None:
+    path = ROOT / "fixtures" / "harrow-lane" / "site.yaml"
+    early = field_sheet(job_of(path, library, Overrides()))
+    late = field_sheet(job_of(path, library, Overrides(stage=Stage.ACCEPTANCE)))
+    short = [text for part in parts(early) for text in part.later]
+    assert short
+    assert not [text for part in parts(late) for text in part.later]
+    assert len(field_sheet_text(late)) > len(field_sheet_text(early))
+    assert any(look.cautions for part in parts(late) for look in part.looks)
+
+
+def test_free_tables_are_there_only_while_the_loads_are_not_all_listed(library: Library) -> None:
+    assert "Loads, as their nameplates say" not in field_sheet_text(sheet_of("harrow-lane", library))
+    assert "Loads, as their nameplates say" in field_sheet_text(sheet_of(PLACE, library))
 
 
 def test_every_finding_that_waits_for_a_fact_of_the_file_is_on_the_sheet(sheet: FieldSheet) -> None:
@@ -56,7 +107,11 @@ def test_page_asks_for_nothing_from_outside_and_prints(sheet: FieldSheet) -> Non
     assert page.startswith("<!doctype html>\n")
     assert not re.search(r"(src|href)=|https?:|@import|<script", page)
     assert "@media print" in page
-    assert page.count('class="line"') == field_sheet_text(sheet).count("_" * 60)
+    text = field_sheet_text(sheet)
+    assert page.count('class="box"') == text.count(BOX)
+    assert page.count('class="line') == sum(row.is_written for part in parts(sheet) for row in part.rows) + len(
+        [each for part in parts(sheet) for each in part.looks]
+    )
     assert page == field_sheet_html(sheet)
 
 

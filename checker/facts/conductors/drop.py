@@ -24,7 +24,7 @@ from checker.rules.model import NumbersInForce
 from checker.site.model import Subject
 from checker.values.possible import Possible, Span, between
 
-LOAD, CARRIES, POWER_FACTOR, RACEWAY = "load_current", "current_to_carry", "load_power_factor", "raceway_material"
+LOAD, CARRIES, POWER_FACTOR, RACEWAY = "load_current", "current_to_carry", "load_power_factor", "run_raceway"
 VOLTAGE, PHASES = "system.voltage", "system.phases"
 READS = ("phase", LENGTH, LOAD, CARRIES, POWER_FACTOR, RACEWAY, "system")
 

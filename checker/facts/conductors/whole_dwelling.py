@@ -6,35 +6,36 @@ from checker.facts.derivation import Context, Derived
 from checker.facts.drawing import Drawing
 from checker.site.model import SITE, Feed, Subject
 from checker.values.possible import EITHER_FLAG, exactly
-from checker.values.relations import relate
-from checker.values.truth import Truth
 
 OCCUPANCY, FED, LOADS, AT, KIND = "occupancy", "dwelling_fed_by_feeder", "loads", "at", "load_kind"
 READS = (OCCUPANCY, FED, AT, KIND)
 
 _ONE_DWELLING, _YES = exactly("one_family_dwelling"), exactly(True)
-_OTHER_BUILDING = exactly("other_building")
+_OTHER_BUILDING = "other_building"
 _BOARDS = ("panelboard", "switchboard")
 
 
 def carries_the_whole_dwelling(context: Context, subject: Subject, name: str) -> Derived:
-    """Yes where everything that the utility feeds in a one-family dwelling is fed through this run, and no board and no
-    load lies ahead of it. Otherwise either: a person may know more than the drawing shows, and of a run from a set
-    nobody can tell by the drawing that all of the dwelling is put on it. Where the service ends away from the dwelling,
-    or feeds another building too, a run may carry the dwelling and more, and a person has to say how it counts.
+    """Yes where all that the utility feeds in a one-family dwelling is fed through this run, no board and no load
+    lies ahead of it, and all loads are listed and none is that of another building. Otherwise either: a person may know
+    more than the drawing shows, and of a run from a set nobody can tell by the drawing that all of the dwelling is put
+    on it. Where the service ends away from the dwelling a run may carry the dwelling and more, and a person has to say
+    how it counts.
     """
     if context.read(SITE, OCCUPANCY) != _ONE_DWELLING or context.read(SITE, FED) == _YES:
-        return Derived(EITHER_FLAG)
-    loads = context.members(LOADS).members
-    if any(relate("is", context.read(load, KIND), _OTHER_BUILDING) is not Truth.NO for load in loads):
         return Derived(EITHER_FLAG)
     feed = context.drawing.feed(subject)
     if not _is_the_only_way_in(context.drawing, feed):
         return Derived(EITHER_FLAG)
-    above = frozenset(_above(context.drawing, feed))
-    places = [context.read(load, AT) for load in loads]
-    hangs_below = all(place.atom is not None and place.atom not in above for place in places)
-    return Derived(exactly(True) if hangs_below else EITHER_FLAG)
+    listed, above = context.site.members(LOADS), frozenset(_above(context.drawing, feed))
+    if not listed.complete or not all(_is_of_the_dwelling_below(context, load, above) for load in listed.members):
+        return Derived(EITHER_FLAG)
+    return Derived(exactly(True))
+
+
+def _is_of_the_dwelling_below(context: Context, load: Subject, above: frozenset[str]) -> bool:
+    place, kind = context.read(load, AT), context.read(load, KIND)
+    return place.atom is not None and place.atom not in above and kind.atom not in (None, _OTHER_BUILDING)
 
 
 def _is_the_only_way_in(drawing: Drawing, feed: Feed) -> bool:

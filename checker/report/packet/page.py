@@ -1,4 +1,6 @@
-"""The papers of a job as one HTML page that asks for nothing from outside, to be ticked off at the counter."""
+"""The papers of a job as one HTML page that asks for nothing from outside, to be ticked off at the counter. It is read
+by the office, so that it tells nothing of the site file and of commands.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +14,6 @@ from checker.report.packet.sentences import (
     declared_words,
     heading,
     lists_beside,
-    made_words,
     shown_words,
     state_words,
 )
@@ -55,10 +56,9 @@ def submittal_html(review: Review, found: Submittal) -> str:
             title=heading(review),
             opening=(*rules_words(review.in_force), DISCLAIMER),
             papers=tuple(
-                Paper(f"{state_words(each, told_complete=found.told_complete)}.", tuple(_lines(each, review)))
-                for each in found.wanted
+                Paper(f"{state_words(each, told_complete=True)}.", tuple(_lines(each, review))) for each in found.wanted
             ),
-            parts=tuple(Part(title, told) for title, told in lists_beside(found) if told),
+            parts=tuple(Part(title, told) for title, told in lists_beside(found, drafts=False) if told),
             counted=counted_words(found),
             review=review,
             stage=STAGE_WORDS[review.stage],
@@ -71,4 +71,3 @@ def _lines(wanted: PaperWanted, review: Review) -> Iterator[Line]:
     for asking in wanted.askings:
         yield from map(Line, shown_words(asking, wanted.state))
         yield Line(asked_words(asking, review.stage), quiet=True)
-    yield from map(Line, made_words(wanted))

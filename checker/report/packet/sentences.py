@@ -92,19 +92,21 @@ def beside_words(beside: PaperBeside) -> str:
     return f"{beside.title}{f', showing {joined(beside.shows)}' if beside.shows else ''}"
 
 
-def common_words(common: PaperCommon) -> str:
+def common_words(common: PaperCommon, *, drafts: bool) -> str:
     """A paper that offices commonly want, with what it is for; whether it is in the packet, and where a draft comes
     from.
     """
     there = "; it is in the packet" if common.in_packet else ""
-    draft = f"; a draft comes from `standby-checker {common.made_by}`" if common.made_by else ""
+    draft = f"; a draft comes from `standby-checker {common.made_by}`" if common.made_by and drafts else ""
     return f"{common.title}: {common.what}{there}{draft}"
 
 
-def lists_beside(found: Submittal) -> tuple[tuple[str, tuple[str, ...]], ...]:
-    """What is told beside the papers that are asked for, each list under its heading."""
+def lists_beside(found: Submittal, *, drafts: bool = True) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """What is told beside the papers that are asked for, each list under its heading; with the commands that draft one,
+    where who reads it can give them.
+    """
     return (
-        (COMMON, tuple(map(common_words, found.common))),
+        (COMMON, tuple(common_words(each, drafts=drafts) for each in found.common)),
         ("On these papers stands what open findings wait for", tuple(map(answering_words, found.answering))),
         ("Also in the packet, asked for by no rule", tuple(map(beside_words, found.beside))),
     )
