@@ -19,7 +19,7 @@ settings.register_profile("usual", deadline=None)
 settings.load_profile("usual")
 
 THRESHOLDS = (50_000, 20, 20)
-"""After how many new things the collector looks for cycles: frozen values make none, and there are very many of them."""
+"""How many new things make the collector look for cycles: frozen values make none, and there are very many of them."""
 
 _CACHES, _WORKER = "XDG_CACHE_HOME", "workerinput"
 
