@@ -99,10 +99,10 @@ def _every_result(run: Run, tables: AmpacityTables, *, upper: bool) -> Iterator[
     """
     is_there = False
     why = "the terminals are marked for less than any column of the table"
-    for material, insulation, column in product(run.materials, run.insulations, run.columns):
+    for material, insulation, column in _possible(run):
         try:
             conductors = Conductors(
-                _size(run, tables, material, min(column, insulation), upper=upper),
+                _size(run, tables, material, column, upper=upper),
                 material,
                 insulation,
                 _sets(run, upper=upper),
@@ -117,6 +117,15 @@ def _every_result(run: Run, tables: AmpacityTables, *, upper: bool) -> Iterator[
         yield found
     if not is_there:
         raise OutsideLimits(why)
+
+
+def _possible(run: Run) -> Iterator[tuple[str, Fraction, Fraction]]:
+    """Every metal, insulation and column for the terminals; columns past the insulation are all that of the insulation,
+    and it is looked at once.
+    """
+    for material, insulation in product(run.materials, run.insulations):
+        for column in dict.fromkeys(min(each, insulation) for each in run.columns):
+            yield material, insulation, column
 
 
 Limits = Mapping[tuple[WireSize, str], Fraction]
@@ -161,7 +170,7 @@ def _smallest_of_each(
 ) -> Iterator[WireSize | None]:
     """The smallest size for every metal, insulation and column that is possible and carries anything there."""
     sets = _sets(run, upper=kindest)
-    for material, insulation, column in product(run.materials, run.insulations, run.columns):
+    for material, insulation, column in _possible(run):
         sizes = tables.ampacities.column(material, insulation).sizes
         try:
             around = _around(run, tables, insulation, upper=kindest)
