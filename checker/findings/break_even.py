@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from fractions import Fraction
 from math import ceil, floor
@@ -103,14 +104,8 @@ def _turning_point(trial: _Trial, fact: Fact, bounds: Bounds) -> BreakEven | Non
     assert low is not None
     assert high is not None
     points = _whole_numbers(low, high) if fact.type is ValueType.COUNT else _samples(low, high)
-    outcomes: list[Outcome] = []
-    for point in points:
-        outcomes.append(trial.outcome(point))
-        # One number that leaves the question open is enough, and the next one may take long.
-        if outcomes[-1] is Outcome.NEEDS_INFORMATION:
-            return None
-    good = [outcome in SETTLED_OUTCOMES for outcome in outcomes]
-    turns = [index for index in range(len(points) - 1) if good[index] != good[index + 1]]
+    good = _good_at(trial, points)
+    turns = [index for index in range(len(good) - 1) if good[index] != good[index + 1]]
     if len(turns) != 1:
         return None
     index = turns[0]
@@ -128,6 +123,21 @@ def _turning_point(trial: _Trial, fact: Fact, bounds: Bounds) -> BreakEven | Non
     return BreakEven(name, relation, text, plain_number(value), base_unit(fact), relation.replace("_", " "))
 
 
+def _good_at(trial: _Trial, points: Sequence[Fraction]) -> tuple[bool, ...]:
+    """Whether what comes out is good at each point; nothing where one leaves the question open, or where both ends come
+    to the same, between which nothing turns once. The ends come first, as each look may take long.
+    """
+    outcomes: dict[Fraction, Outcome] = {}
+    for point in dict.fromkeys((*points[:1], *points[-1:], *points)):
+        outcomes[point] = trial.outcome(point)
+        if outcomes[point] is Outcome.NEEDS_INFORMATION:
+            return ()
+        if len(outcomes) == _ENDS and len({each in SETTLED_OUTCOMES for each in outcomes.values()}) == 1:
+            return ()
+    return tuple(outcomes[point] in SETTLED_OUTCOMES for point in points)
+
+
+_ENDS = 2
 _NUMBERS = frozenset({ValueType.QUANTITY, ValueType.COUNT})
 _RELATIONS = {
     (True, True): "at_least",

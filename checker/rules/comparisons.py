@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from checker.catalog.model import Fact, ValueType
+from checker.catalog.names import is_own_choice
 from checker.files.tree import Entry, Node, Scalar
 from checker.files.tree import Mapping as MappingNode
 from checker.rules import nodes
@@ -55,6 +56,9 @@ def _check_kind(entry: Entry, name: str, wanted: ValueKind, found: ValueKind | N
         entry.at,
         "Compare things of one kind.",
     )
+
+
+_OF_A_TOWN = " One of a town's own is declared in its layer, and asked for in that layer or one above it."
 
 
 class _Comparison:
@@ -166,10 +170,11 @@ class _Comparison:
             return False
         by_title = {title: name for name, title in self._fact.choices.items()}
         near = self._scope.problems.near(word, (*self._fact.choices, *by_title))
+        own = self._fact.own_choices and is_own_choice(word)
         self._tell(
             f"`{word}` is no choice of `{self._name}`.",
             scalar.at,
-            f"Choices are {choice_of(self._fact.choices)}.",
+            f"Choices are {choice_of(self._fact.choices)}.{_OF_A_TOWN if own else ''}",
             by_title.get(near, near) if near else None,
         )
         return False

@@ -78,7 +78,8 @@ def test_a_pipe_gets_no_escape_codes(environment: Mapping[str, str]) -> None:
 
 
 @pytest.mark.parametrize(
-    "arguments", [("review", EXAMPLE), ("review", EXAMPLE, "--format", "json"), ("--help",), ("rules", "lint")]
+    "arguments",
+    [("review", EXAMPLE), ("review", EXAMPLE, "--format", "json"), ("--help",), ("rules", "lint", "rulesets/nfpa-110")],
 )
 def test_a_reader_that_has_left_is_no_error_and_no_success(arguments: tuple[str, ...]) -> None:
     reader, writer = os.pipe()

@@ -42,6 +42,12 @@ COMPLETIONS = {
         {"rules"},
     ),
     "exceptions of a number that is set": ("layer", "changes:\n  - exceptions: ‸\n", {"apply", "do_not_apply"}, set()),
+    "words of a paper of a town's own": (
+        "layer",
+        "papers:\n  notice-to-neighbors:\n    ‸\n",
+        {"title", "means", "due", "cites"},
+        {"ask_for"},
+    ),
     "papers in a layer": ("layer", "changes:\n  - ask_for:\n      paper: ‸\n", {"survey", "one_line"}, {"lot_lines"}),
     "what a paper must show": (
         "layer",
@@ -155,6 +161,12 @@ PROBLEMS = {
     "misspelt choice": ("site", "site: {stage: plan_reviw}\n", 0, '"plan_review"'),
     "misspelt change": ("layer", "layer: a\nchanges:\n  - {delte: a-b}\n", 2, "delte is not allowed"),
     "date of a change": ("layer", "layer: a\nchanges:\n  - {delete: a-b, from: 1 July}\n", 2, "year, month and day"),
+    "misspelt paper of every town": (
+        "site",
+        "site: {stage: plan_review}\nequipment: {}\npapers: [{paper: gas_digram}]\n",
+        2,
+        '"gas_diagram"',
+    ),
     "unknown thing that a paper shows": (
         "layer",
         "layer: a\nchanges:\n  - {ask_for: {paper: survey, must_show: [lot_line]}}\n",
@@ -179,15 +191,23 @@ def test_marked_as_wrong(what: str, editor: Open) -> None:
     assert any(at == line and words in message for at, message in found), found
 
 
-@pytest.mark.parametrize("fixture", ["harrow-lane", "plover-row", "heron-cottage"])
+@pytest.mark.parametrize("fixture", ["harrow-lane", "plover-row", "heron-cottage", "marsh-ferry"])
 def test_nothing_is_wrong_with_the_fixtures(fixture: str, editor: Open) -> None:
     text = (ROOT / "fixtures" / fixture / "site.yaml").read_text(encoding="utf-8")
     assert editor("site", text).problems() == []
 
 
-@pytest.mark.parametrize("pack", ["nfpa-70/article-702.yaml", "trade-practice/siting.yaml", "profiles/nec-2020.yaml"])
+PACKS = (
+    "rulesets/nfpa-70/article-702.yaml",
+    "rulesets/trade-practice/siting.yaml",
+    "rulesets/profiles/nec-2020.yaml",
+    "fixtures/marsh-ferry/marsh-ferry-code.yaml",
+)
+
+
+@pytest.mark.parametrize("pack", PACKS)
 def test_nothing_is_wrong_with_the_packs(pack: str, editor: Open) -> None:
-    path = ROOT / "rulesets" / pack
+    path = ROOT / pack
     opened = editor("", path.read_text(encoding="utf-8"), folder=path.parent, first="")
     assert [(each["range"]["start"]["line"], each["message"]) for each in opened.problems()] == []
 

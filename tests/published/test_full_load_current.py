@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -37,10 +38,16 @@ def test_a_twelve_kilowatt_set_gives_fifty_amperes() -> None:
     assert current(Fraction(12), Fraction(240), Fraction(1), 1) == 50
 
 
+@cache
+def units() -> Any:
+    """The registry of the library; it reads its units from a file and takes long to make."""
+    return pint.UnitRegistry()
+
+
 @given(st.integers(1, 3000), st.integers(100, 1000), st.integers(50, 100), st.sampled_from([1, 3]))
 def test_against_a_units_library(kilowatts: int, voltage: int, percent: int, phases: int) -> None:
     """pint (general-purpose units library) converts; the formula is the definition of power in a balanced circuit."""
-    unit: Any = pint.UnitRegistry()
+    unit = units()
     power = kilowatts * unit.kilowatt
     factor = 1 if phases == 1 else math.sqrt(3)
     wanted = (power / (factor * voltage * unit.volt * (percent / 100))).to(unit.ampere).magnitude

@@ -9,8 +9,13 @@ from pathlib import Path
 
 import pytest
 
+from checker.findings.evaluation import evaluate
+from checker.findings.evidence import SiteEvidence
+from checker.findings.finding import Review
+from checker.findings.naming import subject_name
 from checker.findings.outcomes import Outcome
-from checker.findings.review import Job, review
+from checker.findings.plan import plan
+from checker.findings.review import Job, review, view_of_job
 from checker.rules.model import RulesInForce
 from checker.site.model import Site, Stated, Thing
 from checker.tasks.reviewing import Library, Overrides, job_of
@@ -102,7 +107,29 @@ def drawn(place: str) -> frozenset[str]:
 
 
 def _corrections(job: Job) -> set[str]:
-    return {each.id for each in review(job).findings if each.outcome is Outcome.CORRECTION}
+    return _coming_to(Outcome.CORRECTION, job)
+
+
+def _coming_to(outcome: Outcome, job: Job) -> set[str]:
+    """The findings of an outcome, by their ids: as in a review, without the sentences that it makes of each."""
+    view, on = view_of_job(job), job.rules.date
+    judged = (
+        (each, evaluate(each.rule, each.subject, each.belongs, SiteEvidence(view), on).outcome)
+        for each in plan(job.rules, view)
+    )
+    return {f"{each.rule.id}@{subject_name(view, each.subject).known_as}" for each, found in judged if found is outcome}
+
+
+@pytest.mark.parametrize("place", SITES)
+@pytest.mark.parametrize("outcome", [Outcome.CORRECTION, Outcome.RECOMMENDATION, Outcome.NEEDS_INFORMATION])
+def test_what_is_judged_here_is_what_a_review_comes_to(outcome: Outcome, place: str) -> None:
+    job = made(place).job
+    assert _coming_to(outcome, job) == {each.id for each in _reviewed(place).findings if each.outcome is outcome}
+
+
+@cache
+def _reviewed(place: str) -> Review:
+    return review(made(place).job)
 
 
 def _with(site: Site, subject: str, fact: str, value: Possible) -> Site:
@@ -274,8 +301,7 @@ def test_what_has_to_be_said_is_told_though_nobody_has_said_it(
 
 def _advised_with(job: Job, subject: str, fact: str, value: Possible) -> set[str]:
     site = _with(job.site, subject, fact, _points_of(value))
-    findings = review(replace(job, site=site)).findings
-    return {each.id for each in findings if each.outcome is Outcome.RECOMMENDATION}
+    return _coming_to(Outcome.RECOMMENDATION, replace(job, site=site))
 
 
 def _points_of(value: Possible) -> Possible:

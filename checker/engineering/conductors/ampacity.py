@@ -9,6 +9,7 @@ from fractions import Fraction
 from checker.engineering.calculation import Direction, OutsideLimits
 from checker.engineering.conductors.tables import Ampacities, CountFactors, TemperatureFactors
 from checker.engineering.worked import Method, Paper, Step, Worked
+from checker.values.arithmetic import rounded
 from checker.values.number_text import plain_text
 from checker.values.wire_sizes import WireSize
 
@@ -62,53 +63,94 @@ def ampacity(case: AmpacityCase) -> Worked:
     insulation; terminals are compared without it. Falls with the temperature and with the number of conductors, rises
     with those in parallel. Limits: conductors up to 2000 V in raceway, cable or earth; not in free air.
     """
-    paper, conductors, tables = Paper(), case.conductors, case.tables
-    corrected = _corrected(paper, case)
-    column = min(case.terminals, conductors.insulation)
+    paper, conductors, found = Paper(), case.conductors, _figures(case)
+    corrected = _write_corrected(paper, case, found)
     at_terminals = paper.write(
         "ampacity at the terminals",
-        f"column of {plain_text(column)} °C",
-        tables.ampacities.of(conductors.size, conductors.material, column),
+        f"column of {plain_text(_column(case))} °C",
+        found.at_terminals,
         "A",
-        f"{tables.ampacities.source}, 110.14(C)",
+        f"{case.tables.ampacities.source}, 110.14(C)",
     )
     lesser = paper.write(
-        "lesser of the two",
-        f"the lesser of {corrected.letter} and {at_terminals.letter}",
-        min(corrected.value, at_terminals.value),
-        "A",
+        "lesser of the two", f"the lesser of {corrected.letter} and {at_terminals.letter}", found.lesser, "A"
     )
     if conductors.sets > 1:
-        paper.write("ampacity", f"{conductors.sets} x {lesser.letter}", conductors.sets * lesser.value, "A")
+        paper.write("ampacity", f"{conductors.sets} x {lesser.letter}", found.result, "A")
     return paper.result()
 
 
-def _corrected(paper: Paper, case: AmpacityCase) -> Step:
+def ampacity_alone(case: AmpacityCase) -> Fraction:
+    """The value that ``ampacity`` gives, without its steps: to find the case that counts among many. OutsideLimits as
+    there.
+    """
+    return rounded(_figures(case).result)
+
+
+@dataclass(frozen=True, slots=True)
+class _Figures:
+    """What the tables have for a case, in A and as factors."""
+
+    by_insulation: Fraction
+    for_heat: Fraction
+    for_count: Fraction
+    at_terminals: Fraction
+    sets: int
+
+    @property
+    def corrected(self) -> Fraction:
+        return self.by_insulation * self.for_heat * self.for_count
+
+    @property
+    def lesser(self) -> Fraction:
+        return min(self.corrected, self.at_terminals)
+
+    @property
+    def result(self) -> Fraction:
+        return self.sets * self.lesser
+
+
+def _figures(case: AmpacityCase) -> _Figures:
+    conductors, around, tables = case.conductors, case.surroundings, case.tables
+    return _Figures(
+        tables.ampacities.of(conductors.size, conductors.material, conductors.insulation),
+        tables.by_temperature.of(around.ambient + around.roof_adder, conductors.insulation),
+        tables.by_count.of(around.count, around.length),
+        tables.ampacities.of(conductors.size, conductors.material, _column(case)),
+        conductors.sets,
+    )
+
+
+def _column(case: AmpacityCase) -> Fraction:
+    """The temperature of the column for the terminals: that of the insulation where it is the lower."""
+    return min(case.terminals, case.conductors.insulation)
+
+
+def _write_corrected(paper: Paper, case: AmpacityCase, found: _Figures) -> Step:
     conductors, around, tables = case.conductors, case.surroundings, case.tables
     base = paper.write(
         "ampacity by the insulation",
         f"{conductors.size.name} {conductors.material}, column of {plain_text(conductors.insulation)} °C",
-        tables.ampacities.of(conductors.size, conductors.material, conductors.insulation),
+        found.by_insulation,
         "A",
         tables.ampacities.source,
     )
-    surroundings = around.ambient + around.roof_adder
     heat = paper.write(
         "factor for the surroundings",
-        f"at {plain_text(surroundings)} °C",
-        tables.by_temperature.of(surroundings, conductors.insulation),
+        f"at {plain_text(around.ambient + around.roof_adder)} °C",
+        found.for_heat,
         "",
         tables.by_temperature.source,
     )
     together = paper.write(
         "factor for the number of conductors",
         f"{around.count} current-carrying conductors together",
-        tables.by_count.of(around.count, around.length),
+        found.for_count,
         "",
         tables.by_count.source,
     )
     how = f"{base.letter} x {heat.letter} x {together.letter}"
-    return paper.write("corrected ampacity", how, base.value * heat.value * together.value, "A")
+    return paper.write("corrected ampacity", how, found.corrected, "A")
 
 
 def smallest_size(case: AmpacityCase, needed: Fraction) -> WireSize:
@@ -120,7 +162,7 @@ def smallest_size(case: AmpacityCase, needed: Fraction) -> WireSize:
     sizes = case.tables.ampacities.column(conductors.material, conductors.insulation).sizes
 
     def carried(size: WireSize) -> Fraction:
-        return ampacity(replace(case, conductors=replace(conductors, size=size))).value
+        return ampacity_alone(replace(case, conductors=replace(conductors, size=size)))
 
     place = bisect_left(sizes, needed, key=carried)
     if place < len(sizes):

@@ -7,6 +7,7 @@ conductors together; of metals and insulations, which have no order, every one t
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
 from math import ceil, floor
@@ -19,10 +20,10 @@ from checker.engineering.conductors.ampacity import (
     AmpacityTables,
     Conductors,
     Surroundings,
+    ampacity_alone,
     smallest_size,
 )
 from checker.engineering.conductors.tables import LimitedRow
-from checker.engineering.worked import Worked
 from checker.facts.conductors.numbers import ampacity_tables
 from checker.facts.conductors.run import NEUTRAL, PHASE, SIZE, Run, facts_of, not_shown, of_wire, run_of
 from checker.facts.conductors.sheet import ampacity_sheet
@@ -87,13 +88,21 @@ def _at_terminals(run: Run, tables: AmpacityTables, *, upper: bool) -> Iterator[
 
 def ampacity_ends(run: Run, tables: AmpacityTables) -> TwoEnds:
     """The least and the most; OutsideLimits where nothing that is possible has an ampacity."""
-    least = _results(run, tables, upper=False)
-    most = _results(run, tables, upper=True)
-    return TwoEnds(min(least, key=_value), None if run.sets.high is None else max(most, key=_value))
+    least = min(_every_result(run, tables, upper=False), key=_carried)
+    most = max(_every_result(run, tables, upper=True), key=_carried)
+    return TwoEnds(AMPACITY(least.case), None if run.sets.high is None else AMPACITY(most.case))
 
 
-def _value(worked: Worked) -> Fraction:
-    return worked.value
+@dataclass(frozen=True, slots=True)
+class _Result:
+    """What one case of what is possible carries (A)."""
+
+    carried: Fraction
+    case: AmpacityCase
+
+
+def _carried(result: _Result) -> Fraction:
+    return result.carried
 
 
 def columns_of(tables: AmpacityTables) -> tuple[Fraction, ...]:
@@ -107,32 +116,39 @@ def must_carry_something(run: Run, tables: AmpacityTables) -> None:
         next(_every_result(run, tables, upper=upper))
 
 
-def _results(run: Run, tables: AmpacityTables, *, upper: bool) -> Sequence[Worked]:
-    """The result at one end for every metal, insulation and column that is possible and has an answer."""
-    return tuple(_every_result(run, tables, upper=upper))
-
-
-def _every_result(run: Run, tables: AmpacityTables, *, upper: bool) -> Iterator[Worked]:
-    """The same one after another; OutsideLimits instead of the first where there is none."""
+def _every_result(run: Run, tables: AmpacityTables, *, upper: bool) -> Iterator[_Result]:
+    """The result at one end for every metal, insulation and column that is possible and has an answer, one after
+    another; OutsideLimits instead of the first where there is none.
+    """
     is_there = False
     why = "the terminals are marked for less than any column of the table"
-    for material, insulation, column in product(run.materials, run.insulations, run.columns):
+    for material, insulation, column in _possible(run):
         try:
             conductors = Conductors(
-                _size(run, tables, material, min(column, insulation), upper=upper),
+                _size(run, tables, material, column, upper=upper),
                 material,
                 insulation,
                 _sets(run, upper=upper),
             )
             around = _around(run, tables, insulation, upper=upper)
-            worked = AMPACITY(AmpacityCase(conductors, around, column, tables))
+            case = AmpacityCase(conductors, around, column, tables)
+            found = _Result(ampacity_alone(case), case)
         except OutsideLimits as limit:
             why = str(limit)
             continue
         is_there = True
-        yield worked
+        yield found
     if not is_there:
         raise OutsideLimits(why)
+
+
+def _possible(run: Run) -> Iterator[tuple[str, Fraction, Fraction]]:
+    """Every metal, insulation and column for the terminals; columns past the insulation are all that of the insulation,
+    and it is looked at once.
+    """
+    for material, insulation in product(run.materials, run.insulations):
+        for column in dict.fromkeys(min(each, insulation) for each in run.columns):
+            yield material, insulation, column
 
 
 Limits = Mapping[tuple[WireSize, str], Fraction]
@@ -177,12 +193,12 @@ def _smallest_of_each(
 ) -> Iterator[WireSize | None]:
     """The smallest size for every metal, insulation and column that is possible and carries anything there."""
     sets = _sets(run, upper=kindest)
-    for material, insulation, column in product(run.materials, run.insulations, run.columns):
+    for material, insulation, column in _possible(run):
         sizes = tables.ampacities.column(material, insulation).sizes
         try:
             around = _around(run, tables, insulation, upper=kindest)
             case = AmpacityCase(Conductors(sizes[0], material, insulation, sets), around, column, tables)
-            AMPACITY(case)
+            ampacity_alone(case)
         except OutsideLimits:
             continue
         try:

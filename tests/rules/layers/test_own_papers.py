@@ -17,6 +17,7 @@ from checker.values.problems import Unreadable
 from tests.rules.layers.shelves import layer_text, pack_of, problems_of, rule, town
 
 CITES = 'cites: [{section: "9"}]'
+SURE = '{sure: high, against: the filed copy, on: "2026-01-02", by: clerk}'
 FORM = f"  wharf-form: {{title: form for the wharf, means: Ask for it at the counter., due: acceptance, {CITES}}}\n"
 ASK = f"  - {{ask_for: {{paper: wharf-form}}, {CITES}}}\n"
 LISTED = f"  - {{delete: set-is-listed, {CITES}}}\n"
@@ -115,6 +116,18 @@ def test_a_misspelt_paper_is_told_with_the_nearest(tmp_path: Path) -> None:
 def test_nobody_asks_for_a_paper_that_no_layer_declares(tmp_path: Path) -> None:
     (told,) = problems_of(tmp_path, layer_text(ASK))
     assert told.sentence == "`wharf-form` is no choice of `paper`."
+    assert "declared in its layer" in told.remedy
+
+
+def test_a_profile_which_is_read_before_its_layers_cannot_ask_for_it(tmp_path: Path) -> None:
+    asks = (
+        f"papers: [{{paper: wharf-form, {CITES.replace('section', 'document: Town law, section')}, checked: {SURE}}}]\n"
+    )
+    with pytest.raises(Unreadable) as raised:
+        town(_declaring(FORM), more=asks).in_force(tmp_path)
+    (told,) = raised.value.problems
+    assert told.sentence == "`wharf-form` is no choice of `paper`."
+    assert "asked for in that layer" in told.remedy
 
 
 def test_a_paper_for_which_nobody_asks_is_looked_at_again(tmp_path: Path) -> None:
