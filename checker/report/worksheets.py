@@ -39,7 +39,7 @@ def _sheet(sheet: Worksheet, review: Review, style: Style) -> Iterator[str]:
 
 
 def parts_of(sheet: Worksheet) -> Iterator[tuple[str, tuple[Line, ...]]]:
-    """What is given, by numbers, and the steps that are worked out, by letters, each under its heading; without headings
+    """What is given, by numbers, and the steps that are worked out, by letters, each under its heading; no headings
     where all lines have letters.
     """
     found = [
