@@ -251,7 +251,9 @@ def _taken_notices(site: Site, drawing: Drawing) -> Iterable[Notice]:
     """Figures of a utility of which nobody says of which kind of fault they are: a default never hides."""
     for tag in drawing.of("utility_supply"):
         figure = site.stated(drawing.pieces[tag], FAULT_FIGURE)
-        if figure is None or not figure.value.has_value or site.stated(drawing.pieces[tag], KIND_OF_FAULT) is not None:
+        hull = None if figure is None else figure.value.hull
+        is_written = hull is not None and hull.high is not None
+        if figure is None or not is_written or site.stated(drawing.pieces[tag], KIND_OF_FAULT) is not None:
             continue
         yield Notice(
             "default",

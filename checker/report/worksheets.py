@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from checker.engineering.worksheet import Line, Worksheet
 from checker.findings.finding import Finding, Review
@@ -27,12 +28,28 @@ def worksheets_text(review: Review, sheets: Sequence[Worksheet], style: Style = 
 
 def _sheet(sheet: Worksheet, review: Review, style: Style) -> Iterator[str]:
     yield from (style.underline(line) for line in wrapped(f"{sheet.id}: {sheet.title}"))
-    for line in sheet.lines:
-        yield from _line(line, style)
+    for heading, lines in parts_of(sheet):
+        yield from (style.dim(each) for each in (wrapped(heading) if heading else ()))
+        for line in lines:
+            yield from _line(line, style)
     yield from wrapped(f"Holds for: {sheet.limits}", indent=0)
     for each in sheet.assumptions:
         yield from wrapped(f"Taken, not given: {each}", indent=0)
     yield from wrapped(_used_in(sheet, review.findings), indent=0)
+
+
+def parts_of(sheet: Worksheet) -> Iterator[tuple[str, tuple[Line, ...]]]:
+    """What is given, by numbers, and the steps that are worked out, by letters, each under its heading; no headings
+    where all lines have letters.
+    """
+    found = [
+        (is_given, tuple(lines)) for is_given, lines in groupby(sheet.lines, key=lambda each: each.letter.isdigit())
+    ]
+    for is_given, lines in found:
+        yield "" if len(found) == 1 else GIVEN if is_given else STEPS, lines
+
+
+GIVEN, STEPS = "Given:", "Worked out:"
 
 
 def _line(line: Line, style: Style) -> Iterator[str]:

@@ -27,6 +27,14 @@ def test_every_step_is_shown_with_where_it_comes_from(run: Run) -> None:
     amperes = Decimal(values["(e) Full-load current"].removesuffix(" A"))
     assert abs(amperes - Decimal("19080.06") / 240) < Decimal("0.005")
     assert "GEN1.power_at_site; derived" in ran.out
+    assert "Worked out:" not in ran.out
+
+
+def test_what_is_given_by_numbers_stands_apart_from_the_steps_by_letters(run: Run) -> None:
+    given, _, steps = run("worksheet", HARROW, "ATS1>P1.ampacity").out.partition("\nWorked out:\n")
+    assert given.splitlines()[1] == "Given:"
+    assert all(each.isdigit() for each in re.findall(r"^\((\w+)\)", given, re.MULTILINE))
+    assert re.findall(r"^\((\w+)\)", steps, re.MULTILINE)[:2] == ["a", "b"]
 
 
 def test_findings_that_rest_on_it_are_named_as_explain_takes_them(run: Run) -> None:

@@ -142,3 +142,37 @@ def test_a_name_stays_text(name: str) -> None:
     root = ET.fromstring(svg(drawn(laid_out(line), {"A": (name,), "B": ("B",)}), name, name, "line"))
     assert not any("script" in each.tag for each in root.iter())
     assert "\x1b" not in "".join(root.itertext())
+
+
+def _fed(pieces: Mapping[str, str], feeds: tuple[tuple[str, str, str], ...]) -> OneLine:
+    listed = tuple(PieceOfLine(tag, kind, "some piece", "", False) for tag, kind in pieces.items())
+    return OneLine(
+        listed, tuple(ConnectionOfLine(f"{one}>{to}.{entry}", one, to, entry) for one, to, entry in feeds), ()
+    )
+
+
+SIX = range(1, 7)
+BOARDS = {f"B{each}": "panelboard" for each in SIX}
+SWITCHES = {f"T{each}": "transfer_switch" for each in SIX}
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        _fed({"P1": "panelboard"} | BOARDS, tuple(("P1", tag, "") for tag in BOARDS)),
+        _fed({"P1": "panelboard", "TP": "panelboard"}, tuple(("P1", "TP", str(each)) for each in SIX)),
+        _fed(
+            {"P1": "panelboard", "GEN1": "generator"} | SWITCHES | BOARDS,
+            (
+                *(("P1", tag, "normal") for tag in SWITCHES),
+                *(("GEN1", tag, "alternate") for tag in SWITCHES),
+                *zip(SWITCHES, BOARDS, [""] * 6, strict=True),
+            ),
+        ),
+    ],
+    ids=["six boards", "six feeds into one panel", "six circuits, each with a switch of its own"],
+)
+def test_a_panel_with_six_single_feeds_is_drawn(line: OneLine) -> None:
+    sheet = sheet_of(line)
+    assert list(wrong_with(sheet)) == []
+    assert len(sheet.lines) == len(line.connections)
