@@ -49,7 +49,7 @@ def test_it_is_asked_for_by_its_title_and_when_it_is_wanted(tmp_path: Path) -> N
     found = rule(town(_declaring(FORM)).in_force(tmp_path), "packet-holds-wharf-form").rule
     assert found.says == "This office asks for the form for the wharf."
     assert found.due is Stage.ACCEPTANCE
-    assert "paper: wharf-form" in found.remedy[0]
+    assert "paper: wharf-form" in found.remedy[0].text
 
 
 def test_a_layer_above_can_ask_for_it(tmp_path: Path) -> None:
