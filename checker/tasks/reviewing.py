@@ -22,7 +22,7 @@ from checker.rules.own_papers import knowing, papers_of
 from checker.rules.wording import EVENT_WORDS
 from checker.site.model import SITE, Site
 from checker.site.read import jurisdiction_written, site_of
-from checker.site.sheets import SiteText, open_site
+from checker.site.sheets import open_site
 from checker.tasks.events import EVENTS, elected_in, event_date, event_dates, how_to_give, place_of_date
 from checker.tasks.layers import layers_of
 from checker.tasks.packs import packs_in, read_packs
@@ -71,18 +71,22 @@ def review_file(path: Path, library: Library, overrides: Overrides, progress: Pr
 
 def job_of(path: Path, library: Library, overrides: Overrides) -> Job:
     """Everything that a review of one site file is made of. Of which town the site is tells in whose words it is
-    written: a town may have papers of its own.
+    written, also where it is held against the rules of another one: a town may have papers of its own.
     """
     text = open_site(path, _root(path))
-    town = _town_written(text, path.parent, library, overrides)
-    site = site_of(text, shipped_catalog() if town is None else town.catalog)
+    written = jurisdiction_written(text)
+    asked = written if overrides.jurisdiction is None else overrides.jurisdiction
+    town = _town_named(asked, path.parent, library, overrides)
+    own = town if overrides.jurisdiction is None else _own_town(written, path.parent, library, overrides)
+    catalog = _words_of(town, own)
+    site = site_of(text, catalog)
     if town is None:
         town = _town_of(site, path.parent, library, overrides)
     rules = _rules(site, town, overrides)
     stage, stage_notices = _stage(site, overrides)
     notices = (*_override_notices(site, overrides), *stage_notices)
     dated = DateTaken(overrides.date is not None, event_date(site, town.profile.event))
-    return Job(site, town.catalog, rules, stage, read_topics(), notices, dated)
+    return Job(site, catalog, rules, stage, read_topics(), notices, dated)
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,15 +97,24 @@ class _Town:
     packs: tuple[Pack, ...]
     layers: tuple[Layer, ...]
 
-    @property
-    def catalog(self) -> Catalog:
-        """The fact catalog, with the papers of the town's own."""
-        return knowing(shipped_catalog(), papers_of(self.layers))
+
+def _words_of(*towns: _Town | None) -> Catalog:
+    """The fact catalog, with the papers of each town's own."""
+    return knowing(shipped_catalog(), (each for town in towns if town is not None for each in papers_of(town.layers)))
 
 
-def _town_written(text: SiteText, folder: Path, library: Library, overrides: Overrides) -> _Town | None:
-    """The town that is named where a town is usually named; None where none is found so."""
-    wanted = jurisdiction_written(text) if overrides.jurisdiction is None else overrides.jurisdiction
+def _own_town(written: str | None, folder: Path, library: Library, overrides: Overrides) -> _Town | None:
+    """The town that the site names, where it is held against another one. Whatever is wrong with its rules is no
+    matter then: they are not asked.
+    """
+    try:
+        return _town_named(written, folder, library, overrides)
+    except Unreadable:
+        return None
+
+
+def _town_named(wanted: str | None, folder: Path, library: Library, overrides: Overrides) -> _Town | None:
+    """The town of this name; None where none is found so."""
     if not wanted:
         return None
     try:

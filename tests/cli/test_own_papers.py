@@ -94,12 +94,21 @@ def test_where_nobody_lists_papers_it_is_asked_for(town: Path, run: Run) -> None
     assert _outcome(run, (town / "site.yaml").as_posix()) == "needs_information"
 
 
-def test_a_site_under_another_town_cannot_list_it(town: Path, run: Run) -> None:
-    ran = run("review", _listing(town, OWN), "--jurisdiction", OTHER)
+def test_a_site_of_another_town_cannot_list_it(town: Path, run: Run) -> None:
+    site = town / "site.yaml"
+    text = site.read_text(encoding="utf-8")
+    site.write_text(text.replace(f"jurisdiction: {PLACE}", f"jurisdiction: {OTHER}"), encoding="utf-8")
+    ran = run("review", _listing(town, OWN))
     assert (ran.status, ran.out) == (USAGE, "")
     assert f"No paper {OWN} is declared by the jurisdiction of this site." in ran.err
     assert "Nearest valid name: gas_diagram\n" in ran.err
     assert f"or {OWN}." not in ran.err
+
+
+def test_a_site_held_against_another_town_is_read_in_the_words_of_its_own(town: Path, run: Run) -> None:
+    ran = run("review", _listing(town, OWN), "--jurisdiction", OTHER, "--format", "json")
+    assert ran.err == ""
+    assert FINDING not in [each["rule"] for each in json.loads(ran.out)["findings"]]
 
 
 @pytest.mark.parametrize("written", ["gas-diagram-s", "gas-diagrms", "gas_diagrams"])
