@@ -14,7 +14,7 @@ from checker.rules.named_files import find_profile
 from checker.rules.profile import read_profile
 from checker.site.model import SITE
 from checker.site.read import read_site
-from checker.tasks.packs import read_packs
+from checker.tasks.gathering.packs import read_packs
 from checker.tasks.reviewing import EVENT_DATES
 from checker.values.dates import date_of
 

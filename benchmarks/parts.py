@@ -47,9 +47,9 @@ def main(example: str) -> dict[str, float]:
     from checker.rules.named_files import find_profile
     from checker.site.model import SITE
     from checker.site.read import read_site
-    from checker.tasks.packs import read_packs
+    from checker.tasks.gathering.packs import read_packs
+    from checker.tasks.gathering.topics import read_topics
     from checker.tasks.reviewing import EVENT_DATES
-    from checker.tasks.topics import read_topics
     from checker.values.dates import date_of
 
     rulesets, cache = data_folder("rulesets"), user_cache()

@@ -23,7 +23,8 @@ from checker.files.folders import regular_file
 from checker.findings.finding import Finding, Review
 from checker.findings.outcomes import Outcome
 from checker.findings.review import Progress
-from checker.tasks.reviewing import Library, Overrides, review_file
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, review_file
 from checker.values.problems import Problem, Unreadable
 
 __all__ = ["Finding", "Library", "Outcome", "Problem", "Review", "Stage", "Unreadable", "review"]

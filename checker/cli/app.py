@@ -615,7 +615,7 @@ def rules_list(
     2.
     """
     from checker.cli.rules import Where, list_rules
-    from checker.tasks.rule_list import Wanted
+    from checker.tasks.telling.rule_list import Wanted
 
     return list_rules(Wanted(section, subject, word), Where(folder or Path(), jurisdiction, on))
 
@@ -653,7 +653,7 @@ def rules_compare(
     SITE is a site file, or a folder that holds site.yaml; with it the findings are told that change, and why.
     """
     from checker.cli.rules import ComparisonAsked, compare_rules
-    from checker.tasks.comparing import SideAsked
+    from checker.tasks.comparing.sides import SideAsked
 
     before = SideAsked(jurisdiction, on, edition, folder)
     after = SideAsked(to_jurisdiction or jurisdiction, to_on or on, to_edition, folder)

@@ -13,7 +13,8 @@ from checker.cli import console
 from checker.cli.outputs import terminal
 from checker.cli.site_files import site_file
 from checker.report.exit_status import COULD_NOT_RUN, SETTLED
-from checker.tasks.reviewing import Library, Overrides, review_file
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, review_file
 from checker.values.problems import Problem, Unreadable
 
 if TYPE_CHECKING:
@@ -67,7 +68,7 @@ _NOTHING = Problem("One site under one set of rules has nothing to be compared w
 
 def _revisions(reviews: Sequence[Review], asked: Asked) -> str:
     from checker.report.revised import revised_json, revised_text
-    from checker.tasks.revisions import revised
+    from checker.tasks.comparing.revisions import revised
 
     before, after = reviews
     was, now = (site_file(each).as_posix() for each in asked.sites)

@@ -25,7 +25,7 @@ from checker.tasks.drafting.answers import (
 )
 from checker.tasks.drafting.finding import Finder, NumberFound, RuleFound
 from checker.tasks.drafting.shapes import Ask, choices_of, shapes
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.dates import read_date
 from checker.values.kinds import KINDS
 from checker.values.notation import nearest

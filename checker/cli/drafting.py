@@ -11,7 +11,7 @@ from checker.cli.packs import COULD_NOT_RUN, lint_folders
 from checker.tasks.drafting.answers import Answers, read_answers, with_texts
 from checker.tasks.drafting.draft import drafted, write
 from checker.tasks.drafting.kept import KEPT, Kept, forget, keep_if_any, read_kept
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.problems import Problem, Unreadable
 
 

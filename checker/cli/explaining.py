@@ -9,8 +9,9 @@ from checker.cli.outputs import terminal
 from checker.cli.site_files import site_file
 from checker.findings.finding import Finding, Review
 from checker.report.explained import explained, roles_text
-from checker.tasks.reviewing import Library, Overrides, review_file
-from checker.tasks.roles_compared import found, roles_compared
+from checker.tasks.comparing.roles_compared import found, roles_compared
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, review_file
 from checker.values.problems import Problem, Unreadable
 
 SHOWN, COULD_NOT_RUN = 0, 2

@@ -8,8 +8,9 @@ from checker.cli import console
 from checker.cli.site_files import site_file
 from checker.report.exit_status import COULD_NOT_RUN, SETTLED
 from checker.report.field_sheet import field_sheet_html, field_sheet_text
+from checker.tasks.gathering.library import Library
 from checker.tasks.questions.sheet import field_sheet
-from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.reviewing import Overrides, job_of
 from checker.values.problems import Unreadable
 
 

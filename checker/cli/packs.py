@@ -25,16 +25,16 @@ from checker.rules.model import Pack
 from checker.rules.problem_list import ProblemList
 from checker.rules.read import read_pack
 from checker.rules.vocabulary import Vocabulary
-from checker.tasks.cases import CaseResult, run_cases
-from checker.tasks.edge_files import keep_edges, kept_edges
-from checker.tasks.edges import Edge, EdgeResult, edges_of, run_edges
-from checker.tasks.layer_cases import run_layer_cases
-from checker.tasks.packs import packs_inside
-from checker.tasks.reviewing import Library, folders_of_rules
-from checker.tasks.standing import all_packs
-from checker.tasks.town import Town, is_town, read_town_noting
-from checker.tasks.town_lint import TownLint, lint_town
-from checker.tasks.trial import tried_cases, tried_packs
+from checker.tasks.gathering.library import Library, folders_of_rules
+from checker.tasks.gathering.packs import packs_inside
+from checker.tasks.gathering.standing import all_packs
+from checker.tasks.gathering.town import Town, is_town, read_town_noting
+from checker.tasks.testing.cases import CaseResult, run_cases
+from checker.tasks.testing.edge_files import keep_edges, kept_edges
+from checker.tasks.testing.edges import Edge, EdgeResult, edges_of, run_edges
+from checker.tasks.testing.layer_cases import run_layer_cases
+from checker.tasks.testing.town_lint import TownLint, lint_town
+from checker.tasks.testing.trial import tried_cases, tried_packs
 from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
 

@@ -26,11 +26,12 @@ from checker.report.asked import (
 from checker.report.exit_status import COULD_NOT_RUN, SETTLED
 from checker.report.safe import harmless
 from checker.report.words import counted
+from checker.tasks.gathering.library import Library
 from checker.tasks.questions.answers import answer_words, known_words, meant, understood
 from checker.tasks.questions.asked import ADD, YES, Question
 from checker.tasks.questions.entries import Form, form_of
 from checker.tasks.questions.session import Session
-from checker.tasks.reviewing import Library, Overrides
+from checker.tasks.reviewing import Overrides
 from checker.values.problems import Unreadable
 
 if TYPE_CHECKING:

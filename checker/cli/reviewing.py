@@ -12,8 +12,9 @@ from checker.cli import console
 from checker.cli.outputs import Format, Output, output
 from checker.cli.site_files import site_files
 from checker.report.exit_status import COULD_NOT_RUN, Gate, applies_nothing, exit_status
-from checker.tasks.earlier import NO_EARLIER, Earlier, read_earlier
-from checker.tasks.reviewing import Library, Overrides
+from checker.tasks.comparing.earlier import NO_EARLIER, Earlier, read_earlier
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides
 from checker.values.problems import Problem, Unreadable
 
 if TYPE_CHECKING:

@@ -16,10 +16,12 @@ from checker.rules.model import Pack
 from checker.rules.problem_list import ProblemList
 from checker.rules.vocabulary import Vocabulary
 from checker.site.model import SITE
-from checker.tasks.case_counts import cases_of
-from checker.tasks.comparing import SideAsked, compared_editions, compared_towns
-from checker.tasks.reviewing import Library, Overrides, folders_of_rules, job_of
-from checker.tasks.rule_explained import (
+from checker.tasks.comparing.sides import SideAsked, compared_editions, compared_towns
+from checker.tasks.gathering.library import Library, folders_of_rules
+from checker.tasks.gathering.standing import all_packs, dated, standing
+from checker.tasks.gathering.town import read_town
+from checker.tasks.reviewing import Overrides, job_of
+from checker.tasks.telling.rule_explained import (
     Explanation,
     explained_in_town,
     names_added,
@@ -29,9 +31,8 @@ from checker.tasks.rule_explained import (
     rule_of_packs,
     rules_meant,
 )
-from checker.tasks.rule_list import Wanted, rules_of_packs, rules_of_town
-from checker.tasks.standing import all_packs, dated, standing
-from checker.tasks.town import read_town
+from checker.tasks.telling.rule_list import Wanted, rules_of_packs, rules_of_town
+from checker.tasks.testing.case_counts import cases_of
 from checker.values.problems import Problem, Unreadable
 
 SHOWN, COULD_NOT_RUN = 0, 2
@@ -204,7 +205,7 @@ def _stacks(folder: Path, packs: tuple[Pack, ...], library: Library) -> tuple[St
 def list_installed(folders: tuple[Path, ...]) -> int:
     """Print the packs, layers and profiles that are found: 0 all could be read, 2 some could not."""
     from checker.report.installed import installed_text
-    from checker.tasks.installed import installed
+    from checker.tasks.gathering.installed import installed
 
     try:
         for each in folders:

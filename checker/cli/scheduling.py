@@ -8,7 +8,8 @@ from checker.cli import console
 from checker.cli.outputs import terminal
 from checker.cli.schedule_format import ScheduleFormat
 from checker.cli.site_files import site_file
-from checker.tasks.reviewing import Library, Overrides
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides
 from checker.tasks.scheduling.model import Schedule
 from checker.tasks.scheduling.schedule import schedule_of
 from checker.values.problems import Unreadable

@@ -10,11 +10,12 @@ from checker.cli.label_format import LabelFormat, PaperFormat
 from checker.cli.outputs import terminal
 from checker.cli.site_files import site_file
 from checker.findings.finding import Review
-from checker.tasks.reviewing import Library, Overrides, review_file
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, review_file
 from checker.values.problems import Unreadable
 
 if TYPE_CHECKING:
-    from checker.tasks.submittal import Submittal
+    from checker.tasks.papers.submittal import Submittal
 
 MADE, COULD_NOT_RUN = 0, 2
 
@@ -29,7 +30,7 @@ def print_labels(path: Path, form: LabelFormat, overrides: Overrides) -> int:
 
 
 def _labels(review: Review, form: LabelFormat) -> str:
-    from checker.tasks.label_sheet import label_sheet
+    from checker.tasks.papers.label_sheet import label_sheet
 
     sheet = label_sheet(review)
     match form:
@@ -56,7 +57,7 @@ def print_submittal(path: Path, form: PaperFormat, overrides: Overrides) -> int:
     review = _reviewed(path, overrides)
     if review is None:
         return COULD_NOT_RUN
-    from checker.tasks.submittal import submittal
+    from checker.tasks.papers.submittal import submittal
 
     console.result(_papers(review, submittal(review), form))
     return MADE

@@ -10,8 +10,8 @@ from checker.cli.asking import Again, Asker, Check, as_date
 from checker.report.exit_status import COULD_NOT_RUN, SETTLED
 from checker.report.safe import harmless
 from checker.rules.wording import EVENT_WORDS
+from checker.tasks.gathering.library import Library
 from checker.tasks.questions.trade_words import trade_words
-from checker.tasks.reviewing import Library
 from checker.tasks.starting import (
     EXISTING,
     NEW,

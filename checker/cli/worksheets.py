@@ -11,7 +11,8 @@ from checker.cli.site_files import site_file
 from checker.engineering.worksheet import Worksheet
 from checker.findings.finding import Review
 from checker.rules.wording import listing
-from checker.tasks.reviewing import Library, Overrides, review_file
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, review_file
 from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
 

@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from checker.findings.outcomes import Outcome
 from checker.report.text import PLAIN, Style, wrapped
 from checker.report.words import OUTCOME_WORDS, citation_text, counted
-from checker.tasks.comparing import Compared, FindingChange, Side, SiteCompared
-from checker.tasks.rule_differences import APPEARS, CHANGES, GOES, Difference, RuleDifference
+from checker.tasks.comparing.rule_differences import APPEARS, CHANGES, GOES, Difference, RuleDifference
+from checker.tasks.comparing.sides import Compared, FindingChange, Side, SiteCompared
 
 WIDTH = 80
 _INDENT = 4

@@ -7,8 +7,8 @@ from typing import Any
 from checker.findings.outcomes import Outcome
 from checker.report.citations import citation_data
 from checker.report.safe import json_text
-from checker.tasks.comparing import Compared, FindingChange, Side, SiteCompared
-from checker.tasks.rule_differences import RuleDifference
+from checker.tasks.comparing.rule_differences import RuleDifference
+from checker.tasks.comparing.sides import Compared, FindingChange, Side, SiteCompared
 from checker.version import __version__
 
 Plain = dict[str, Any]

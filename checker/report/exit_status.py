@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from checker.findings.finding import Finding, Review
 from checker.findings.outcomes import Outcome
-from checker.tasks.earlier import NO_EARLIER, Earlier
+from checker.tasks.comparing.earlier import NO_EARLIER, Earlier
 
 SETTLED, CORRECTION_WANTED, COULD_NOT_RUN, OPEN, RULE_BROKE = 0, 1, 2, 3, 4
 _ORDER = (COULD_NOT_RUN, RULE_BROKE, CORRECTION_WANTED, OPEN, SETTLED)

@@ -10,7 +10,7 @@ from checker.findings.outcomes import Outcome
 from checker.report.safe import harmless
 from checker.report.text import PLAIN, WIDTH, Style, finding_text, wrapped
 from checker.report.words import OUTCOME_WORDS, RELATION_WORDS, counted, range_words
-from checker.tasks.roles_compared import RolesCompared, Way
+from checker.tasks.comparing.roles_compared import RolesCompared, Way
 from checker.values.truth import Truth
 
 ANSWER = {Truth.YES: "yes", Truth.NO: "no", Truth.UNKNOWN: "not known"}

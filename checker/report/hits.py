@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from checker.report.text import wrapped
 from checker.report.words import citation_text
 from checker.rules.wording import counts_for
-from checker.tasks.town_lint import Hit, HitRule
+from checker.tasks.testing.town_lint import Hit, HitRule
 
 WIDTH = 80
 

@@ -9,7 +9,7 @@ from tabulate import tabulate
 from checker.report.safe import harmless
 from checker.report.text import PLAIN, Style, wrapped
 from checker.rules.wording import EVENT_WORDS
-from checker.tasks.installed import Installed, LayerFound, PackFound, ProfileFound
+from checker.tasks.gathering.installed import Installed, LayerFound, PackFound, ProfileFound
 
 _DIGEST = 8
 """Signs of a digest that are shown: enough to see that two are not the same."""

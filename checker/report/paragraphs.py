@@ -23,7 +23,7 @@ from checker.report.words import (
 from checker.rules.grammar import ORDERS
 from checker.rules.model import LayerInForce
 from checker.rules.wording import EVENT_WORDS
-from checker.tasks.earlier import NO_EARLIER, Earlier
+from checker.tasks.comparing.earlier import NO_EARLIER, Earlier
 from checker.values.truth import Truth
 
 

@@ -11,7 +11,7 @@ from checker.report.paragraphs import dated_words, notice_words, rules_words
 from checker.report.safe import json_text
 from checker.report.text import PLAIN, Style, wrapped
 from checker.report.words import OUTCOME_WORDS, authority_text, joined, sentence_of
-from checker.tasks.revisions import (
+from checker.tasks.comparing.revisions import (
     FactChange,
     Revised,
     Standing,

@@ -10,7 +10,7 @@ from checker.report.text import PLAIN, Style, wrapped
 from checker.report.words import MARKS, OUTCOME_WORDS, STAGE_WORDS, citation_text, counted, joined, sentence_of
 from checker.rules.condition_words import Clause
 from checker.rules.model import Checked
-from checker.tasks.rule_explained import (
+from checker.tasks.telling.rule_explained import (
     Asked,
     Explanation,
     NumberSaid,

@@ -9,7 +9,7 @@ from tabulate import tabulate
 from checker.report.safe import harmless
 from checker.report.text import PLAIN, Style, wrapped
 from checker.report.words import citation_text, counted
-from checker.tasks.rule_list import Listed, RuleList
+from checker.tasks.telling.rule_list import Listed, RuleList
 
 RULE_WIDTH, SECTION_WIDTH, SUBJECT_WIDTH = 37, 20, 15
 """Columns of the table, which with what stands between them come to 80."""

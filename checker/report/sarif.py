@@ -25,7 +25,7 @@ from checker.findings.outcomes import Outcome
 from checker.report.places import place_of, places_of
 from checker.report.safe import json_text
 from checker.report.words import OUTCOME_WORDS, STAGE_WORDS, authority_text, sentence_of
-from checker.tasks.earlier import NO_EARLIER, Earlier
+from checker.tasks.comparing.earlier import NO_EARLIER, Earlier
 from checker.values.positions import Position
 from checker.values.problems import Problem
 from checker.version import __version__

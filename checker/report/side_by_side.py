@@ -11,7 +11,7 @@ from checker.report.revised import INDENT, TOLD_IN_HEAD, Plain, notice_lines, ou
 from checker.report.safe import harmless, json_text
 from checker.report.text import PLAIN, Style, wrapped
 from checker.report.words import OUTCOME_WORDS, authority_text, counted, joined
-from checker.tasks.revisions import Sides, Why, editions_of, new_notices
+from checker.tasks.comparing.revisions import Sides, Why, editions_of, new_notices
 
 NAME_WIDTH, CELL_WIDTH = 44, 16
 """Columns of the table of several sides."""

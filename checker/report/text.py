@@ -55,7 +55,7 @@ from checker.report.words import (
     sentence_of,
 )
 from checker.site.model import PLAIN_INPUT
-from checker.tasks.earlier import NO_EARLIER, Earlier
+from checker.tasks.comparing.earlier import NO_EARLIER, Earlier
 
 ALTERNATE = SIDES[1]
 

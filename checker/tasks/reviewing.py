@@ -9,8 +9,6 @@ from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Catalog, Stage
-from checker.files.cache import NO_CACHE, Cache, user_cache
-from checker.files.folders import data_folder
 from checker.findings.finding import DateTaken, Notice, Review
 from checker.findings.review import Job, Progress, review
 from checker.rules.compiled import CompiledRules
@@ -23,10 +21,11 @@ from checker.rules.wording import EVENT_WORDS
 from checker.site.model import SITE, Site
 from checker.site.read import jurisdiction_written, site_of
 from checker.site.sheets import open_site
-from checker.tasks.events import EVENTS, elected_in, event_date, event_dates, how_to_give, place_of_date
-from checker.tasks.layers import layers_of
-from checker.tasks.packs import packs_in, read_packs
-from checker.tasks.topics import read_topics
+from checker.tasks.gathering.events import EVENTS, elected_in, event_date, event_dates, how_to_give, place_of_date
+from checker.tasks.gathering.layers import layers_of
+from checker.tasks.gathering.library import Library, check_town, folders_of_rules, places_of_packs
+from checker.tasks.gathering.packs import packs_in
+from checker.tasks.gathering.topics import read_topics
 from checker.values.positions import Position
 from checker.values.problems import Problem, Unreadable
 
@@ -42,26 +41,6 @@ class Overrides:
     """A document and the edition of it that counts whatever the profile adopts."""
     folder: Path | None = None
     """The folder of the town, where its profile, layers and packs are looked for first."""
-
-
-@dataclass(frozen=True, slots=True)
-class Library:
-    """The packs and profiles that come with the program, read once for any number of sites."""
-
-    packs: tuple[Pack, ...]
-    profiles: Path
-    cache: Cache = NO_CACHE
-
-    @property
-    def layers(self) -> Path:
-        """The folder of the layers that come with the program."""
-        return self.profiles.parent / "layers"
-
-    @staticmethod
-    def shipped() -> Library:
-        """The packs of the installed program, from the cache where they were read before."""
-        folder, cache = data_folder("rulesets"), user_cache()
-        return Library(read_packs(folder, shipped_catalog(), cache), folder / "profiles", cache)
 
 
 def review_file(path: Path, library: Library, overrides: Overrides, progress: Progress | None = None) -> Review:
@@ -145,43 +124,6 @@ def _rules(site: Site, town: _Town, overrides: Overrides) -> RulesInForce:
     on = _date(site, town.profile, overrides)
     dates = dict.fromkeys(EVENTS, on) if overrides.date is not None else dict(event_dates(site))
     return rules_in_force(town.profile, on, town.packs, town.layers, dates, elected_in(site))
-
-
-def folders_of_rules(folder: Path, library: Library, town: Path | None = None) -> tuple[Path, ...]:
-    """Where profiles and layers are looked for: in the folder of the town where one is named, in a folder and those
-    above it, and among those of the program.
-    """
-    own = () if town is None else (town,)
-    return (*own, *_upward(folder), library.profiles, library.layers)
-
-
-def _upward(folder: Path) -> tuple[Path, ...]:
-    """A folder and those above it, as far as the one in which the command runs; of a folder elsewhere the next one up.
-
-    Files outside both are none of the user's rules, and a search up to the root would find whatever lies there.
-    """
-    if folder == Path():
-        return (folder, Path(".."))
-    if ".." in folder.parts:
-        return (folder, folder.parent)
-    top = Path.cwd() if folder.is_absolute() else Path()
-    above = [each for each in folder.parents if each.is_relative_to(top)]
-    return (folder, *(above or [folder.parent]))
-
-
-def places_of_packs(folder: Path, profile: Path, library: Library) -> tuple[Path, ...]:
-    """Where packs of a place's own are looked for: in a folder, and beside its profile, unless that comes with the
-    program.
-    """
-    shipped = library.profiles.resolve() == profile.parent.resolve()
-    return (folder,) if shipped else (folder, profile.parent)
-
-
-def check_town(town: Path | None) -> None:
-    """Raise Unreadable where the folder of the town is named and is none."""
-    if town is not None and not town.is_dir():
-        sentence = f"There is no folder {town.as_posix()}."
-        raise Unreadable([Problem(sentence, remedy="Name the folder with the profile and the layers of the town.")])
 
 
 def _root(path: Path) -> Path | None:

@@ -17,8 +17,9 @@ from checker.rules.model import Profile
 from checker.rules.named_files import find_profile, named_files
 from checker.rules.profile import read_profile
 from checker.tasks.drafting.yaml_text import in_quotes, schema_line
-from checker.tasks.events import permit_key
-from checker.tasks.reviewing import Library, Overrides, check_town, folders_of_rules, job_of
+from checker.tasks.gathering.events import permit_key
+from checker.tasks.gathering.library import Library, check_town, folders_of_rules
+from checker.tasks.reviewing import Overrides, job_of
 from checker.values.problems import Problem, Unreadable
 
 SITE_FILE = "site.yaml"

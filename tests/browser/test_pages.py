@@ -15,7 +15,7 @@ import pytest
 from checker.findings.finding import Review
 from checker.findings.outcomes import Outcome
 from checker.report.page.page import html_report
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from tests.browser.pages import looked_at
 from tests.report.golden import PLACES, reviewed
 from tests.report.reviews import EVERYTHING, finding, review

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from checker.cli.main import main
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from tests.cli.bad_sites import BASE
 from tests.cli.running import Ran
 

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from checker.cli.main import main
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from tests.cli.sheets_runs import KEPT
 from tests.cli.town_runs import GOLDEN, RUNS, copy_town, small_library
 

@@ -11,7 +11,7 @@ from typing import Any
 import jsonschema
 import pytest
 
-import checker.tasks.rule_differences
+import checker.tasks.comparing.rule_differences
 from checker.files.folders import data_folder
 from checker.findings.outcomes import Outcome
 from tests.cli.conftest import Run
@@ -51,7 +51,7 @@ def test_choices_are_those_of_the_program() -> None:
 
 def _aspects_written() -> set[str]:
     """Every word that the program writes as the aspect of a difference: first text of each call."""
-    source = Path(checker.tasks.rule_differences.__file__).read_text(encoding="utf-8")
+    source = Path(checker.tasks.comparing.rule_differences.__file__).read_text(encoding="utf-8")
     calls = [node for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Call)]
     named = [call for call in calls if isinstance(call.func, ast.Name) and call.func.id == "Difference"]
     first = [call.args[0] for call in named]

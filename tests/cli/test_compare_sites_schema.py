@@ -10,7 +10,7 @@ import pytest
 
 from checker.files.folders import data_folder
 from checker.findings.outcomes import Outcome
-from checker.tasks.revisions import Standing
+from checker.tasks.comparing.revisions import Standing
 from tests.cli.conftest import Run
 from tests.project.project_tree import ROOT
 from tests.report.schema_shape import schemas

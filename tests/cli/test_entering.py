@@ -13,10 +13,11 @@ from checker.cli import questions as command
 from checker.facts.known import Ask, Leaf
 from checker.findings.review import view_of_job
 from checker.site.model import SITE, Subject
+from checker.tasks.gathering.library import Library
 from checker.tasks.questions.asked import question_of
 from checker.tasks.questions.choosing import questions
 from checker.tasks.questions.session import Session
-from checker.tasks.reviewing import Library, Overrides
+from checker.tasks.reviewing import Overrides
 from checker.values.problems import Unreadable
 
 HOUSE = """\

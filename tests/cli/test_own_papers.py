@@ -11,7 +11,7 @@ import jsonschema
 import pytest
 
 from checker.files.folders import data_folder
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from tests.cli.conftest import Run
 from tests.cli.running import LINT_WRONG, USAGE
 from tests.cli.town_runs import CODE, PLACE, copy_town, small_library

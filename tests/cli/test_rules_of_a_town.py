@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from tests.cli.conftest import Run
 from tests.cli.running import LINT_WRONG, USAGE
 from tests.cli.town_runs import AT, CODE, GOLDEN, PLACE, PROFILE, RUNS, STATE, TOWN, copy_town, small_library

@@ -12,8 +12,8 @@ import pytest
 from checker.catalog.load import shipped_catalog
 from checker.files.folders import data_folder
 from checker.findings.outcomes import Outcome
-from checker.tasks.label_sheet import SignState
-from checker.tasks.submittal import PaperState
+from checker.tasks.papers.label_sheet import SignState
+from checker.tasks.papers.submittal import PaperState
 from tests.cli.conftest import Run
 from tests.cli.running import USAGE
 from tests.cli.sheets_runs import HARROW, HERON, KEPT, MARSH

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from tests.cli.conftest import Run
 from tests.cli.running import USAGE
 from tests.cli.town_runs import CODE, PLACE, PROFILE, TOWN, copy_town, small_library

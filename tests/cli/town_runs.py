@@ -9,8 +9,8 @@ from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
 from checker.files.cache import NO_CACHE
-from checker.tasks.packs import read_packs
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
+from checker.tasks.gathering.packs import read_packs
 
 HERE = Path(__file__).parent
 TOWN, GOLDEN = HERE / "town", HERE / "golden"

@@ -15,7 +15,7 @@ from checker.engineering.faults.loops import Fault, driving_voltage
 from checker.engineering.faults.transformers import HalfWinding, Transformer, TransformerCase, secondary_fault
 from checker.engineering.impedance import Impedance
 from checker.site.model import Subject
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.possible import number
 from checker.values.relations import relate
 from checker.values.truth import Truth

@@ -11,7 +11,8 @@ from checker.findings.finding import Finding, Review
 from checker.findings.outcomes import Outcome
 from checker.findings.review import review
 from checker.rules.model import Pack
-from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, job_of
 from tests.coverage.entries import Entry
 from tests.project.project_tree import ROOT
 

@@ -11,8 +11,8 @@ from jsonschema.validators import validator_for
 
 from checker.findings.outcomes import Outcome
 from checker.report.sarif import sarif_report
-from checker.tasks.earlier import Earlier
-from checker.tasks.reviewing import Library
+from checker.tasks.comparing.earlier import Earlier
+from checker.tasks.gathering.library import Library
 from checker.values.problems import Problem
 from tests.editor.language_server import HERE, NotInstalled
 from tests.report.golden import PLACES, reviewed

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 
 
 @pytest.fixture(scope="session")

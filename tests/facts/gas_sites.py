@@ -13,7 +13,8 @@ from checker.facts.view import View
 from checker.findings.review import view_of
 from checker.site.model import Subject
 from checker.site.read import read_site
-from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, job_of
 from checker.values.possible import Possible
 
 PROFILE = """

@@ -7,7 +7,8 @@ from pathlib import Path
 
 from checker.facts.view import View
 from checker.findings.review import view_of_job
-from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, job_of
 from checker.values.possible import Possible
 
 

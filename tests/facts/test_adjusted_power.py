@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from checker.engineering.calculation import OutsideLimits
 from checker.engineering.generator.power_adjustment import Exponents, Surroundings
 from checker.facts.sets.adjusted_power import Conditions, Engine, power_adjusted, worked
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.possible import ABSENT, Possible, between, number
 from tests.facts.reading import fact_of
 from tests.facts.set_sites import ends, site_view

@@ -21,8 +21,9 @@ from checker.findings.review import view_of
 from checker.rules.model import NumbersInForce
 from checker.site.model import Subject
 from checker.site.read import read_site
-from checker.tasks.reviewing import Library, Overrides, job_of
-from checker.tasks.standing import standing
+from checker.tasks.gathering.library import Library
+from checker.tasks.gathering.standing import standing
+from checker.tasks.reviewing import Overrides, job_of
 from checker.values.possible import Possible, Span
 from checker.values.wire_sizes import SIZES
 

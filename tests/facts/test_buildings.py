@@ -13,7 +13,7 @@ import pytest
 
 from checker.facts.view import View
 from checker.site.model import Subject
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.possible import Possible, exactly, one_of
 from tests.facts.reading import fact_of, view_under
 

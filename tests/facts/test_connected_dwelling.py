@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from pathlib import Path
 
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.possible import Possible
 from tests.facts.reading import fact_of, view_under
 

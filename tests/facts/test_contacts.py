@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from checker.site.model import Subject
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.possible import ABSENT, Possible, exactly
 from tests.facts.set_sites import ends, site_view
 

@@ -17,8 +17,8 @@ from checker.facts.loads.methods import Ends, Terms, load_by
 from checker.facts.loads.premises import Load, Premises
 from checker.rules.model import NumbersInForce
 from checker.site.model import Subject
-from checker.tasks.reviewing import Library
-from checker.tasks.standing import standing
+from checker.tasks.gathering.library import Library
+from checker.tasks.gathering.standing import standing
 from checker.values.possible import Possible, between, exactly, number
 from checker.values.truth import Truth
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.wire_sizes import SIZES
 from tests.facts.reading import fact_of, view_under
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.possible import EITHER_FLAG, Possible, exactly
 from tests.facts.reading import fact_of, view_under
 

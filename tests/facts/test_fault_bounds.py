@@ -24,8 +24,8 @@ from checker.findings.review import view_of
 from checker.rules.model import NumbersInForce
 from checker.site.model import Subject
 from checker.site.read import read_site
-from checker.tasks.reviewing import Library
-from checker.tasks.standing import standing
+from checker.tasks.gathering.library import Library
+from checker.tasks.gathering.standing import standing
 
 COPY = Path(__file__).parents[1] / "published" / "tables" / "conductors.yaml"
 COLUMNS = {

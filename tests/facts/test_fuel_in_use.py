@@ -9,8 +9,8 @@ import pytest
 from checker.facts.known import Leaf
 from checker.facts.view import View
 from checker.site.model import Subject
+from checker.tasks.gathering.library import Library
 from checker.tasks.questions.asked import asked_as
-from checker.tasks.reviewing import Library
 from checker.values.possible import ABSENT, number
 from tests.facts.reading import fact_of
 from tests.facts.set_sites import site_view

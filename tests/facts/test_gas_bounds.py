@@ -17,8 +17,8 @@ from checker.facts.fuel.ends import Ends, agreed, longest, perhaps, total
 from checker.facts.fuel.numbers import CSST, NATURAL_GAS, PROPANE, STEEL, Pressures, sizing
 from checker.rules.in_force import rules_in_force
 from checker.rules.model import Adoption, NumbersInForce
-from checker.tasks.reviewing import Library
-from checker.tasks.standing import standing
+from checker.tasks.gathering.library import Library
+from checker.tasks.gathering.standing import standing
 
 INLETS = tuple(Fraction(each) for each in (4, 7, 11, 14, 40, 42, 56, 140, 280))
 LOSSES = tuple(Fraction(each) for each in ("0.3", "0.4", "0.5", "0.6", "1", "5", "27.7", "28", "97"))

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from tests.facts.gas_sites import PIPE, Site, ends, read
 
 INCH = Fraction(1, 12)

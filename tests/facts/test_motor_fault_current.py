@@ -20,8 +20,8 @@ from checker.findings.review import view_of
 from checker.rules.model import NumbersInForce
 from checker.site.model import SITE, Subject
 from checker.site.read import read_site
-from checker.tasks.reviewing import Library
-from checker.tasks.standing import standing
+from checker.tasks.gathering.library import Library
+from checker.tasks.gathering.standing import standing
 from checker.values.possible import Possible
 from tests.facts.set_sites import site_view
 

@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from checker.site.model import Subject
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.possible import Possible
 from tests.facts.gas_sites import ends
 from tests.facts.set_sites import site_view

@@ -14,7 +14,7 @@ from checker.facts.loads.neutral import Legs, OnNeutral, neutral_ends
 from checker.facts.loads.premises import Premises
 from checker.rules.model import NumbersInForce
 from checker.site.model import Subject
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.possible import Possible, Span, exactly
 from checker.values.truth import Truth
 from tests.facts.reading import view_under

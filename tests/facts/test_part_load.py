@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from checker.facts.view import View
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.possible import Possible
 from tests.facts.reading import fact_of
 from tests.facts.set_sites import ends, site_view

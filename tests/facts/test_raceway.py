@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from checker.engineering.calculation import OutsideLimits
 from checker.facts.conductors.raceway import Wires, fill_ends
 from checker.site.model import Subject
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.possible import Possible, Span
 from tests.facts.reading import view_under
 from tests.facts.set_sites import ends

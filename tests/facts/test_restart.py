@@ -14,7 +14,7 @@ from checker.engineering.loads.restart import RestartCase, restart_load
 from checker.engineering.worked import Paper, Worked
 from checker.facts.view import View
 from checker.site.model import Subject
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.possible import Possible
 from tests.facts.reading import fact_of, view_under
 

@@ -16,8 +16,8 @@ from checker.facts.loads.premises import Load
 from checker.facts.loads.several_dwellings import SeveralDwellings, several_load
 from checker.rules.model import NumbersInForce
 from checker.site.model import Subject
-from checker.tasks.reviewing import Library
-from checker.tasks.standing import standing
+from checker.tasks.gathering.library import Library
+from checker.tasks.gathering.standing import standing
 from checker.values.possible import Possible, between, number
 from checker.values.truth import Truth
 from tests.facts.reading import fact_of, view_under

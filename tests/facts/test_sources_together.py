@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 
 from checker.facts.view import View
 from checker.site.model import Subject
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.possible import number
 from checker.values.relations import relate
 from checker.values.truth import Truth

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.possible import Possible
 from tests.facts.set_sites import ends, site_view
 

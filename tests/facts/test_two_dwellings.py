@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from checker.facts.loads.methods import Terms, load_by
 from checker.facts.loads.premises import Premises
 from checker.rules.model import NumbersInForce
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.possible import Possible, exactly
 from checker.values.truth import Truth
 from tests.facts.reading import fact_of, view_under

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from checker.site.model import Subject
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.possible import EITHER_FLAG, Possible, exactly
 from tests.facts.reading import view_under
 

@@ -12,7 +12,8 @@ from pathlib import Path
 import pytest
 
 from checker.findings.finding import Finding
-from checker.tasks.reviewing import Library, Overrides, review_file
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, review_file
 
 SHOP = """
 site: {{name: Shop, stage: plan_review, other_sources: none, motor_fault_current: none, occupancy: mercantile}}

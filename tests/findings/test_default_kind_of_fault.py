@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from checker.findings.review import review
-from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, job_of
 
 SITE = """
 site: {{name: Teal Cottage, stage: plan_review, occupancy: one_family_dwelling}}

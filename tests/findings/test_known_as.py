@@ -13,7 +13,8 @@ from checker.findings.outcomes import Outcome
 from checker.findings.permissions import permitted
 from checker.rules.model import Permission
 from checker.site.known_by import facts_in
-from checker.tasks.reviewing import Library, Overrides, review_file
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, review_file
 from checker.values.positions import Position
 from tests.project.project_tree import ROOT
 

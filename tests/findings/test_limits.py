@@ -8,7 +8,8 @@ import pytest
 
 from checker.findings.finding import Figure, Finding
 from checker.findings.limits import limits_together
-from checker.tasks.reviewing import Library, Overrides, review_file
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, review_file
 from tests.project.project_tree import ROOT
 
 

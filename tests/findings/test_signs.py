@@ -15,8 +15,8 @@ from checker.rules.edition import pack_in_edition
 from checker.rules.model import PackInForce, Profile, RulesInForce
 from checker.rules.read import read_pack
 from checker.site.read import read_site
-from checker.tasks.label_sheet import SignState, label_sheet
-from checker.tasks.submittal import PaperState, submittal
+from checker.tasks.papers.label_sheet import SignState, label_sheet
+from checker.tasks.papers.submittal import PaperState, submittal
 from checker.values.truth import Truth
 
 PACK = """\

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from checker.cli.main import main
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from tests.guide.steps import Step, blocks_of, steps_of
 from tests.project.project_tree import ROOT
 

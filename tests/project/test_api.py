@@ -11,7 +11,7 @@ import pytest
 
 import checker
 from checker import Outcome, Stage, Unreadable, api, review
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from tests.project.project_tree import ROOT
 
 SITE = ROOT / "fixtures" / "wren-cottage" / "site.yaml"

@@ -8,8 +8,8 @@ from functools import cache
 
 from checker.engineering.loads.canadian_dwelling import CanadianNumbers
 from checker.facts.loads.canadian import canadian_numbers
-from checker.tasks.reviewing import Library
-from checker.tasks.standing import standing
+from checker.tasks.gathering.library import Library
+from checker.tasks.gathering.standing import standing
 
 SQUARE_FEET = 1 / Fraction("0.3048") ** 2
 """Square feet in a square metre."""

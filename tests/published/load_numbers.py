@@ -18,8 +18,8 @@ from checker.engineering.loads.neutral import NeutralNumbers
 from checker.engineering.loads.other_buildings import BuildingNumbers
 from checker.facts.loads.numbers import by_count as factors_by_count
 from checker.facts.loads.several_dwellings import FACTORS as FACTORS_OF_UNITS
-from checker.tasks.reviewing import Library
-from checker.tasks.standing import standing
+from checker.tasks.gathering.library import Library
+from checker.tasks.gathering.standing import standing
 
 FACTORS: dict[str, Any] = yaml.safe_load((Path(__file__).parent / "load_factors.yaml").read_text(encoding="utf-8"))
 EDITIONS = ("2017", "2020", "2023", "2026")

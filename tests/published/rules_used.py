@@ -16,7 +16,7 @@ from checker.rules.names_read import names_read
 from checker.rules.outcomes import outcomes_of
 from checker.rules.read import read_pack
 from checker.rules.vocabulary import Vocabulary
-from checker.tasks.cases import answer
+from checker.tasks.testing.cases import answer
 
 EDITION = "2020"
 """In which rules are asked here."""

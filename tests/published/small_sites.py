@@ -15,8 +15,9 @@ from checker.rules.in_force import rules_in_force
 from checker.rules.model import Adoption, NumbersInForce
 from checker.site.model import Subject
 from checker.site.read import read_site
-from checker.tasks.reviewing import Library, Overrides, review_file
-from checker.tasks.standing import standing
+from checker.tasks.gathering.library import Library
+from checker.tasks.gathering.standing import standing
+from checker.tasks.reviewing import Overrides, review_file
 from checker.values.possible import Possible
 
 PROFILE, DAY = "nec-2020", date(2026, 3, 14)

@@ -18,7 +18,8 @@ import yaml
 
 from checker.findings.finding import Finding, Review
 from checker.findings.outcomes import Outcome
-from checker.tasks.reviewing import Library, Overrides, review_file
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, review_file
 
 HERE = Path(__file__).parent
 SITES = HERE / "edition_differences"

@@ -35,7 +35,7 @@ from checker.engineering.faults.transformers import (
 )
 from checker.engineering.impedance import Impedance
 from checker.site.model import Subject
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from tests.facts.set_sites import site_view
 
 PERCENT, X_OVER_R = Fraction("1.6"), Fraction("1.5")

@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from checker.findings.outcomes import Outcome
-from checker.tasks.reviewing import Library, Overrides, review_file
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, review_file
 
 PLACE = Path(__file__).parents[2] / "fixtures" / "plover-row"
 MET, CORRECTION, RECOMMENDATION = Outcome.MET, Outcome.CORRECTION, Outcome.RECOMMENDATION

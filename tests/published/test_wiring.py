@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from checker.site.model import Subject
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.possible import Possible, exactly
 from tests.facts.reading import view_under
 from tests.published.conductor_tables import look_up, rows, sized

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 import pytest
 
 from checker.findings.finding import Review
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from tests.report.golden import PLACES, reviewed
 
 

@@ -8,7 +8,8 @@ from pathlib import Path
 from checker.findings.finding import Review
 from checker.report.data import json_report
 from checker.report.text import text_report
-from checker.tasks.reviewing import Library, Overrides, review_file
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, review_file
 from tests.project.project_tree import ROOT
 
 FIXTURES = ROOT / "fixtures"

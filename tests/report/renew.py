@@ -5,7 +5,7 @@ Look at the difference before keeping it: every line that changes is one that so
 
 from __future__ import annotations
 
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from tests.report.golden import KEPT, kept, kept_file, reports, reviewed
 
 

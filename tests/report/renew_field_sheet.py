@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 from checker.report.field_sheet import field_sheet_text
+from checker.tasks.gathering.library import Library
 from checker.tasks.questions.sheet import FieldSheet, field_sheet
-from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.reviewing import Overrides, job_of
 from tests.project.project_tree import ROOT
 
 PLACE = "plover-row"

@@ -16,7 +16,7 @@ from checker.rules.model import Pack, Rule
 from checker.rules.names_read import names_read
 from checker.rules.placeholders import placeholders
 from checker.rules.vocabulary import Around, FactFound, Vocabulary
-from checker.tasks.cases import answer
+from checker.tasks.testing.cases import answer
 from checker.values.possible import exactly
 
 MISSES = frozenset(

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from checker.report.compared import compared_text
-from checker.tasks.comparing import Compared, Side
-from checker.tasks.rule_differences import CHANGES, Difference, RuleDifference, RulesCompared
+from checker.tasks.comparing.rule_differences import CHANGES, Difference, RuleDifference, RulesCompared
+from checker.tasks.comparing.sides import Compared, Side
 
 CONFIRMED = Difference("citation", "citation of 9.4", "to be verified", "confirmed")
 NUMBER = Difference("number", "least rating", "100 A", "125 A")

@@ -18,9 +18,10 @@ from checker.report.field_sheet import (
     meanings,
     parts,
 )
+from checker.tasks.gathering.library import Library
 from checker.tasks.questions.sheet import FieldSheet, field_sheet
 from checker.tasks.questions.where import Stop
-from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.reviewing import Overrides, job_of
 from tests.project.project_tree import ROOT
 from tests.report.renew_field_sheet import KEPT, PLACE, sheet_of
 

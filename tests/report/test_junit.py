@@ -11,7 +11,7 @@ from checker.findings.finding import Review
 from checker.findings.outcomes import Outcome
 from checker.report.exit_status import PLAIN_GATE, SETTLED, Gate
 from checker.report.junit import junit_report
-from checker.tasks.earlier import Earlier
+from checker.tasks.comparing.earlier import Earlier
 from checker.values.problems import Problem
 from tests.report.reviews import SWITCH, finding, review
 

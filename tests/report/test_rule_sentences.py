@@ -7,7 +7,7 @@ from collections.abc import Mapping
 import pytest
 
 from checker.catalog.load import shipped_catalog
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from tests.report.rule_sentences import MISSES, Sentence, complaints, sentences_of
 
 

@@ -12,10 +12,10 @@ from checker.report.rule_explained import explanation_text
 from checker.report.rule_list import rule_table
 from checker.rules.model import Pack, Rule
 from checker.rules.vocabulary import Vocabulary
-from checker.tasks.comparing import SideAsked, compared_editions
-from checker.tasks.reviewing import Library
-from checker.tasks.rule_explained import Explanation, of_pack
-from checker.tasks.rule_list import Wanted, rules_of_packs
+from checker.tasks.comparing.sides import SideAsked, compared_editions
+from checker.tasks.gathering.library import Library
+from checker.tasks.telling.rule_explained import Explanation, of_pack
+from checker.tasks.telling.rule_list import Wanted, rules_of_packs
 from tests.project.project_tree import ROOT
 
 LIBRARY = Library.shipped()

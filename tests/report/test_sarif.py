@@ -16,7 +16,7 @@ from sarif_pydantic import Sarif
 from checker.findings.finding import Review
 from checker.findings.outcomes import Outcome
 from checker.report.sarif import FINGERPRINT, sarif_report
-from checker.tasks.earlier import Earlier
+from checker.tasks.comparing.earlier import Earlier
 from checker.values.positions import Position
 from checker.values.problems import Problem
 from tests.report.reviews import CHECK, finding, review

@@ -26,7 +26,7 @@ from checker.rules.grammar import EVENTS, FOLDS, RELATIONS, WHO_ACTS
 from checker.rules.in_force import rules_in_force
 from checker.rules.model import Basis, Force
 from checker.rules.profile import read_profile
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.truth import Truth
 from tests.generators.drawings import seeded_drawing
 from tests.project.project_tree import ROOT

@@ -21,7 +21,7 @@ from checker.rules.lint import lint_folders
 from checker.rules.model import Pack, RulesInForce
 from checker.rules.profile import read_profile
 from checker.rules.read import read_pack
-from checker.tasks.packs import pack_folders, read_packs
+from checker.tasks.gathering.packs import pack_folders, read_packs
 from checker.values.problems import Unreadable
 from tests.generators.names import Names
 from tests.generators.rules import drawn_rules

@@ -15,10 +15,10 @@ from checker.rules.cases import read_cases
 from checker.rules.edition import pack_in_edition
 from checker.rules.model import Pack, Rule, RuleInForce
 from checker.rules.vocabulary import Vocabulary
-from checker.tasks.case_evidence import SUBJECT, CaseEvidence
-from checker.tasks.cases import NOT_IN_FORCE, USUAL_DATE, run_cases
-from checker.tasks.edge_files import kept_edges
-from checker.tasks.edges import Edge, edges_of, run_edges
+from checker.tasks.testing.case_evidence import SUBJECT, CaseEvidence
+from checker.tasks.testing.cases import NOT_IN_FORCE, USUAL_DATE, run_cases
+from checker.tasks.testing.edge_files import kept_edges
+from checker.tasks.testing.edges import Edge, edges_of, run_edges
 from checker.values.truth import Truth
 from tests.rules_quality.evidence import Draw
 from tests.rules_quality.mutants import Mutant, mutants_of

@@ -7,7 +7,7 @@ import pytest
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Catalog
 from checker.rules.model import Pack
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 
 
 @pytest.fixture(scope="session")

@@ -13,7 +13,7 @@ from checker.rules.model import Pack, Rule, Words
 from checker.rules.names_read import NamesRead, names_read
 from checker.rules.vocabulary import Around, CollectionFound, FactFound, Vocabulary
 from checker.rules.walk import operands_in, parameters_read, tables_read
-from checker.tasks.case_evidence import CaseEvidence
+from checker.tasks.testing.case_evidence import CaseEvidence
 from checker.values.dates import CalendarSpan
 from checker.values.positions import Position
 from checker.values.possible import ABSENT, Possible, exactly, number, several

@@ -17,7 +17,7 @@ from checker.catalog.model import Catalog
 from checker.rules.model import Pack, Rule
 from checker.rules.read import read_pack
 from checker.rules.vocabulary import Vocabulary
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from tests.cli.small_pack import CASES, RULES, changed, write_pack
 from tests.rules_quality.catching import Tally, tally
 from tests.rules_quality.mutants import mutants_of

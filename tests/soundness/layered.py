@@ -32,7 +32,8 @@ from checker.rules.model import (
     RuleInForce,
 )
 from checker.rules.walk import conditions_of
-from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, job_of
 from checker.values.positions import Position
 from checker.values.possible import Possible, number
 

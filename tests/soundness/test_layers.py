@@ -22,9 +22,9 @@ from checker.rules.layers.apply import amended
 from checker.rules.layers.at_work import AtWork
 from checker.rules.layers.model import Layer, Redirect
 from checker.rules.model import May
-from checker.tasks.layers import layers_of
-from checker.tasks.packs import packs_beside
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.layers import layers_of
+from checker.tasks.gathering.library import Library
+from checker.tasks.gathering.packs import packs_beside
 from tests.soundness.budget import examples
 from tests.soundness.layered import FIXTURES, SITES, change, changes, eased, job, laid, layer, neutral
 

@@ -18,7 +18,7 @@ from checker.tasks.drafting.answers import answers_from
 from checker.tasks.drafting.draft import drafted, write
 from checker.tasks.drafting.finding import Finder
 from checker.tasks.drafting.layer_text import ASKED
-from checker.tasks.layer_cases import run_layer_cases
+from checker.tasks.testing.layer_cases import run_layer_cases
 from checker.values.problems import Unreadable
 from tests.tasks.town import (
     DELETE,

@@ -8,7 +8,7 @@ import pytest
 
 from checker.catalog.load import shipped_catalog
 from checker.rules.layers.cases import read_layer_cases
-from checker.tasks.layer_cases import run_layer_cases
+from checker.tasks.testing.layer_cases import run_layer_cases
 from tests.project.project_tree import ROOT
 from tests.tasks.town import lint, read
 

@@ -11,10 +11,10 @@ from checker.findings.finding import Review
 from checker.findings.outcomes import Outcome
 from checker.report.paragraphs import shown_and_wanted
 from checker.rules.layers.cases import read_layer_cases
-from checker.tasks.layer_cases import run_layer_cases
 from checker.tasks.questions.sheet import field_sheet
 from checker.tasks.questions.where import Stop
 from checker.tasks.reviewing import Overrides, job_of, review_file
+from checker.tasks.testing.layer_cases import run_layer_cases
 from tests.project.project_tree import ROOT
 from tests.tasks.town import library, lint, read
 

@@ -17,6 +17,7 @@ from checker.findings.outcomes import Outcome
 from checker.findings.review import review
 from checker.site.model import SITE, Subject
 from checker.site.read import read_site
+from checker.tasks.gathering.library import Library
 from checker.tasks.questions.answers import answer_words
 from checker.tasks.questions.asked import Question, question_of
 from checker.tasks.questions.choosing import next_question, questions
@@ -25,7 +26,7 @@ from checker.tasks.questions.session import Session
 from checker.tasks.questions.waiting import Open, open_of
 from checker.tasks.questions.where import AT_THE_PIECE, IN_PAPERS, TAPE
 from checker.tasks.questions.writing import with_fact, yaml_of
-from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.reviewing import Overrides, job_of
 from checker.tasks.starting import Place, Wanted, starters, write_starter
 from checker.values.problems import Unreadable
 from tests.project.project_tree import ROOT

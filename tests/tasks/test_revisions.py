@@ -9,7 +9,7 @@ import pytest
 
 from checker.findings.finding import Described, Finding
 from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
-from checker.tasks.revisions import FactChange, Standing, Step, Why, revised
+from checker.tasks.comparing.revisions import FactChange, Standing, Step, Why, revised
 from tests.report.reviews import CHECK, finding, review
 
 OPEN = [outcome for outcome in Outcome if outcome not in SETTLED_OUTCOMES]

@@ -15,7 +15,7 @@ from checker.rules.edition import pack_in_edition
 from checker.rules.model import Basis, Force, Interpretation, Pack, RuleInForce, Version
 from checker.rules.read import read_pack
 from checker.rules.vocabulary import Vocabulary
-from checker.tasks.rule_differences import Difference, RulesCompared, RuleSide, rules_compared
+from checker.tasks.comparing.rule_differences import Difference, RulesCompared, RuleSide, rules_compared
 from checker.values.positions import Position
 
 HEAD = 'pack: small\ntitle: Small\ndocument: Small Code\neditions: ["2020", "2023"]\nbasis: law\n'

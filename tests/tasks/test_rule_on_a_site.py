@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 from checker.findings.review import review
-from checker.tasks.reviewing import Library, Overrides, job_of
-from checker.tasks.rule_explained import on_site
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, job_of
+from checker.tasks.telling.rule_explained import on_site
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
 

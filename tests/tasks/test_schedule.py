@@ -18,7 +18,8 @@ from checker.findings.plan import plan
 from checker.findings.review import Job, review, view_of_job
 from checker.rules.model import RulesInForce
 from checker.site.model import Site, Stated, Thing
-from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, job_of
 from checker.tasks.scheduling.model import Bound, Cell, Schedule, Value
 from checker.tasks.scheduling.rows import Hanging, Rows, Section, read_rows
 from checker.tasks.scheduling.schedule import schedule_of_job

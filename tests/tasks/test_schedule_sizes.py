@@ -18,7 +18,8 @@ from checker.findings.outcomes import Outcome
 from checker.findings.review import Job, review
 from checker.report.schedule_words import bound_words, combinations_told
 from checker.site.model import Stated, Thing
-from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, job_of
 from checker.tasks.scheduling.bench import Verdict
 from checker.tasks.scheduling.model import Bound, Schedule, Together
 from checker.tasks.scheduling.rows import Hanging, Rows, Section, read_rows

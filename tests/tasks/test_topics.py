@@ -7,9 +7,10 @@ from dataclasses import replace
 from checker.catalog.load import shipped_catalog
 from checker.rules.model import Basis
 from checker.rules.profile import read_profile
-from checker.tasks.layers import layers_of
-from checker.tasks.reviewing import Library, Overrides, folders_of_rules, review_file
-from checker.tasks.topics import read_topics
+from checker.tasks.gathering.layers import layers_of
+from checker.tasks.gathering.library import Library, folders_of_rules
+from checker.tasks.gathering.topics import read_topics
+from checker.tasks.reviewing import Overrides, review_file
 from tests.project.project_tree import ROOT
 
 LAW = "distances to openings, walls and lot lines that the law sets"

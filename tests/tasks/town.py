@@ -10,10 +10,10 @@ from checker.files.strict_yaml import read_text
 from checker.rules.problem_list import ProblemList
 from checker.tasks.drafting.answers import Answers, answers_from
 from checker.tasks.drafting.draft import drafted, write
-from checker.tasks.reviewing import Library, folders_of_rules
-from checker.tasks.standing import all_packs
-from checker.tasks.town import Town, read_town, read_town_noting
-from checker.tasks.town_lint import TownLint, lint_town
+from checker.tasks.gathering.library import Library, folders_of_rules
+from checker.tasks.gathering.standing import all_packs
+from checker.tasks.gathering.town import Town, read_town, read_town_noting
+from checker.tasks.testing.town_lint import TownLint, lint_town
 
 HEAD = """
 place: Fern Point

@@ -8,7 +8,7 @@ from checker.findings.finding import Review
 from checker.report.citations import citation_data
 from checker.report.safe import json_text
 from checker.rules.model import OwnPaper
-from checker.tasks.submittal import Asking, PaperAnswering, PaperBeside, PaperCommon, PaperWanted, Submittal
+from checker.tasks.papers.submittal import Asking, PaperAnswering, PaperBeside, PaperCommon, PaperWanted, Submittal
 from checker.version import __version__
 
 Plain = dict[str, Any]

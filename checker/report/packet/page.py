@@ -20,7 +20,7 @@ from checker.report.packet.sentences import (
 from checker.report.paragraphs import rules_words
 from checker.report.setting import environment
 from checker.report.words import DISCLAIMER, STAGE_WORDS
-from checker.tasks.submittal import PaperWanted, Submittal
+from checker.tasks.papers.submittal import PaperWanted, Submittal
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,15 @@ from checker.catalog.model import Stage
 from checker.findings.finding import Review
 from checker.report.paragraphs import dated_words
 from checker.report.words import STAGE_WORDS, authority_text, citation_text, counted, joined
-from checker.tasks.submittal import Asking, PaperAnswering, PaperBeside, PaperCommon, PaperState, PaperWanted, Submittal
+from checker.tasks.papers.submittal import (
+    Asking,
+    PaperAnswering,
+    PaperBeside,
+    PaperCommon,
+    PaperState,
+    PaperWanted,
+    Submittal,
+)
 from checker.values.truth import Truth
 
 NOTHING_WANTED = (

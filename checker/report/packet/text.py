@@ -18,7 +18,7 @@ from checker.report.packet.sentences import (
 from checker.report.paragraphs import rules_words
 from checker.report.text import PLAIN, Style, wrapped
 from checker.report.words import DISCLAIMER
-from checker.tasks.submittal import PaperWanted, Submittal
+from checker.tasks.papers.submittal import PaperWanted, Submittal
 
 INDENT = 4
 

@@ -28,8 +28,8 @@ from checker.report.setting import environment
 from checker.report.signs.sentences import look_words, only_if_words, place_words, text_words
 from checker.report.signs.sentences import state_words as sign_state
 from checker.report.words import DISCLAIMER, OUTCOME_WORDS, STAGE_WORDS, asks, authority_text, counted, sentence_of
-from checker.tasks.label_sheet import label_sheet
-from checker.tasks.submittal import submittal
+from checker.tasks.papers.label_sheet import label_sheet
+from checker.tasks.papers.submittal import submittal
 from checker.version import __version__
 
 

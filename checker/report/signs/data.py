@@ -8,7 +8,7 @@ from checker.findings.finding import Review
 from checker.report.citations import citation_data
 from checker.report.safe import json_text
 from checker.report.words import sentence_of
-from checker.tasks.label_sheet import Asking, LabelSheet, SignWanted
+from checker.tasks.papers.label_sheet import Asking, LabelSheet, SignWanted
 from checker.version import __version__
 
 Plain = dict[str, Any]

@@ -24,7 +24,7 @@ from checker.report.signs.sentences import (
     text_words,
 )
 from checker.report.words import citation_text
-from checker.tasks.label_sheet import SignWanted
+from checker.tasks.papers.label_sheet import SignWanted
 
 MM_PER_FOOT = Fraction(3048, 10)
 """By the definition of the international foot."""

@@ -13,7 +13,7 @@ from checker.report.signs.geometry import sign_heading, sign_notes
 from checker.report.signs.sentences import SIZE_IS_FREE, cautions, counted_words, heading
 from checker.report.signs.svg import sign_svg
 from checker.report.words import DISCLAIMER, STAGE_WORDS
-from checker.tasks.label_sheet import LabelSheet
+from checker.tasks.papers.label_sheet import LabelSheet
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from checker.catalog.model import Stage
 from checker.findings.finding import Review
 from checker.report.paragraphs import asked, dated_words
 from checker.report.words import authority_text, counted, joined
-from checker.tasks.label_sheet import Asking, LabelSheet, SignState, SignWanted
+from checker.tasks.papers.label_sheet import Asking, LabelSheet, SignState, SignWanted
 
 NOTHING_WANTED = "No rule in force wants a sign, placard or marking here."
 SIZE_IS_FREE = (

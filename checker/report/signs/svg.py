@@ -12,7 +12,7 @@ from checker.report.safe import harmless
 from checker.report.signs.geometry import CAPITAL, GAP, WIDTH, Line, Plate, SignDrawing, Words, sign_drawing
 from checker.report.signs.sentences import SIZE_IS_FREE, counted_words, heading
 from checker.report.words import DISCLAIMER
-from checker.tasks.label_sheet import LabelSheet, SignWanted
+from checker.tasks.papers.label_sheet import LabelSheet, SignWanted
 
 _FACE = "Helvetica Neue, Arial, Liberation Sans, sans-serif"
 _EDGE, _THIN, _FINE = "0.5", "0.18", "0.13"

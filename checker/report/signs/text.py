@@ -23,7 +23,7 @@ from checker.report.signs.sentences import (
 )
 from checker.report.text import PLAIN, TAG_COLUMN, Style, wrapped
 from checker.report.words import DISCLAIMER, MARKS
-from checker.tasks.label_sheet import LabelSheet, SignWanted
+from checker.tasks.papers.label_sheet import LabelSheet, SignWanted
 
 
 def labels_text(review: Review, sheet: LabelSheet, style: Style = PLAIN) -> str:

@@ -23,10 +23,10 @@ from checker.rules.names_read import NamesRead
 from checker.rules.outcomes import compulsory_outcomes
 from checker.rules.pack_paths import shown_folder
 from checker.rules.vocabulary import Vocabulary
-from checker.tasks.cases import USUAL_DATE, Answer
 from checker.tasks.drafting.candidates import Slot, compared_with, slots
 from checker.tasks.drafting.yaml_text import comment, flow, in_quotes, listed, node_text, quoted, schema_line
-from checker.tasks.layer_cases import layer_answer
+from checker.tasks.testing.cases import USUAL_DATE, Answer
+from checker.tasks.testing.layer_cases import layer_answer
 from checker.values.problems import Unreadable
 
 TO_READ = (

@@ -20,7 +20,7 @@ from checker.tasks.drafting.finding import Finder
 from checker.tasks.drafting.layer_text import ASKED, layer_text
 from checker.tasks.drafting.profile_text import profile_text
 from checker.tasks.drafting.yaml_text import comment
-from checker.tasks.reviewing import Library
+from checker.tasks.gathering.library import Library
 from checker.values.problems import Problem, Unreadable
 
 

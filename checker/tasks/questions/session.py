@@ -12,6 +12,7 @@ from checker.files.editing import CannotEdit
 from checker.files.strict_yaml import read_bytes
 from checker.files.written import put_in_place
 from checker.findings.review import Job, view_of_job
+from checker.tasks.gathering.library import Library
 from checker.tasks.questions.answers import POLES, answer_words, poles_of
 from checker.tasks.questions.asked import NO, YES, Question
 from checker.tasks.questions.choosing import Next, next_question, questions
@@ -20,7 +21,7 @@ from checker.tasks.questions.known_first import turn_of
 from checker.tasks.questions.left_out import keep_skipped, name_of, skipped_before
 from checker.tasks.questions.waiting import Open, open_of
 from checker.tasks.questions.writing import with_closed, with_fact, with_listed, with_piece, yaml_of
-from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.reviewing import Overrides, job_of
 from checker.values.problems import Problem, Unreadable
 
 

@@ -20,7 +20,8 @@ from checker.facts.known import Leaf, Origin
 from checker.findings.naming import leaf_name, subject_name
 from checker.findings.review import Job, in_force_of, site_name_of
 from checker.site.model import Subject
-from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, job_of
 from checker.tasks.scheduling.bench import Bench, Pins, there
 from checker.tasks.scheduling.model import (
     Bound,

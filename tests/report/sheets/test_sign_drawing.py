@@ -19,7 +19,7 @@ from checker.report.signs.geometry import WIDTH, SignDrawing, sign_drawing
 from checker.report.signs.page import labels_html
 from checker.report.signs.svg import labels_svg, sign_svg
 from checker.report.signs.text import labels_text
-from checker.tasks.label_sheet import Asking, LabelSheet, SignState, SignWanted, label_sheet
+from checker.tasks.papers.label_sheet import Asking, LabelSheet, SignState, SignWanted, label_sheet
 from tests.report.page.test_page import HOSTILE, Reader
 from tests.report.reviews import finding, review
 

@@ -11,7 +11,7 @@ from checker.catalog.load import shipped_catalog
 from checker.files.cache import NO_CACHE
 from checker.rules.named_files import find_layer
 from checker.rules.profile import read_profile
-from checker.tasks.layers import layers_of
+from checker.tasks.gathering.layers import layers_of
 from checker.values.problems import Problem, Unreadable
 from tests.rules.layers.shelves import PROFILE, layer_text, pack_of, problems_of
 

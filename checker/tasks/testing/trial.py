@@ -21,8 +21,8 @@ from checker.rules.outcomes import can_miss, compulsory_outcomes, miss_of
 from checker.rules.vocabulary import Vocabulary
 from checker.rules.walk import conditions_of, inside
 from checker.rules.wording import listing
-from checker.tasks.case_evidence import SUBJECT, CaseEvidence
-from checker.tasks.cases import USUAL_DATE, CaseResult
+from checker.tasks.testing.case_evidence import SUBJECT, CaseEvidence
+from checker.tasks.testing.cases import USUAL_DATE, CaseResult
 from checker.values.possible import Possible, number
 from checker.values.problems import Problem
 from checker.values.truth import Truth

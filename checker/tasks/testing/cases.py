@@ -25,7 +25,7 @@ from checker.rules.model import NO_NUMBERS, NumbersInForce, Pack, RuleInForce
 from checker.rules.vocabulary import Vocabulary
 from checker.site.model import Subject
 from checker.site.read import read_site
-from checker.tasks.case_evidence import SUBJECT, CaseEvidence
+from checker.tasks.testing.case_evidence import SUBJECT, CaseEvidence
 from checker.values.truth import Truth
 
 NOT_IN_FORCE = "not_in_force"

@@ -23,8 +23,8 @@ from checker.rules.edition import all_interim, pack_in_edition
 from checker.rules.model import Pack, RuleInForce
 from checker.rules.vocabulary import Vocabulary
 from checker.site.model import Subject
-from checker.tasks.case_evidence import MEMBER, SUBJECT, CaseEvidence
-from checker.tasks.cases import USUAL_DATE
+from checker.tasks.testing.case_evidence import MEMBER, SUBJECT, CaseEvidence
+from checker.tasks.testing.cases import USUAL_DATE
 from checker.values.possible import number
 from checker.values.truth import Truth
 from checker.values.wire_sizes import SIZES

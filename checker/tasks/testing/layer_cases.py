@@ -10,7 +10,7 @@ from checker.rules.case_model import Case
 from checker.rules.layers.cases import full_names
 from checker.rules.layers.stack import Stack
 from checker.rules.vocabulary import Vocabulary
-from checker.tasks.cases import USUAL_DATE, Answer, CaseResult, answer, complaints_of
+from checker.tasks.testing.cases import USUAL_DATE, Answer, CaseResult, answer, complaints_of
 
 
 def run_layer_cases(stack: Stack, cases: tuple[Case, ...], catalog: Catalog) -> Iterator[CaseResult]:

@@ -12,9 +12,9 @@ from checker.catalog.load import shipped_catalog
 from checker.rules.layers.model import Layer
 from checker.rules.model import Checked, Pack, Profile
 from checker.rules.problem_list import ProblemList
-from checker.tasks.reviewing import Library, folders_of_rules
-from checker.tasks.standing import all_packs
-from checker.tasks.town import Town, read_town
+from checker.tasks.gathering.library import Library, folders_of_rules
+from checker.tasks.gathering.standing import all_packs
+from checker.tasks.gathering.town import Town, read_town
 from checker.values.problems import Problem
 
 SURE = ("high", "medium", "low")

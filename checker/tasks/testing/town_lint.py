@@ -30,11 +30,11 @@ from checker.rules.pack_paths import CASES, shown_folder
 from checker.rules.problem_list import ProblemList
 from checker.rules.vocabulary import Vocabulary
 from checker.rules.wording import listing
-from checker.tasks.cases import NOT_IN_FORCE, USUAL_DATE
-from checker.tasks.layer_cases import run_layer_cases
-from checker.tasks.standing import Standing
-from checker.tasks.town import Town
-from checker.tasks.trial import tried, tried_cases
+from checker.tasks.gathering.standing import Standing
+from checker.tasks.gathering.town import Town
+from checker.tasks.testing.cases import NOT_IN_FORCE, USUAL_DATE
+from checker.tasks.testing.layer_cases import run_layer_cases
+from checker.tasks.testing.trial import tried, tried_cases
 from checker.values.notation import nearest
 from checker.values.positions import Position
 from checker.values.problems import Problem, Unreadable

@@ -9,7 +9,7 @@ from pathlib import Path
 from checker.files.strict_yaml import read_file
 from checker.files.tree import Mapping, Node, Scalar, Sequence
 from checker.rules.model import Pack
-from checker.tasks.edges import Edge, by_file, edge_file
+from checker.tasks.testing.edges import Edge, by_file, edge_file
 from checker.values.problems import Problem, Unreadable
 
 _HEAD = "# Worked out by `rules test --edges` from the cases, and looked at by somebody. Written by the program.\n"

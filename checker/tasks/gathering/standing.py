@@ -15,10 +15,10 @@ from checker.rules.layers.model import Layer
 from checker.rules.model import Pack, Profile, RulesInForce
 from checker.rules.named_files import find_profile
 from checker.rules.own_papers import knowing, papers_of
-from checker.tasks.events import EVENTS
-from checker.tasks.layers import layers_of
-from checker.tasks.packs import packs_beside, packs_in
-from checker.tasks.reviewing import Library, folders_of_rules, places_of_packs
+from checker.tasks.gathering.events import EVENTS
+from checker.tasks.gathering.layers import layers_of
+from checker.tasks.gathering.library import Library, folders_of_rules, places_of_packs
+from checker.tasks.gathering.packs import packs_beside, packs_in
 from checker.values.problems import Problem, Unreadable
 
 

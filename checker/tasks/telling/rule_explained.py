@@ -38,8 +38,8 @@ from checker.rules.spoken import spoken
 from checker.rules.vocabulary import Around, Vocabulary
 from checker.rules.walk import parameters_read, tables_read
 from checker.rules.wording import choice_of, listing
-from checker.tasks.rule_differences import RuleSide, rules_compared
-from checker.tasks.rule_list import subject_title
+from checker.tasks.comparing.rule_differences import RuleSide, rules_compared
+from checker.tasks.telling.rule_list import subject_title
 from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
 from checker.values.truth import Truth

@@ -18,9 +18,10 @@ from checker.rules.model import Pack, RulesInForce
 from checker.rules.own_papers import knowing
 from checker.rules.vocabulary import Vocabulary
 from checker.rules.wording import listing
-from checker.tasks.reviewing import Library, Overrides, job_of
-from checker.tasks.rule_differences import RuleDifference, RuleKey, RulesCompared, RuleSide, rules_compared
-from checker.tasks.standing import all_packs, dated, standing
+from checker.tasks.comparing.rule_differences import RuleDifference, RuleKey, RulesCompared, RuleSide, rules_compared
+from checker.tasks.gathering.library import Library
+from checker.tasks.gathering.standing import all_packs, dated, standing
+from checker.tasks.reviewing import Overrides, job_of
 from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
 

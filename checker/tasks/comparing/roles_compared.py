@@ -10,7 +10,8 @@ from checker.findings.finding import Finding, Review
 from checker.findings.outcomes import Outcome
 from checker.findings.review import Job, review, view_of, view_of_job
 from checker.site.model import Site, Stated, Subject, Thing
-from checker.tasks.reviewing import Library, Overrides, job_of
+from checker.tasks.gathering.library import Library
+from checker.tasks.reviewing import Overrides, job_of
 from checker.values.possible import Possible
 from checker.values.problems import Problem, Unreadable
 

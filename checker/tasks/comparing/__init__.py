@@ -1,0 +1,1 @@
+"""Two sides held against each other: towns, dates, editions, revisions, roles."""

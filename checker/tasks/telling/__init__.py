@@ -1,0 +1,1 @@
+"""Rules found and told in words."""

@@ -1,0 +1,1 @@
+"""Rules put to the test: cases, edges, trials, and the lint of a town."""
