@@ -37,16 +37,18 @@ def _answer(compared: Sequence[Finding]) -> str:
     asked = [each for each in compared if each.outcome is not Outcome.NOT_APPLICABLE]
     if not asked:
         return "Whether it carries its load no rule in force asks of it."
-    return " ".join(_told(each) for each in asked)
+    return " ".join(dict.fromkeys(_told(each) for each in asked))
 
 
 def _told(finding: Finding) -> str:
     if finding.outcome is Outcome.MET:
         rests = ", resting on an assumption" if finding.assumed else ""
-        return f"That it carries its load: {OUTCOME_WORDS[Outcome.MET]}{rests}."
+        return f"As shown it carries its load{rests}."
+    if finding.outcome is Outcome.AHJ_TO_DECIDE:
+        return f"Whether it carries its load is for the AHJ to decide ({finding.number})."
     if finding.outcome is Outcome.NEEDS_INFORMATION:
         return f"Whether it carries its load is open ({finding.number}): provide {_missing(finding.needs)}."
-    return f"That it carries its load: {OUTCOME_WORDS[finding.outcome]} ({finding.number})."
+    return f"As shown it does not carry its load ({OUTCOME_WORDS[finding.outcome]} {finding.number})."
 
 
 def _missing(needs: Sequence[Need]) -> str:

@@ -30,9 +30,9 @@ def told(found: Review) -> str:
 @pytest.mark.parametrize(
     ("outcome", "answer"),
     [
-        (Outcome.MET, "That it carries its load: meets as shown."),
-        (Outcome.CORRECTION, "That it carries its load: correction (1)."),
-        (Outcome.AHJ_TO_DECIDE, "That it carries its load: AHJ to decide (1)."),
+        (Outcome.MET, "As shown it carries its load."),
+        (Outcome.CORRECTION, "As shown it does not carry its load (correction 1)."),
+        (Outcome.AHJ_TO_DECIDE, "Whether it carries its load is for the AHJ to decide (1)."),
         (Outcome.NOT_APPLICABLE, "Whether it carries its load no rule in force asks of it."),
     ],
 )
@@ -54,7 +54,7 @@ def test_what_is_open_names_what_is_missing_figures_first() -> None:
 
 
 def test_nothing_that_rests_on_an_assumption_looks_settled() -> None:
-    assert "meets as shown, resting on an assumption" in told(with_set(KNOWN, Outcome.MET, assumed=("GEN1.capacity",)))
+    assert "As shown it carries its load, resting on an assumption." in told(with_set(KNOWN, Outcome.MET, assumed=("GEN1.capacity",)))
 
 
 def test_managed_and_chosen_loads_are_named() -> None:
