@@ -58,7 +58,7 @@ def test_it_counts_in_full_where_heating_is_added_too(tmp_path: Path, library: L
     assert with_it == BY_HAND["existing_dwelling"] + 3000
 
 
-@pytest.mark.parametrize("method", sorted(BY_HAND))
+@pytest.mark.parametrize("method", sorted(BY_HAND.keys() - {"connected"}))
 def test_circuits_for_which_the_area_stands_add_nothing_and_the_sheet_says_so(
     method: str, tmp_path: Path, library: Library
 ) -> None:
@@ -67,6 +67,12 @@ def test_circuits_for_which_the_area_stands_add_nothing_and_the_sheet_says_so(
     sheet = view.known(view.ground.drawing.pieces["UTIL"], "calculated_load").worksheet
     assert sheet is not None
     assert any("floor area stands for circuits" in each for each in sheet.assumptions)
+
+
+def test_with_every_rating_in_full_the_circuits_that_are_listed_count_and_not_the_area(
+    tmp_path: Path, library: Library
+) -> None:
+    assert volt_amperes(load(tmp_path, library, "connected", CIRCUIT)) == 4500 + 3000
 
 
 def test_the_canadian_calculation_has_no_place_for_it(tmp_path: Path, library: Library) -> None:

@@ -22,7 +22,7 @@ from tests.generators.drawings import member_subject
 from tests.generators.roles import FEEDER, Role, roles_together
 from tests.generators.topology import FILE
 from tests.generators.walk import Walk
-from tests.soundness.exact_facts import built_in_way, exact_value, is_set_aside, set_behind, way_of
+from tests.soundness.exact_facts import NEAREST, built_in_way, exact_value, is_set_aside, set_behind, way_of
 from tests.soundness.picking import picked, usual
 
 FILLED_IN = Position(FILE, 1, 1)
@@ -41,7 +41,10 @@ _LEFT_OPEN_OF_A_SET = (
 )
 _NO_MEMBERS = Members((), complete=True)
 _SOME_POWER = Fraction(10_000)
-_APART = frozenset({"role", "neutral_bond", "capacity", "greatest_current", "power_at_site", "time_to_load"})
+_ONE_DWELLING = exactly("one_family_dwelling")
+_APART = frozenset(
+    {"role", "neutral_bond", "capacity", "greatest_current", "power_at_site", "time_to_load", *NEAREST}
+)
 """Facts that are stated and derived: filled in last, so that both agree."""
 
 
@@ -106,6 +109,8 @@ class _Filler:
         self._settle_times()
         self._settle_ampacities()
         self._settle_loads_of_switches()
+        self._settle_whole_dwellings()
+        self._settle_distances_of_tanks()
         self._settle_starts()
         self._settle_what_is_set_aside()
         self._settle_fault_currents()
@@ -394,6 +399,28 @@ class _Filler:
         for tag in self._walk.of("transfer_switch"):
             if self._is_open(self._pieces[tag], "load_put_on_the_set"):
                 self._added.add(Subject("figure", f"{tag}.load_put_on_the_set"))
+
+    def _settle_whole_dwellings(self) -> None:
+        """Every run is said to carry a whole dwelling where nobody says otherwise: no drawing goes against that."""
+        for feed in self._feeds:
+            facts, name = self._facts.setdefault(feed.subject, {}), "whole_dwelling_load"
+            if self._is_open(feed.subject, name):
+                self._added.add(Subject("figure", f"{feed.subject.id}.{name}"))
+                facts[name] = _stated(exactly(True))
+            elif facts[name].value == exactly(False) and self._facts[SITE]["occupancy"].value == _ONE_DWELLING:
+                raise Contradiction
+
+    def _settle_distances_of_tanks(self) -> None:
+        for tag in self._walk.of("fuel_tank"):
+            for name, kinds in NEAREST.items():
+                self._settle_or_state(self._pieces[tag], name, self._nearest(tag, kinds))
+
+    def _nearest(self, tag: str, kinds: tuple[str, ...]) -> Fraction | None:
+        listed = [self._facts[each] for each in self._lists.get(("distances", "site"), _NO_MEMBERS).members]
+        wanted = {exactly(kind) for kind in kinds}
+        there = [each for each in listed if each["of"].value == exactly(tag) and each["to_kind"].value in wanted]
+        found = [each["distance"].value.number for each in there]
+        return min((each for each in found if each is not None), default=None)
 
     def _settle_what_is_set_aside(self) -> None:
         """What was filled in last, of pieces that nothing is worked out for."""

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
 from fractions import Fraction
+from functools import partial
 from itertools import product
 
 from checker.catalog.model import Catalog, Feeding
@@ -82,6 +83,9 @@ class Limiting:
     past_transformer: Limit
     devices: bool = True
 
+
+NEAREST = {"tank_to_building": ("building", "wall", "school"), "tank_to_lot_line": ("lot_line",)}
+"""The distance to the nearest of these kinds in the list."""
 
 _SERVICE = "service_disconnect"
 _AT_THE_SERVICE = frozenset({_SERVICE, "emergency_disconnect", "meter_disconnect"})
@@ -624,6 +628,8 @@ class ExactFacts:
             # The generated cases have no numbers of loads.
             **dict.fromkeys(("ever_fits", "load_after_a_long_outage", "capacity_of_its_set"), self._no_answer),
             "load_on_its_device": self._load_on_its_device,
+            "whole_dwelling_load": self._figure_left_open,
+            **{name: partial(self._nearest, kinds) for name, kinds in NEAREST.items()},
             "feeds_another_building": self._feeds_another_building,
             "neutral_may_ground": self._neutral_may_ground,
             "place_of_its_own": self._place_of_its_own,
@@ -704,8 +710,8 @@ class ExactFacts:
             return False
         return self._role(feed.source) == _SERVICE or self._is_past(feed.source)
 
-    def _load_on_its_device(self, line: Subject, part: str) -> Value:
-        """The generated cases have no numbers of loads; only where there is none is known."""
+    def _load_on_its_device(self, line: Subject, _: str) -> Value:
+        """Of all switches that of the set, of one its own, of some between the largest and the sum."""
         feed = self._feeds[line]
         sets = [tag for tag in self.walk.of("generator") if feed in self._lines_to_switches(tag)]
         same = [other for other in self.feeds if (other.source, other.way) == (feed.source, feed.way)]
@@ -718,7 +724,23 @@ class ExactFacts:
         here = [tag for tag in automatic if tag in ends]
         reaching = {each for tag in here for each in self.walk.reaching(tag) if self.walk.is_of(each, "generator")}
         shared = bool(reaching - {sets[0]})
-        return self._no_answer(line, part) if len(automatic) > 1 and here and not shared else ABSENT
+        if len(automatic) < 2 or not here or shared:
+            return ABSENT
+        if set(here) == set(automatic):
+            return self.fact(self.pieces[sets[0]], "automatic_load")
+        loads = [self.fact(self.pieces[tag], "load_put_on_the_set") for tag in here]
+        figures = [each for each in loads if isinstance(each, Fraction)]
+        assert len(figures) == len(loads)
+        if len(figures) > 1:
+            raise Bounded(max(figures), sum(figures, Fraction(0)))
+        return figures[0]
+
+    def _nearest(self, kinds: tuple[str, ...], tank: Subject, _: str) -> Value:
+        listed = [each for each in self._listed("distances", "of", tank) if self.fact(each, "to_kind") in kinds]
+        found = [each for each in (self.fact(each, "distance") for each in listed) if isinstance(each, Fraction)]
+        if not found:
+            raise NoAnswer(f"nothing is listed near {tank}")
+        return min(found)
 
     def _past_a_line(self, feed: Feed) -> list[Feed]:
         """The line and those past it, down to the first switches."""

@@ -11,7 +11,8 @@ from checker.facts.loads.of_source import feeds_a_board, is_part, reached
 from checker.facts.loads.premises import end, standing_in
 from checker.site.model import Subject
 from checker.values.arithmetic import rounded
-from checker.values.possible import ABSENT, Possible, between, undefined
+from checker.values.possible import ABSENT, Possible, between, number, undefined, union_of
+from checker.values.relations import relate
 from checker.values.truth import Truth
 
 READS = ("at", "load_power", "connected_to", "system")
@@ -41,15 +42,16 @@ def heaviest_leg(context: Context, subject: Subject, name: str) -> Derived:
     if not is_part(context, subject) or not feeds_a_board(context, subject):
         return Derived(ABSENT)
     volts, to_neutral = (context.read(subject, f"system.{part}").number for part in ("voltage", "to_neutral"))
-    phases = context.read(subject, "system.phases").number
-    if phases is not None and phases != 1:
+    is_one_phase = relate("is", context.read(subject, "system.phases"), number(1))
+    if is_one_phase is Truth.NO:
         return Derived(ABSENT)
     if not volts or not to_neutral:
         return Derived(undefined("the system of the set is not shown as one with a neutral"))
     loads = list(_loads(context, subject))
     least, most = _least(loads, volts, to_neutral), _most(loads, volts, to_neutral)
     is_all = context.members("loads").complete
-    return Derived(_span(least, most if is_all else None))
+    found = _span(least, most if is_all else None)
+    return Derived(found if is_one_phase is Truth.YES else union_of((ABSENT, found)))
 
 
 def _span(least: Fraction, most: Fraction | None) -> Possible:

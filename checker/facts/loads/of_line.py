@@ -30,7 +30,7 @@ from checker.facts.loads.several_dwellings import EACH, SERVES
 from checker.facts.loads.sheet import load_sheet
 from checker.site.model import SITE, Feed, Subject
 from checker.values.arithmetic import largest, product_of, total, within
-from checker.values.possible import ABSENT, Possible, between, exactly, one_of
+from checker.values.possible import ABSENT, Possible, between, exactly, one_of, union_of
 from checker.values.relations import relate
 from checker.values.truth import Truth, all_of, any_of
 
@@ -84,13 +84,17 @@ def load_of_switch(context: Context, subject: Subject, name: str) -> Derived:
 
 def load_on_its_device(context: Context, subject: Subject, name: str) -> Derived:
     """Current of the loads past all automatic switches that hang on the overcurrent device of this line. None of a line
-    that does not lead from one set to one of several automatic switches, nor of a further line on the same device.
+    that does not lead from one set alone to one of several automatic switches, nor of a further line on that device.
 
     Of all switches it is the load of the set; of some of them no less than the largest of their loads and no more than
     the sum of these.
     """
     part = _part(context, context.drawing.feed(subject))
     if part is None:
+        return Derived(ABSENT)
+    if any(_is_automatic(context, tag) is not Truth.YES for tag in part.switches):
+        return Derived(union_of((ABSENT, between(NOTHING, None))))
+    if any(_has_another_set(context, part.source.id, tag) for tag in part.here):
         return Derived(ABSENT)
     if part.here == part.switches:
         return Derived(context.read(part.source, "automatic_load"))
@@ -102,7 +106,9 @@ def load_on_its_device(context: Context, subject: Subject, name: str) -> Derived
 
 
 def _part(context: Context, line: Feed) -> Part | None:
-    """What hangs on the device of the line, where it leads from one set alone to one or more of several switches."""
+    """What hangs on the device of the line, where it leads from one set to one or more of several switches that are, or
+    may be, automatic.
+    """
     drawing = context.drawing
     sets = [tag for tag in drawing.of("generator") if line in _ahead_of_switches(context, tag)]
     on_its_device = _on_one_device(context, line)
@@ -111,7 +117,7 @@ def _part(context: Context, line: Feed) -> Part | None:
     switches = _switches(context, sets[0])
     reached = frozenset(_reached_by(context, on_its_device))
     here = tuple(tag for tag in switches if tag in reached)
-    if len(switches) < _SEVERAL or not here or any(_has_another_set(context, sets[0], tag) for tag in here):
+    if len(switches) < _SEVERAL or not here:
         return None
     return Part(drawing.pieces[sets[0]], switches, here)
 
