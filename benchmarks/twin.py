@@ -377,7 +377,10 @@ def electrode_conductor(s: Plain, _: Numbers, tag: str) -> bool | None:
     if piece["system.to_neutral"] is None and piece["system.connection"] != "corner_grounded_delta":
         return None
     end = piece["electrode_conductor_ends_at"]
-    return end in s["pieces"] and utility_of(s, end) == tag and not piece_past_service(s, end)
+    if end not in s["pieces"] or utility_of(s, end) != tag or piece_past_service(s, end):
+        return False
+    others = [each for each in service_disconnects(s, tag) if each != end and end not in ahead(s, each)]
+    return not others or piece["electrode_conductor_to_each"] is True
 
 
 def surge_protection(s: Plain, n: Numbers, tag: str) -> bool | None:

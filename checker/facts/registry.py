@@ -90,7 +90,13 @@ def _of_the_one_line() -> tuple[Derivation, ...]:
         entry(
             "electrode_conductor_ahead",
             ("utility_supply",),
-            ("electrode_conductor_ends_at", "past_service_disconnect"),
+            (
+                "electrode_conductor_ends_at",
+                "electrode_conductor_to_each",
+                "past_service_disconnect",
+                "role",
+                "shared_enclosure",
+            ),
             neutrals.electrode_conductor_ahead,
         ),
         entry("separately_derived", ("generator",), ("neutral",), neutrals.separately_derived),

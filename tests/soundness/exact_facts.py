@@ -804,7 +804,20 @@ class ExactFacts:
         tag = self.fact(utility, "electrode_conductor_ends_at")
         if not isinstance(tag, str) or tag not in self.pieces or self.walk.utility(tag) != utility.id:
             return False
-        return not self._is_past(tag)
+        return not self._is_past(tag) and (
+            self.fact(utility, "electrode_conductor_to_each") is True
+            or all(self._bonded_with(tag, each) for each in self.walk.below(utility.id))
+        )
+
+    def _bonded_with(self, end: str, other: str) -> bool:
+        """Whether a piece needs no tap of its own when the electrode conductor ends at another one."""
+        one_line = other == end or other in self.walk.below(end) or end in self.walk.below(other)
+        if one_line or not self.walk.is_of(other, "disconnecting"):
+            return True
+        if self.fact(self.pieces[other], "role") != "service_disconnect":
+            return True
+        pair = Subject("service_disconnect_pair", "~".join(sorted((end, other))))
+        return self.walk.is_of(end, "disconnecting") and self.fact(pair, "shared_enclosure") is True
 
     def _switches_fed(self, source: Subject) -> list[Subject]:
         switches = [tag for tag in self.walk.of("transfer_switch") if source.id in self.walk.reaching(tag)]
