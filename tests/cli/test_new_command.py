@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from checker.catalog.load import shipped_catalog
 from checker.cli import asking
 from checker.tasks.starting import starters
 from tests.cli.conftest import Run
@@ -89,6 +90,18 @@ def test_on_a_terminal_role_and_class_are_asked_too(run: Run, tmp_path: Path, mo
     text = (tmp_path / "job" / "site.yaml").read_text(encoding="utf-8")
     assert "role: service_disconnect, classes: [emergency]" in text
     assert not list(lines)
+
+
+def test_classes_stand_in_the_order_in_which_questions_lists_them(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The likeliest first: a letter means the same class to both commands."""
+    monkeypatch.setattr(asking, "typed_line", iter(("stop",)).__next__)
+    monkeypatch.setattr(asking, "on_keyboard", lambda: True)
+    asked = run("new", "job", "--job", "part_of_house", *OPTIONS).out
+    of_new = re.findall(r"^ +([a-z])  ([a-z ]+):", asked, re.MULTILINE)
+    of_catalog = shipped_catalog().facts["classes"].choices
+    letters = zip("abc", of_catalog, strict=False)
+    assert of_new == [(letter, word.replace("_", " ")) for letter, word in letters]
+    assert of_new[0] == ("a", "optional")
 
 
 def test_nothing_is_written_at_no(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
