@@ -109,6 +109,21 @@ class PlaceName(StrEnum):
     NEW = "new"
 
 
+class RoleName(StrEnum):
+    """What a transfer switch can be, as the first disconnect after the meter."""
+
+    SERVICE_DISCONNECT = "service_disconnect"
+    EMERGENCY_DISCONNECT = "emergency_disconnect"
+
+
+class ClassName(StrEnum):
+    """The classes of load that a site file can begin with, the likeliest first."""
+
+    OPTIONAL = "optional"
+    LEGALLY_REQUIRED = "legally_required"
+    EMERGENCY = "emergency"
+
+
 class EventName(StrEnum):
     """The events whose date can decide which rules count."""
 
@@ -318,16 +333,24 @@ def new_site(
         str | None, typer.Option(metavar="PROFILE", help="Id of a profile: whose rules are in force.")
     ] = None,
     on: _On = None,
+    role: Annotated[
+        RoleName | None, typer.Option(help="What the transfer switch is, as the first disconnect after the meter.")
+    ] = None,
+    load_class: Annotated[
+        ClassName | None,
+        typer.Option("--class", help="Class of load that the set carries, as the law or the AHJ sets it."),
+    ] = None,
     town: _Town = None,
 ) -> int:
     """Write a site file for a common job: the pieces and what feeds what, with everything else left open.
 
     FOLDER is where site.yaml goes; no file is written over. What no option says is asked; --date is the day of the
-    permit application.
+    permit application. Where nobody types on a terminal, --role and --class may be left out: they stay open.
     """
     from checker.cli.starting import begin
 
     said = {"job": job, "name": name, "place": place, "jurisdiction": jurisdiction, "date": on}
+    said |= {"role": role, "class": load_class}
     return begin(folder, {key: str(value) for key, value in said.items() if value is not None}, town)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 from string import ascii_lowercase
@@ -30,6 +31,11 @@ def typed_line() -> str | None:
         return str(typer.prompt("", prompt_suffix="> ", default="", show_default=False)).strip()
     except typer.Abort:
         return None
+
+
+def on_keyboard() -> bool:
+    """Whether somebody types: whether standard input is a terminal."""
+    return sys.stdin is not None and sys.stdin.isatty()
 
 
 def as_date(typed: str) -> str:

@@ -74,12 +74,23 @@ def _what(form: Form, why: str) -> What | None:
     titles = {each.word: each.title for each in form.whats}
     also = {each: what.word for what in form.whats for each in what.also}
     say(f"   {form.what_sentence}")
-    word = _chosen(titles, also, why)
+    word = _chosen(titles, also, why) or _not_known(form)
     return next(each for each in form.whats if each.word == word)
 
 
-def _chosen(titles: Mapping[str, str], also: Mapping[str, str], why: str) -> str:
-    """One of several words, each with its title; some with other words for it."""
+def _not_known(form: Form) -> str:
+    """The word that says nothing of it, where the form has one. Raises _Left where it has none: nothing is listed of
+    what has no name, and the question that led here stays open.
+    """
+    for what in form.whats:
+        if not what.facts:
+            say(f"   Taken as: {what.title}.")
+            return what.word
+    raise _Left
+
+
+def _chosen(titles: Mapping[str, str], also: Mapping[str, str], why: str) -> str | None:
+    """One of several words, each with its title; some with other words for it. None where it is not known."""
     known = words_by_typing(titles, may_count=True) | {plain(each): word for each, word in also.items()}
     say(choice_text(titles))
     while True:
@@ -88,8 +99,7 @@ def _chosen(titles: Mapping[str, str], also: Mapping[str, str], why: str) -> str
             say(why or "It settles what the calculations and the rules count it as.")
             continue
         if typed == SKIP:
-            say("This one is wanted.")
-            continue
+            return None
         word = meant(typed, known)
         if word is not None:
             return word
@@ -130,7 +140,10 @@ def _rating(session: Session, typed: str, fact: Fact, what: What | None) -> str:
     if current is None or current.volts is None:
         return rating_words(typed, fact, what)
     say(f"   Is {current.words} the current of the load itself, or its breaker?")
-    if _chosen(_WHOSE, _WHOSE_ALSO, _WHOSE_WHY) == _BREAKER:
+    whose = _chosen(_WHOSE, _WHOSE_ALSO, _WHOSE_WHY)
+    if whose is None:
+        raise NotationError(f"{current.words} gives no rating while that is not known.", _NO_RATING)
+    if whose == _BREAKER:
         current = current_behind(current, session.job.rules.numbers)
         cites = cited(session.job.rules.numbers, CONTINUOUS)
         say(plain_text(f"   {current.words} is the most that it may draw for hours behind that breaker ({cites})."))
@@ -140,6 +153,7 @@ def _rating(session: Session, typed: str, fact: Fact, what: What | None) -> str:
 _BREAKER = "breaker"
 _WHOSE = {"load": "the load itself, by its nameplate or its setting", _BREAKER: "the breaker of its circuit"}
 _WHOSE_ALSO = {"charger": "load", "nameplate": "load", "the load": "load", "circuit": _BREAKER}
+_NO_RATING = f"Write the rating of its nameplate, or {SKIP} to leave the rating open."
 _WHOSE_WHY = (
     "A load that lasts for hours has a breaker that is larger than what it draws, and the set carries what it draws."
 )

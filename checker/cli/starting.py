@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from pathlib import Path
 
-from checker.cli import console
-from checker.cli.asking import Again, Asker, Check, as_date
+from checker.cli import asking, console
+from checker.cli.asking import Again, Asker, Check, Stopped, as_date
 from checker.report.exit_status import COULD_NOT_RUN, SETTLED
 from checker.report.safe import harmless
 from checker.rules.wording import EVENT_WORDS
@@ -15,9 +15,11 @@ from checker.tasks.questions.trade_words import trade_words
 from checker.tasks.starting import (
     EXISTING,
     NEW,
+    SITE_FILE,
     Place,
     Wanted,
     check_place,
+    check_role,
     jurisdictions,
     profile_named,
     starters,
@@ -52,21 +54,41 @@ def begin(folder: Path, given: Mapping[str, str], town: Path | None = None) -> i
 
 def _wanted(where: Place, given: Mapping[str, str]) -> Wanted:
     asker = Asker()
-    if _MUST - given.keys():
+    asks = _asks(given)
+    if asks:
         asker.tell("Type undo to take the last answer back, and why to read what a question is for.")
     while True:
         asker.begin()
         try:
-            return _asked(asker, where, given)
+            wanted = _asked(asker, where, given, may_ask=asks)
+            if asker.typed:
+                _agreed(asker, where)
         except Again:
             continue
+        return wanted
 
 
 _MUST = frozenset({"job", "name", "place", "jurisdiction", "date"})
-"""Whoever gives all of these is asked nothing."""
+"""A site file cannot be written without these."""
 
 
-def _asked(asker: Asker, where: Place, given: Mapping[str, str]) -> Wanted:
+def _asks(given: Mapping[str, str]) -> bool:
+    """Whether anything is asked: a script that gives all that a site file takes is not asked what may stay open."""
+    if _MUST - given.keys():
+        return True
+    open_left = {"role", "class"} if starters()[given["job"]].moves_service else {"class"}
+    return bool(open_left - given.keys()) and asking.on_keyboard()
+
+
+def _agreed(asker: Asker, where: Place) -> None:
+    """Ask before the file is written, so that the last answer too can be taken back. Raises Stopped at no."""
+    question = f"Write {(where.folder / SITE_FILE).as_posix()}?"
+    if not asker.yes(question, "Nothing is written yet; undo takes the last answer back."):
+        asker.tell("Nothing was written.")
+        raise Stopped
+
+
+def _asked(asker: Asker, where: Place, given: Mapping[str, str], *, may_ask: bool) -> Wanted:
     def text(key: str, question: str, why: str, check: Check) -> str:
         return check(given[key]) if key in given else asker.text(question, why, check)
 
@@ -85,12 +107,12 @@ def _asked(asker: Asker, where: Place, given: Mapping[str, str]) -> Wanted:
         "It fixes which edition is in force. As 2026-03-14, or today.",
         _day,
     )
-    if not _MUST - given.keys():
-        return Wanted(job, name, place, jurisdiction, on)
-    role = ""
-    if starters()[job].moves_service:
+    role, load_class = given.get("role", ""), given.get("class", "")
+    check_role(job, role)
+    if may_ask and not role and starters()[job].moves_service:
         role = asker.choice(_ROLE, _ROLE_WHY, _ROLES, optional=True, said=trade_words("role"))
-    load_class = asker.choice(_CLASS, _CLASS_WHY, _CLASSES, optional=True, said=trade_words("classes"))
+    if may_ask and not load_class:
+        load_class = asker.choice(_CLASS, _CLASS_WHY, _CLASSES, optional=True, said=trade_words("classes"))
     return Wanted(job, name, place, jurisdiction, on, role, load_class)
 
 

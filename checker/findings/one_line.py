@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checker.catalog.wording import value_text
+from checker.catalog.wording import NOT_SHOWN, value_text
 from checker.facts.known import Origin
 from checker.facts.view import View
 from checker.findings.finding import ConnectionOfLine, OneLine, PieceOfLine
@@ -36,7 +36,9 @@ def _role(view: View, tag: str) -> str:
     if role.value.only_absent:
         return "no role"
     words = value_text(view.ground.catalog.facts["role"], role.value)
-    return words if role.origin is Origin.STATED or role.value.is_exact else f"role not shown: {words}"
+    if role.origin is Origin.STATED or role.value.is_exact:
+        return words
+    return "role not shown" if words.startswith(NOT_SHOWN) else f"role not shown: {words}"
 
 
 def _is_first(view: View, tag: str) -> bool:

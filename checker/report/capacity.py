@@ -9,7 +9,7 @@ from checker.findings.outcomes import Outcome
 from checker.report.words import OUTCOME_WORDS, joined
 
 MOST_NAMED = 3
-"""So many of the facts that are missing are named; the finding asks for all."""
+"""So many of the facts that are missing are named; the findings ask for all."""
 
 
 def capacity_sentences(review: Review) -> Iterator[str]:
@@ -37,21 +37,27 @@ def _answer(compared: Sequence[Finding]) -> str:
     asked = [each for each in compared if each.outcome is not Outcome.NOT_APPLICABLE]
     if not asked:
         return "Whether it carries its load no rule in force asks of it."
-    return " ".join(dict.fromkeys(_told(each) for each in asked))
+    alike: dict[tuple[Outcome, bool], list[Finding]] = {}
+    for each in asked:
+        alike.setdefault((each.outcome, each.outcome is Outcome.MET and bool(each.assumed)), []).append(each)
+    return " ".join(_told(outcome, findings, rests=rests) for (outcome, rests), findings in alike.items())
 
 
-def _told(finding: Finding) -> str:
-    if finding.outcome is Outcome.MET:
-        rests = ", resting on an assumption" if finding.assumed else ""
-        return f"As shown it carries its load{rests}."
-    if finding.outcome is Outcome.AHJ_TO_DECIDE:
-        return f"Whether it carries its load is for the AHJ to decide ({finding.number})."
-    if finding.outcome is Outcome.NEEDS_INFORMATION:
-        return f"Whether it carries its load is open ({finding.number}): provide {_missing(finding.needs)}."
-    return f"As shown it does not carry its load ({OUTCOME_WORDS[finding.outcome]} {finding.number})."
+def _told(outcome: Outcome, findings: Sequence[Finding], *, rests: bool) -> str:
+    """One sentence for all findings of one outcome, with the number of each."""
+    if outcome is Outcome.MET:
+        return f"As shown it carries its load{', resting on an assumption' if rests else ''}."
+    numbers = joined(str(each.number) for each in findings)
+    if outcome is Outcome.AHJ_TO_DECIDE:
+        return f"Whether it carries its load is for the AHJ to decide ({numbers})."
+    if outcome is Outcome.NEEDS_INFORMATION:
+        needs = [need for each in findings for need in each.needs]
+        asks = "what else the finding asks" if len(findings) == 1 else "what else the findings ask"
+        return f"Whether it carries its load is open ({numbers}): provide {_missing(needs, asks)}."
+    return f"As shown it does not carry its load ({OUTCOME_WORDS[outcome]} {numbers})."
 
 
-def _missing(needs: Sequence[Need]) -> str:
+def _missing(needs: Sequence[Need], more: str) -> str:
     """Figures before what they are worked out from."""
     titles = list(dict.fromkeys(each.title for each in sorted(needs, key=lambda each: bool(each.in_place_of))))
-    return joined([*titles[:MOST_NAMED], *(["what else the finding asks"] if len(titles) > MOST_NAMED else [])])
+    return joined([*titles[:MOST_NAMED], *([more] if len(titles) > MOST_NAMED else [])])

@@ -110,6 +110,14 @@ def check_place(folder: Path) -> None:
         raise Unreadable([there_already(path)])
 
 
+def check_role(job: str, role: str) -> None:
+    """Raise Unreadable where a role of the switch is named for a job whose switch does not come first."""
+    if role and not starters()[job].moves_service:
+        first = ", ".join(name for name, each in starters().items() if each.moves_service)
+        sentence = f"In the job {job} the transfer switch is not the first disconnect after the meter."
+        raise Unreadable([Problem(sentence, None, f"Leave the role out, or take a job in which it is: {first}.")])
+
+
 def starter_text(wanted: Wanted, where: Place) -> str:
     """The site file in full. Raises Unreadable where there is no such profile."""
     starter = starters()[wanted.job]

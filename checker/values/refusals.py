@@ -10,6 +10,8 @@ LONGEST_TEXT = 120
 
 _LONGEST_QUOTE = 40
 _CLOSE_ENOUGH = 0.6
+_MISSPELT = 0.85
+"""So alike are a name and a slip of the pen in it; below that a name that begins the word in full is nearer."""
 
 
 class NotationError(ValueError):
@@ -74,10 +76,23 @@ def nearest(word: str, valid: Iterable[str], synonyms: Mapping[str, str] | None 
         if candidate in names:
             return names[candidate]
     for candidate in (asked, by_parts):
-        close = difflib.get_close_matches(candidate, names, n=1, cutoff=_CLOSE_ENOUGH)
-        if close:
-            return names[close[0]]
+        near = _close(candidate, names, _MISSPELT) or _beginning(candidate, names)
+        near = near or _close(candidate, names, _CLOSE_ENOUGH)
+        if near:
+            return names[near]
     return None
+
+
+def _close(word: str, names: Iterable[str], cutoff: float) -> str | None:
+    """The name that is most like a word, letter by letter."""
+    return next(iter(difflib.get_close_matches(word, names, n=1, cutoff=cutoff)), None)
+
+
+def _beginning(word: str, names: Iterable[str]) -> str | None:
+    """The longest name that stands in full at the beginning of a word of several parts: ``optional`` of
+    ``optional_dwelling``, which in letters is more like ``existing_dwelling``.
+    """
+    return max((name for name in names if word.startswith(f"{name}_")), key=len, default=None)
 
 
 def _folded(name: str) -> str:

@@ -201,6 +201,30 @@ def test_a_stop_that_was_drawn_is_looked_at_as_soon_as_there_is_no_other(
     assert not {Leaf(Subject("stop", "STOP1"), name) for name in ("place", "stands")} & left
 
 
+def test_a_stop_whose_place_is_not_known_is_drawn_with_the_place_left_open(
+    house: Path, answer: Type, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert not answer(Leaf(SITE, "stop", Ask.EXISTS), "yes", "skip", "skip")
+    assert "Taken as: somewhere else, or not known." in capsys.readouterr().out
+    assert "STOP1: {kind: stop, of: GEN1}" in house.read_text(encoding="utf-8")
+
+
+def test_a_load_of_which_it_is_not_known_what_it_is_is_left(
+    house: Path, answer: Type, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert not answer(LOADS, "add", "skip")
+    assert "Left; nothing of it was written." in capsys.readouterr().out
+    assert house.read_text(encoding="utf-8") == HOUSE
+
+
+def test_a_rating_stays_open_while_it_is_not_known_whether_a_current_is_that_of_the_breaker(
+    house: Path, answer: Type, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert not answer(LOADS, "add", "charger", "Charger", "50 A at 240 V", "skip", "skip", "no")
+    assert "50 A at 240 V gives no rating while that is not known." in capsys.readouterr().out
+    assert "{load_kind: vehicle_supply, name: Charger, at: P1, kept_off: none}" in house.read_text(encoding="utf-8")
+
+
 def test_what_no_questions_list_is_told_as_it_is_written(answer: Type, capsys: pytest.CaptureFixture[str]) -> None:
     assert answer(Leaf(SITE, "labels", Ask.MORE), "add")
     told = capsys.readouterr().out

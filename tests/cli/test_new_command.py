@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from checker.catalog.load import shipped_catalog
 from checker.cli import asking
 from checker.tasks.starting import starters
 from tests.cli.conftest import Run
@@ -47,7 +48,11 @@ def test_what_no_option_says_is_asked(run: Run, tmp_path: Path, monkeypatch: pyt
             "3/14/2024",
             "service rated",
             "service",
+            "legally required standby",
+            "undo",
             "optional standby",
+            "why",
+            "yes",
         )
     )
     monkeypatch.setattr(asking, "typed_line", lambda: next(lines))
@@ -68,10 +73,64 @@ def test_what_no_option_says_is_asked(run: Run, tmp_path: Path, monkeypatch: pyt
 def test_today_is_the_date_of_today(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     options = (*OPTIONS[: OPTIONS.index("--date")], "--job", JOBS[0])
     before = datetime.now().astimezone().date()
-    monkeypatch.setattr(asking, "typed_line", iter(("today", "skip", "skip")).__next__)
+    monkeypatch.setattr(asking, "typed_line", iter(("today", "skip", "skip", "yes")).__next__)
     assert run("new", "job", *options).status == 0
     text = (tmp_path / "job" / "site.yaml").read_text(encoding="utf-8")
     assert any(f'"{day.isoformat()}"' in text for day in (before, datetime.now().astimezone().date()))
+
+
+def test_on_a_terminal_role_and_class_are_asked_too(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(asking, "on_keyboard", lambda: True)
+    lines = iter(("a", "a", "undo", "c", "yes"))
+    monkeypatch.setattr(asking, "typed_line", lambda: next(lines))
+    ran = run("new", "job", "--job", "whole_house", *OPTIONS)
+    assert ran.status == 0
+    assert "1. What is the transfer switch" in ran.out
+    assert "3. Write job/site.yaml?" in ran.out
+    text = (tmp_path / "job" / "site.yaml").read_text(encoding="utf-8")
+    assert "role: service_disconnect, classes: [emergency]" in text
+    assert not list(lines)
+
+
+def test_classes_stand_in_the_order_in_which_questions_lists_them(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The likeliest first: a letter means the same class to both commands."""
+    monkeypatch.setattr(asking, "typed_line", iter(("stop",)).__next__)
+    monkeypatch.setattr(asking, "on_keyboard", lambda: True)
+    asked = run("new", "job", "--job", "part_of_house", *OPTIONS).out
+    of_new = re.findall(r"^ +([a-z])  ([a-z ]+):", asked, re.MULTILINE)
+    of_catalog = shipped_catalog().facts["classes"].choices
+    letters = zip("abc", of_catalog, strict=False)
+    assert of_new == [(letter, word.replace("_", " ")) for letter, word in letters]
+    assert of_new[0] == ("a", "optional")
+
+
+def test_nothing_is_written_at_no(run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(asking, "on_keyboard", lambda: True)
+    monkeypatch.setattr(asking, "typed_line", iter(("skip", "skip", "no")).__next__)
+    ran = run("new", "job", "--job", "whole_house", *OPTIONS)
+    assert "Nothing was written." in ran.out
+    assert ran.status != 0
+    assert not list(tmp_path.glob("job/*"))
+
+
+def test_options_say_role_and_class_and_nothing_is_asked(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(asking, "on_keyboard", lambda: True)
+    said = ("--role", "emergency_disconnect", "--class", "optional")
+    ran = run("new", "job", "--job", "whole_house", *OPTIONS, *said)
+    assert ran.status == 0
+    assert ran.out.startswith("Wrote job/site.yaml\n")
+    text = (tmp_path / "job" / "site.yaml").read_text(encoding="utf-8")
+    assert "role: emergency_disconnect, classes: [optional]" in text
+
+
+def test_a_role_is_refused_where_the_switch_does_not_come_first(run: Run, tmp_path: Path) -> None:
+    ran = run("new", "job", "--job", "part_of_house", *OPTIONS, "--role", "service_disconnect")
+    assert (ran.status, ran.out) == (USAGE, "")
+    assert "is not the first disconnect after the meter." in ran.err
+    assert "whole_house" in ran.err
+    assert not list(tmp_path.glob("job/*"))
 
 
 @pytest.mark.parametrize("lying", ["job/site.yaml", "job"])

@@ -53,6 +53,40 @@ def test_what_is_open_names_what_is_missing_figures_first() -> None:
     )
 
 
+def test_what_several_findings_leave_open_is_said_once_with_the_number_of_each() -> None:
+    needs = [
+        Need("fact", f"GEN1.{name}", title, "site", Stage.PLAN_REVIEW)
+        for name, title in (("load", "load"), ("capacity", "capacity at the site"))
+    ]
+    first, second, third = (
+        replace(finding(outcome), id=name, number=number, needs=asked)
+        for outcome, name, number, asked in (
+            (Outcome.NEEDS_INFORMATION, "a", 101, tuple(needs)),
+            (Outcome.NEEDS_INFORMATION, "b", 108, tuple(needs[:1])),
+            (Outcome.CORRECTION, "c", 3, ()),
+        )
+    )
+    found = replace(review(first, second, third), sets=(replace(NOTHING, findings=("a", "b", "c")),))
+    sentences = told(found)
+    numbers = " and ".join(str(each.number) for each in found.findings if each.id in "ab")
+    assert f"Whether it carries its load is open ({numbers}): provide load and capacity at the site." in sentences
+    assert sentences.count("Whether it carries its load") == 1
+    assert sentences.count("As shown it does not carry its load") == 1
+
+
+def test_more_than_a_few_missing_facts_of_several_findings_are_cut_short() -> None:
+    findings = [
+        replace(
+            finding(Outcome.NEEDS_INFORMATION),
+            id=name,
+            needs=tuple(Need("fact", each, each, "site", Stage.PLAN_REVIEW) for each in titles),
+        )
+        for name, titles in (("a", ("one", "two")), ("b", ("two", "three", "four")))
+    ]
+    found = replace(review(*findings), sets=(replace(NOTHING, findings=("a", "b")),))
+    assert told(found).endswith("provide one, two, three and what else the findings ask.")
+
+
 def test_nothing_that_rests_on_an_assumption_looks_settled() -> None:
     found = with_set(KNOWN, Outcome.MET, assumed=("GEN1.capacity",))
     assert "As shown it carries its load, resting on an assumption." in told(found)

@@ -59,3 +59,23 @@ def test_readable_text() -> None:
     assert readable("9" * LONGEST_TEXT) == "9" * LONGEST_TEXT
     with pytest.raises(NotationError, match="too long"):
         readable("9" * (LONGEST_TEXT + 1))
+
+
+METHODS = ("standard", "optional", "existing_dwelling")
+
+
+@pytest.mark.parametrize(
+    ("word", "names", "name"),
+    [
+        ("optional_dwelling", METHODS, "optional"),
+        ("Optional dwelling", METHODS, "optional"),
+        ("exsting_dwelling", METHODS, "existing_dwelling"),
+        ("optional_dweling_units", (*METHODS, "optional_dwelling_units"), "optional_dwelling_units"),
+        ("rated_current_of_it", ("rated", "rated_current", "current_of_it"), "rated_current"),
+    ],
+)
+def test_a_name_that_begins_the_word_is_nearer_than_one_that_ends_like_it(
+    word: str, names: tuple[str, ...], name: str
+) -> None:
+    """Save where the word is a longer name with a slip in it."""
+    assert nearest(word, names) == name
