@@ -279,7 +279,8 @@ class FiguresOfPiece:
 class LoadOfSet:
     """What a generating set gives at its site and what is put on it, in words; empty where a figure is not known.
 
-    ``findings`` are the ids of the findings that compare the two.
+    ``findings`` are the ids of the findings that compare the two; ``by_hand`` is said only of a set that surely does
+    not start by itself.
     """
 
     tag: str
@@ -289,6 +290,7 @@ class LoadOfSet:
     managed: str
     selected: str
     findings: tuple[str, ...]
+    by_hand: bool
 
 
 @dataclass(frozen=True, slots=True)

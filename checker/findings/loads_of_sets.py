@@ -9,10 +9,13 @@ from checker.facts.view import View
 from checker.findings.finding import Finding, LoadOfSet
 from checker.findings.naming import known_text
 from checker.site.model import Subject
-from checker.values.possible import Possible
+from checker.values.possible import Possible, exactly
+from checker.values.relations import relate
+from checker.values.truth import Truth
 
 CAPACITY: Final = "capacity"
 POWER, LOAD, MANAGED, SELECTED = "power_at_site", "automatic_load", "managed_load", "selected_load"
+STARTS: Final = "automatic_start"
 
 
 def loads_of_sets(view: View, findings: Sequence[Finding]) -> tuple[LoadOfSet, ...]:
@@ -31,6 +34,7 @@ def _row(view: View, piece: Subject, findings: Sequence[Finding]) -> LoadOfSet:
         managed=_text(view, piece, MANAGED),
         selected=_text(view, piece, SELECTED),
         findings=tuple(each.id for each in findings if any(check.found.fact == compared for check in each.checks)),
+        by_hand=relate("is", view.read(piece, STARTS), exactly(False)) is Truth.YES,
     )
 
 

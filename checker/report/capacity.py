@@ -11,12 +11,17 @@ from checker.report.words import OUTCOME_WORDS, joined
 MOST_NAMED = 3
 """So many of the facts that are missing are named; the findings ask for all."""
 
+CHOICE_NOT_TOLD = (
+    "It is connected by hand: who starts it chooses what runs at once, and no rule can be held against a choice "
+    "that is not told. State the load that is meant to run at once."
+)
+
 
 def capacity_sentences(review: Review) -> Iterator[str]:
     """One sentence for each set of the drawing."""
     for each in review.sets:
         compared = [finding for finding in review.findings if finding.id in each.findings]
-        yield f"{each.tag}: {_load_words(each)}; {_output_words(each)}. {_answer(compared)}"
+        yield f"{each.tag}: {_load_words(each)}; {_output_words(each)}. {_answer(each, compared)}"
 
 
 def _load_words(figures: LoadOfSet) -> str:
@@ -32,9 +37,13 @@ def _output_words(figures: LoadOfSet) -> str:
     return f"it gives {given} at its site" if given else "what it gives at its site is not known"
 
 
-def _answer(compared: Sequence[Finding]) -> str:
-    """What the rules come to: those that apply, the gravest first; that none asks, where none does."""
+def _answer(figures: LoadOfSet, compared: Sequence[Finding]) -> str:
+    """What the rules come to: those that apply, the gravest first; where none does, that the choice is not told or that
+    none asks.
+    """
     asked = [each for each in compared if each.outcome is not Outcome.NOT_APPLICABLE]
+    if not asked and figures.by_hand and not figures.selected:
+        return CHOICE_NOT_TOLD
     if not asked:
         return "Whether it carries its load no rule in force asks of it."
     alike: dict[tuple[Outcome, bool], list[Finding]] = {}

@@ -14,8 +14,8 @@ from checker.report.page.page import html_report
 from checker.report.text import text_report
 from tests.report.reviews import finding, review
 
-KNOWN = LoadOfSet("GEN1", "18 kW", "75 A", "66 A", "", "", ("it",))
-NOTHING = LoadOfSet("GEN1", "", "", "", "", "", ("it",))
+KNOWN = LoadOfSet("GEN1", "18 kW", "75 A", "66 A", "", "", ("it",), by_hand=False)
+NOTHING = LoadOfSet("GEN1", "", "", "", "", "", ("it",), by_hand=False)
 
 
 def with_set(figures: LoadOfSet, outcome: Outcome, **changes: object) -> Review:
@@ -97,6 +97,13 @@ def test_managed_and_chosen_loads_are_named() -> None:
     assert "load put on it automatically 66 A, 50 A under load management;" in managed
     chosen = told(with_set(replace(KNOWN, load="", selected="30 A"), Outcome.MET))
     assert chosen.startswith("GEN1: meant to run on it at once 30 A;")
+
+
+def test_a_set_connected_by_hand_wants_its_chosen_load_told() -> None:
+    by_hand = replace(KNOWN, load="", by_hand=True)
+    assert told(with_set(by_hand, Outcome.NOT_APPLICABLE)).endswith("State the load that is meant to run at once.")
+    assert "no rule in force asks" in told(with_set(replace(by_hand, selected="30 A"), Outcome.NOT_APPLICABLE))
+    assert told(with_set(by_hand, Outcome.CORRECTION)).endswith("As shown it does not carry its load (correction 1).")
 
 
 def test_text_and_page_open_with_it() -> None:

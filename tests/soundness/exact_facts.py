@@ -636,6 +636,7 @@ class ExactFacts:
             "has_shedding_contact": self._contact("sheds_loads"),
             "has_signal_before_transfer": self._contact("before_transfer"),
             "largest_transformer": self._largest_transformer,
+            "neutral_needed_past": self._neutral_needed_past,
             "lines_share_a_device": self._lines_share_a_device,
             "heaviest_leg": self._heaviest_leg,
             "opens_in_time_from": self._no_answer,
@@ -939,6 +940,30 @@ class ExactFacts:
         past = [tag for tag in self._fed_from(switch.id) if self.walk.is_of(tag, "transformer")]
         ratings = [self.fact(self.pieces[tag], "transformer_rating") for tag in past]
         return max((each for each in ratings if isinstance(each, Fraction)), default=ABSENT)
+
+    def _neutral_needed_past(self, switch: Subject, _: str) -> Value:
+        """Walked line by line, never into a transformer."""
+        past, waiting = set[str](), [switch.id]
+        while waiting:
+            tag = waiting.pop()
+            past.add(tag)
+            waiting += [
+                feed.to
+                for feed in self.feeds
+                if feed.source == tag and feed.to not in past and not self.walk.is_of(feed.to, "transformer")
+            ]
+        own = [feed for feed in self.feeds if feed.source == switch.id and not self.walk.is_of(feed.to, "transformer")]
+        if any(self.fact(feed.subject, "neutral_conductor") not in (ABSENT, None) for feed in own):
+            return True
+        return any(
+            self.fact(load, "at") in past
+            and (
+                self.fact(load, "load_kind") in ("circuit", "lighting", "receptacles", "other_building")
+                or self.fact(load, "connected_to") in ("A", "B", "C")
+                or self.fact(load, "has_neutral") is True
+            )
+            for load in self._members("loads", "site")
+        )
 
     def _lines_share_a_device(self, piece: Subject, _: str) -> Value:
         ways = [feed.way for feed in self.feeds if feed.source == piece.id]
