@@ -90,7 +90,7 @@ def test_bonds_by_the_phase_conductors(
         assert of_piece("UTIL", name, phase, bond, tmp_path, library).number == SIZES[wanted].circular_mils
 
 
-def test_of_a_set_of_several_lines_it_lies_between_each_alone_and_all_together(tmp_path: Path, library: Library) -> None:
+def test_of_several_lines_it_lies_between_each_alone_and_all_together(tmp_path: Path, library: Library) -> None:
     text = SITE.format(phase="3 AWG copper", bond=COPPER) + "  GEN1>P2: {phase: 3 AWG copper}\n"
     text = text.replace("runs:", "  P2: {kind: panelboard, fed_from: GEN1}\nruns:")
     view = view_under("nec-2023", text, tmp_path, library)

@@ -42,9 +42,7 @@ _LEFT_OPEN_OF_A_SET = (
 _NO_MEMBERS = Members((), complete=True)
 _SOME_POWER = Fraction(10_000)
 _ONE_DWELLING = exactly("one_family_dwelling")
-_APART = frozenset(
-    {"role", "neutral_bond", "capacity", "greatest_current", "power_at_site", "time_to_load", *NEAREST}
-)
+_APART = frozenset({"role", "neutral_bond", "capacity", "greatest_current", "power_at_site", "time_to_load", *NEAREST})
 """Facts that are stated and derived: filled in last, so that both agree."""
 
 
