@@ -62,7 +62,8 @@ def test_all_of_the_dwelling_is_fed_through_the_run(
 def test_where_another_building_may_hang_on_the_run_a_person_has_to_say_so(
     written: str, instead: str, tmp_path: Path, library: Library
 ) -> None:
-    text = SITE.format(occupancy="one_family_dwelling", second="P1/4", at="P1", runs="ATS1>P1: {length: 20 ft}")
+    said = {"occupancy": "one_family_dwelling", "second": "P1/4", "at": "P1", "complete": "yes", "kind": "cooking"}
+    text = SITE.format(**said, runs="ATS1>P1: {length: 20 ft}")
     view = view_under("nec-2023", text.replace(written, instead), tmp_path, library)
     assert view.read(Subject("connection", "ATS1>P1"), "whole_dwelling_load") == EITHER_FLAG
 

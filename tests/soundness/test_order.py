@@ -28,6 +28,8 @@ ROOT = Path(__file__).parents[2]
 _POSITION = re.compile(r"site\.yaml:[0-9]+:[0-9]+")
 _MEMBERS = sorted({listing.member.rpartition("_")[2] for listing in CATALOG.lists.values()})
 _MEMBER = re.compile(rf"\b({'|'.join(_MEMBERS)}) ([0-9]+)\b")
+_OF_ONE_NAME = re.compile(r" \([0-9]+\)(?=[\"@>~/. ])")
+"""What tells members of one name apart: their order in the list."""
 _LAST_NAME = re.compile(r"[A-Z][A-Z0-9]*")
 """The tag before the word row."""
 
@@ -106,7 +108,8 @@ def _unordered(data: dict[str, Any]) -> str:
     """A report whose findings, checks and lists of names may stand in any order."""
     for finding in data["findings"]:
         finding["number"] = 0
-    return json.dumps(_sorted(data), sort_keys=True)
+    apart: dict[str, Any] = json.loads(_OF_ONE_NAME.sub("", json.dumps(data)))
+    return json.dumps(_sorted(apart), sort_keys=True)
 
 
 def _sorted(value: Any) -> Any:

@@ -34,7 +34,7 @@ WHOLE_BUS = Fraction(1)
 
 READS_MAIN = ("rated_current", "parallel_output")
 READS_OUTPUT = ("rated_current", "bus_protection", "parallel_output")
-READS_BUS = ("bus_sum",)
+READS_BUS = ("bus_sum", "parallel_output")
 READS_BREAKERS = ("overcurrent", "parallel_output")
 READS_LANDINGS = ("interactive", "stands_on_bus")
 NUMBERS = (SHARE_AT_ENDS,)
@@ -53,7 +53,7 @@ def main_wherever_they_land(context: Context, subject: Subject, _name: str) -> D
 
 def main_opposite_the_inverters(context: Context, subject: Subject, _name: str) -> Derived:
     """I = allowed x bus - share x output, with what the edition in force allows where they land opposite to it."""
-    return _with_the_share_at_ends(context, lambda allowed: _main_left(context, subject, allowed))
+    return _with_the_share_at_ends(context, subject, lambda allowed: _main_left(context, subject, allowed))
 
 
 def output_that_may_stay(context: Context, subject: Subject, _name: str) -> Derived:
@@ -72,7 +72,7 @@ def bus_opposite_the_inverters(context: Context, subject: Subject, _name: str) -
         there = together.present() or together
         return _told(BUS_WANTED, BUS_WANTED.over({"sum": there, "allowed": number(allowed)}), together.absent)
 
-    return _with_the_share_at_ends(context, wanted)
+    return _with_the_share_at_ends(context, subject, wanted)
 
 
 def breakers_drawn(context: Context, subject: Subject, _name: str) -> Derived:
@@ -154,7 +154,9 @@ def _told(calculation: Calculation, value: Possible, may_be_absent: bool) -> Der
     return Derived(value, unit=calculation.unit, reasons=value.undefined)
 
 
-def _with_the_share_at_ends(context: Context, work: _ByShare) -> Derived:
+def _with_the_share_at_ends(context: Context, subject: Subject, work: _ByShare) -> Derived:
+    if context.read(subject, "parallel_output").only_absent:
+        return Derived(ABSENT)
     try:
         return work(number_in_force(context.numbers, SHARE_AT_ENDS))
     except OutsideLimits as limit:

@@ -163,10 +163,12 @@ class Sides:
         if before is None or after is None:
             return
         was, now = _figures(before, self.before), _figures(after, self.after)
+        open_still = _open(before, self.before) & _open(after, self.after)
         for fact in dict.fromkeys((*now, *was)):
             old = _text(fact, before, self.before)
             new = _text(fact, after, self.after)
-            if old != new and (old is not None or new is not None) and self._can_tell(fact, old, new):
+            differs = old != new and (old is not None or new is not None) and fact not in open_still
+            if differs and self._can_tell(fact, old, new):
                 yield FactChange(fact, old or "", new or "")
 
     def _can_tell(self, fact: str, old: str | None, new: str | None) -> bool:
@@ -216,6 +218,12 @@ def _text(fact: str, finding: Finding, review: Review) -> str | None:
     """How a figure reads in a review, by the finding itself or by what is stated; None where neither tells."""
     found = _by_name(list(finding.checks), review).get(fact)
     return review.described.stated.get(fact) if found is None else found
+
+
+def _open(finding: Finding, review: Review) -> frozenset[str]:
+    """What is worked out and not settled: how far it is open follows from tables, and nobody can act on that."""
+    figures = [side for check in finding.checks for side in (check.found, check.wanted) if side is not None]
+    return frozenset(_name(each, review) for each in figures if each.at is None and each.low != each.high)
 
 
 def _by_name(checks: list[Check], review: Review) -> dict[str, str]:

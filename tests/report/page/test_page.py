@@ -125,6 +125,6 @@ def test_signs_and_papers_stand_on_the_page(fixture_reviews: Mapping[str, Review
     words = Reader(html_report(fixture_reviews["marsh-ferry"])).words
     assert "Signs, placards and markings: " in words
     assert "EMERGENCY DISCONNECTSERVICE DISCONNECT" in words.replace("DISCONNECT SERVICE", "DISCONNECTSERVICE")
-    assert "Papers that are asked for: 5" in words
+    assert "Papers that are asked for: 6" in words
     assert "Does not show: where the neutral is bonded; grounding electrode conductor and its size." in words
     assert "Papers that are asked for" not in Reader(html_report(fixture_reviews["withy-hollow"])).words
