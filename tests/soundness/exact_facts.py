@@ -281,14 +281,14 @@ class ExactFacts:
         if self.walk.is_of(tag, "disconnecting"):
             yield built_in_way(tag, entry)
 
-    def _devices(self, subject: Subject, line: Line | None = None) -> Iterator[Subject]:
-        """Every place for a device from the subject up to the source, or along a line that may end in the air."""
+    def _devices(self, subject: Subject) -> Iterator[Subject]:
+        """Every place for a device from the subject up to the source."""
         if subject.type == "side":
             tag, _, entry = subject.id.rpartition(".")
             yield from self._built_in(tag, entry)
         elif subject.type != "connection":
             yield from self._built_in(subject.id, self.walk.inputs(subject.id)[0])
-        for feed in (line or self._line(subject)).feeds:
+        for feed in self._line(subject).feeds:
             way = way_of(self.walk, feed)
             if way is not None:
                 yield way
@@ -867,7 +867,7 @@ class ExactFacts:
         return any(self.fact(way, "overcurrent") is not ABSENT for way in (*sides, *drawn))
 
     def _bus_protection(self, board: Subject, _: str) -> Value:
-        ratings = [self.fact(way, "overcurrent.rated_current") for way in self._devices(board, self._line_drawn(board))]
+        ratings = [self.fact(way, "overcurrent.rated_current") for way in self._devices(board)]
         return min((each for each in ratings if isinstance(each, Fraction)), default=ABSENT)
 
     def _breakers_drawn(self, board: Subject, _: str) -> Value:

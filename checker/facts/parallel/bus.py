@@ -52,11 +52,13 @@ def power_control_setting(context: Context, subject: Subject, _name: str) -> Der
 
 
 def bus_protection(context: Context, subject: Subject, _name: str) -> Derived:
-    """The smallest device on its normal line, its own main among them; absent where there is none. What a set lets
-    through on the other side of a switch is another sum.
+    """The smallest device on its normal line, its own main among them; absent where there is none, and open where the
+    line ends in the air. What a set lets through on the other side of a switch is another sum.
     """
     drawing = context.drawing
     entry = drawing.entry(subject.id)
+    if drawing.source_of(subject.id, entry) is None:
+        return no_answer(f"nothing feeds {subject}")
     own = None if entry is None else built_in_way(context, subject.id, entry)
     ways = (*(() if own is None else (own,)), *devices_ahead(context, drawing.path(subject.id, entry)))
     value = smallest([context.read(way, f"{DEVICE}.rated_current") for way in ways] or [ABSENT], skip_absent=True)
