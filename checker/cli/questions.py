@@ -104,9 +104,8 @@ def _done(session: Session, question: Question, typed: str, why: str = "") -> bo
     words = known_words(question) if leaf.ask is not Ask.FACT else {}
     meant_word = meant(typed, words)
     form = form_of(question)
-    if leaf.ask is Ask.EXISTS and meant_word == YES and form is not None:
-        return _listed(session, question, form, why)
-    if leaf.ask is Ask.MORE and meant_word == ADD:
+    is_drawn = leaf.ask is Ask.EXISTS and meant_word == YES and form is not None
+    if is_drawn or (leaf.ask is Ask.MORE and meant_word == ADD):
         return _listed(session, question, form, why)
     return _answered(session, question, typed)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checker.facts.derivation import Context, Derived, no_answer
-from checker.facts.roles import SERVICE, flag
+from checker.facts.roles import flag, is_service_disconnect
 from checker.site.model import Subject
 from checker.values.possible import exactly, number, one_of, several, union_of
 from checker.values.relations import relate
@@ -60,7 +60,9 @@ def _not_past(context: Context, utility: Subject, tag: str) -> Truth:
 
 def _reaches_each(context: Context, utility: Subject, tag: str) -> Truth:
     """Whether no service disconnect of the supply is left on another line than the one on which it ends."""
-    beside = [each for each in _on_other_lines(context, utility, tag) if _service(context, each) is not Truth.NO]
+    beside = [
+        each for each in _on_other_lines(context, utility, tag) if is_service_disconnect(context, each) is not Truth.NO
+    ]
     if not beside:
         return Truth.YES
     tapped = relate("is", context.read(utility, "electrode_conductor_to_each"), exactly(True))
@@ -76,15 +78,11 @@ def _on_other_lines(context: Context, utility: Subject, tag: str) -> list[Subjec
 
 def _reached_where_it_ends(context: Context, tag: str, other: Subject) -> Truth:
     """A piece that is no service disconnect needs nothing; one in the enclosure where the conductor ends has it."""
-    needs_nothing = ~_service(context, other)
+    needs_nothing = ~is_service_disconnect(context, other)
     if not context.drawing.is_of(tag, "disconnecting"):
         return needs_nothing
     pair = Subject("service_disconnect_pair", "~".join(sorted((tag, other.id))))
     return any_of((needs_nothing, relate("is", context.read(pair, "shared_enclosure"), exactly(True))))
-
-
-def _service(context: Context, piece: Subject) -> Truth:
-    return relate("is", context.read(piece, "role"), exactly(SERVICE))
 
 
 def neutral_poles(context: Context, subject: Subject, name: str) -> Derived:

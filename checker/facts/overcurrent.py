@@ -5,7 +5,7 @@ from __future__ import annotations
 from checker.catalog.names import MAIN_WAY
 from checker.facts.derivation import Context, Derived, Work, no_answer
 from checker.facts.drawing import NORMAL, PLAIN, Path
-from checker.site.model import Feed, Subject
+from checker.site.model import Feed, Site, Subject
 from checker.values.possible import ABSENT, Possible, exactly
 
 DEVICE = "overcurrent"
@@ -93,6 +93,11 @@ def nearest_device(context: Context, subject: Subject, name: str) -> Derived:
     return Derived(ABSENT if possible is None else possible.union(ABSENT))
 
 
+def drawn_ways(site: Site, tag: str) -> tuple[Subject, ...]:
+    """The ways of a piece of which the file says something."""
+    return tuple(each for each in site.things if each.type == "way" and each.id.rpartition("/")[0] == tag)
+
+
 def holds_devices(context: Context, subject: Subject, _name: str) -> Derived:
     """Whether overcurrent devices stand in it: of a board always, of another piece where a side or a drawn way of it
     has one.
@@ -100,8 +105,8 @@ def holds_devices(context: Context, subject: Subject, _name: str) -> Derived:
     if context.drawing.is_of(subject.id, "board"):
         return Derived(exactly(True))
     sides = (built_in_way(context, subject.id, each) for each in context.drawing.inputs(subject.id))
-    drawn = (each for each in context.site.things if each.type == "way" and each.id.rpartition("/")[0] == subject.id)
-    found = [context.read(way, DEVICE) for way in dict.fromkeys((*sides, *drawn)) if way is not None]
+    ways = dict.fromkeys((*sides, *drawn_ways(context.site, subject.id)))
+    found = [context.read(way, DEVICE) for way in ways if way is not None]
     if any(not each.absent for each in found):
         return Derived(exactly(True))
     can_be_none = exactly(False)

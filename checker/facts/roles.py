@@ -42,7 +42,13 @@ def _disconnecting(context: Context, tags: tuple[str, ...]) -> tuple[Subject, ..
     return tuple(drawing.pieces[tag] for tag in tags if drawing.is_of(tag, "disconnecting"))
 
 
+def is_service_disconnect(context: Context, piece: Subject) -> Truth:
+    """Whether a piece that can disconnect has that role, stated or by what follows from the drawing."""
+    return relate("is", context.read(piece, "role"), exactly(SERVICE))
+
+
 def _is_service(context: Context, piece: Subject) -> Truth:
+    """The same by what is stated alone: from it the role of others follows."""
     return relate("is", context.stated(piece, "role"), exactly(SERVICE))
 
 
@@ -61,9 +67,7 @@ def past_service_disconnect(context: Context, subject: Subject, name: str) -> De
         tags = _ahead_of_connection(context, subject)
     else:
         tags = context.drawing.ahead(subject.id) if context.drawing.utility_of(subject.id) else ()
-    past = any_of(
-        relate("is", context.read(piece, "role"), exactly(SERVICE)) for piece in _disconnecting(context, tags)
-    )
+    past = any_of(is_service_disconnect(context, piece) for piece in _disconnecting(context, tags))
     return Derived(flag(past))
 
 
@@ -87,7 +91,7 @@ def service_rating(context: Context, subject: Subject, name: str) -> Derived:
     nothing = number(Fraction(0))
     terms: list[Possible] = []
     for piece in _disconnecting(context, context.drawing.below(subject.id)):
-        is_one = relate("is", context.read(piece, "role"), exactly(SERVICE))
+        is_one = is_service_disconnect(context, piece)
         rating = context.read(piece, "rated_current")
         if is_one is not Truth.NO:
             terms.append(rating if is_one is Truth.YES else rating.union(nothing))

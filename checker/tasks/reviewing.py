@@ -13,8 +13,7 @@ from checker.findings.finding import DateTaken, Notice, Review
 from checker.findings.review import Job, Progress, review
 from checker.rules.compiled import CompiledRules
 from checker.rules.in_force import rules_in_force
-from checker.rules.layers.model import Layer
-from checker.rules.model import Adoption, Pack, Profile, RulesInForce
+from checker.rules.model import Adoption, Profile, RulesInForce
 from checker.rules.named_files import find_profile
 from checker.rules.own_papers import knowing, papers_of
 from checker.rules.wording import EVENT_WORDS
@@ -25,6 +24,7 @@ from checker.tasks.gathering.events import EVENTS, elected_in, event_date, event
 from checker.tasks.gathering.layers import layers_of
 from checker.tasks.gathering.library import Library, check_town, folders_of_rules, places_of_packs
 from checker.tasks.gathering.packs import packs_in
+from checker.tasks.gathering.standing import Standing
 from checker.tasks.gathering.topics import read_topics
 from checker.values.positions import Position
 from checker.values.problems import Problem, Unreadable
@@ -56,7 +56,7 @@ def job_of(path: Path, library: Library, overrides: Overrides) -> Job:
     written = jurisdiction_written(text)
     asked = written if overrides.jurisdiction is None else overrides.jurisdiction
     town = _town_named(asked, path.parent, library, overrides)
-    own = town if overrides.jurisdiction is None else _own_town(written, path.parent, library, overrides)
+    own = town if asked == written else _own_town(written, path.parent, library, overrides)
     catalog = _words_of(town, own)
     site = site_of(text, catalog)
     if town is None:
@@ -68,21 +68,12 @@ def job_of(path: Path, library: Library, overrides: Overrides) -> Job:
     return Job(site, catalog, rules, stage, read_topics(), notices, dated)
 
 
-@dataclass(frozen=True, slots=True)
-class _Town:
-    """The profile of a site with the packs and the layers that count there."""
-
-    profile: Profile
-    packs: tuple[Pack, ...]
-    layers: tuple[Layer, ...]
-
-
-def _words_of(*towns: _Town | None) -> Catalog:
+def _words_of(*towns: Standing | None) -> Catalog:
     """The fact catalog, with the papers of each town's own."""
     return knowing(shipped_catalog(), (each for town in towns if town is not None for each in papers_of(town.layers)))
 
 
-def _own_town(written: str | None, folder: Path, library: Library, overrides: Overrides) -> _Town | None:
+def _own_town(written: str | None, folder: Path, library: Library, overrides: Overrides) -> Standing | None:
     """The town that the site names, where it is held against another one. Whatever is wrong with its rules is no
     matter then: they are not asked.
     """
@@ -92,7 +83,7 @@ def _own_town(written: str | None, folder: Path, library: Library, overrides: Ov
         return None
 
 
-def _town_named(wanted: str | None, folder: Path, library: Library, overrides: Overrides) -> _Town | None:
+def _town_named(wanted: str | None, folder: Path, library: Library, overrides: Overrides) -> Standing | None:
     """The town of this name; None where none is found so."""
     if not wanted:
         return None
@@ -104,22 +95,22 @@ def _town_named(wanted: str | None, folder: Path, library: Library, overrides: O
     return _town_in(file, folder, library, overrides)
 
 
-def _town_of(site: Site, folder: Path, library: Library, overrides: Overrides) -> _Town:
+def _town_of(site: Site, folder: Path, library: Library, overrides: Overrides) -> Standing:
     """The town that the site names. Raises Unreadable with the nearest name."""
     check_town(overrides.folder)
     file = _profile_file(site, folders_of_rules(folder, library, overrides.folder), overrides)
     return _town_in(file, folder, library, overrides)
 
 
-def _town_in(file: Path, folder: Path, library: Library, overrides: Overrides) -> _Town:
+def _town_in(file: Path, folder: Path, library: Library, overrides: Overrides) -> Standing:
     catalog, folders = shipped_catalog(), folders_of_rules(folder, library, overrides.folder)
     profile = _with_edition(CompiledRules(library.cache).profile(file, catalog), overrides.edition)
     local = packs_in(places_of_packs(folder, file, library), catalog, library.cache, library.packs)
     packs = (*library.packs, *local)
-    return _Town(profile, packs, layers_of(profile, folders, packs, catalog, library.cache))
+    return Standing(profile, packs, layers_of(profile, folders, packs, catalog, library.cache))
 
 
-def _rules(site: Site, town: _Town, overrides: Overrides) -> RulesInForce:
+def _rules(site: Site, town: Standing, overrides: Overrides) -> RulesInForce:
     """The rules in force: packs, layers, the dates of all events, and what the applicant elected."""
     on = _date(site, town.profile, overrides)
     dates = dict.fromkeys(EVENTS, on) if overrides.date is not None else dict(event_dates(site))

@@ -79,8 +79,8 @@ def terminal_ampacity(context: Context, subject: Subject, _name: str) -> Derived
 
 
 def _at_terminals(run: Run, tables: AmpacityTables, *, upper: bool) -> Iterator[Fraction]:
-    for material, insulation, terminals in product(run.materials, run.insulations, run.columns):
-        column = tables.ampacities.column(material, min(terminals, insulation))
+    for material, _, temperature in _possible(run):
+        column = tables.ampacities.column(material, temperature)
         sizes = column.between(run.sizes.low, run.sizes.high)
         if sizes:
             yield column.ampacities[sizes[-1 if upper else 0]] * _sets(run, upper=upper)

@@ -55,10 +55,7 @@ def with_sheet(
     context: Context, subject: Subject, name: str, title: Method[object], facts: Mapping[str, Known], ends: TwoEnds
 ) -> Derived:
     """Both ends as a fact, with the worksheet where both are there."""
-    most = None if ends.most is None else ends.most.value
-    lines = (*given_lines(context, facts), *step_lines(ends))
-    sheet = Worksheet(f"{subject.id}.{name}", title.title, subject.id, lines, title.limits) if ends.most else None
-    return Derived(between(ends.least.value, most), worksheet=sheet)
+    return _with_lines(subject, name, title.title, given_lines(context, facts), ends, title.limits)
 
 
 def with_sheet_of_lines(
@@ -71,13 +68,16 @@ def with_sheet_of_lines(
     holds: str,
 ) -> Derived:
     """The same for a conductor that goes by several lines: what was given by the thing of which it is said."""
-    most = None if ends.most is None else ends.most.value
-    given = [line for of, known in facts.items() for line in given_lines(context, known, of)]
+    given = (line for of, known in facts.items() for line in given_lines(context, known, of))
     numbered = (replace(line, letter=str(place)) for place, line in enumerate(given, start=1))
-    lines = (*numbered, *step_lines(ends))
-    limits = f"{title.limits} {holds}"
-    sheet = Worksheet(f"{subject.id}.{name}", title.title, subject.id, lines, limits) if ends.most else None
-    return Derived(between(ends.least.value, most), worksheet=sheet)
+    return _with_lines(subject, name, title.title, numbered, ends, f"{title.limits} {holds}")
+
+
+def _with_lines(subject: Subject, name: str, title: str, given: Iterable[Line], ends: TwoEnds, limits: str) -> Derived:
+    if ends.most is None:
+        return Derived(between(ends.least.value, None))
+    sheet = Worksheet(f"{subject.id}.{name}", title, subject.id, (*given, *step_lines(ends)), limits)
+    return Derived(between(ends.least.value, ends.most.value), worksheet=sheet)
 
 
 def given_lines(context: Context, facts: Mapping[str, Known], of: str = "") -> Iterator[Line]:

@@ -139,14 +139,9 @@ def _has_another_set(context: Context, source: str, tag: str) -> bool:
 
 def _ahead_of_switches(context: Context, tag: str) -> tuple[Feed, ...]:
     """The lines from a piece down to the first switches."""
-    found: dict[Feed, None] = {}
-    waiting = [tag]
-    while waiting:
-        for feed in context.drawing.out_of(waiting.pop(0)):
-            if feed not in found:
-                found[feed] = None
-                waiting += [] if context.drawing.is_of(feed.to, "transfer_switch") else [feed.to]
-    return tuple(found)
+    drawing = context.drawing
+    between_them = drawing.downward(tag, lambda feed: not drawing.is_of(feed.to, "transfer_switch"))
+    return tuple(feed for piece in (tag, *between_them) for feed in drawing.out_of(piece))
 
 
 def _on_one_device(context: Context, line: Feed) -> tuple[Feed, ...]:

@@ -12,7 +12,7 @@ from checker.engineering.calculation import Calculation, OutsideLimits
 from checker.engineering.parallel.bus import BUS_WANTED, MAIN_LEFT, OUTPUT_LEFT
 from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.numbers import number_in_force
-from checker.facts.overcurrent import DEVICE
+from checker.facts.overcurrent import DEVICE, drawn_ways
 from checker.facts.parallel.bus import SHARE, over_selections
 from checker.facts.parallel.landing import Landing
 from checker.site.model import Subject
@@ -67,8 +67,6 @@ def bus_opposite_the_inverters(context: Context, subject: Subject, _name: str) -
 
     def wanted(allowed: Fraction) -> Derived:
         together = context.read(subject, "bus_sum")
-        if together.only_absent:
-            return Derived(ABSENT)
         there = together.present() or together
         return _told(BUS_WANTED, BUS_WANTED.over({"sum": there, "allowed": number(allowed)}), together.absent)
 
@@ -79,11 +77,7 @@ def breakers_drawn(context: Context, subject: Subject, _name: str) -> Derived:
     """Ratings of the devices in its ways, the main left out: of those that are drawn, so that there may be more."""
     if context.read(subject, "parallel_output").only_absent:
         return Derived(ABSENT)
-    ways = [
-        each
-        for each in context.site.things
-        if each.type == "way" and each.id.rpartition("/")[0] == subject.id and each.id.rpartition("/")[2] != MAIN_WAY
-    ]
+    ways = [each for each in drawn_ways(context.site, subject.id) if each.id.rpartition("/")[2] != MAIN_WAY]
     ratings = (context.read(way, f"{DEVICE}.rated_current") for way in ways)
     value = total([number(0), *(where_absent(each, Fraction(0)) for each in ratings)])
     return Derived(value, unit="A", reasons=value.undefined)

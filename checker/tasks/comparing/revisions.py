@@ -4,7 +4,7 @@ what is no longer asked or no longer there.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
@@ -216,19 +216,23 @@ def _figures(finding: Finding, review: Review) -> dict[str, str]:
 
 def _text(fact: str, finding: Finding, review: Review) -> str | None:
     """How a figure reads in a review, by the finding itself or by what is stated; None where neither tells."""
-    found = _by_name(list(finding.checks), review).get(fact)
+    found = _by_name(finding.checks, review).get(fact)
     return review.described.stated.get(fact) if found is None else found
 
 
 def _open(finding: Finding, review: Review) -> frozenset[str]:
     """What is worked out and not settled: how far it is open follows from tables, and nobody can act on that."""
-    figures = [side for check in finding.checks for side in (check.found, check.wanted) if side is not None]
+    figures = _compared(finding.checks)
     return frozenset(_name(each, review) for each in figures if each.at is None and each.low != each.high)
 
 
-def _by_name(checks: list[Check], review: Review) -> dict[str, str]:
-    figures = [side for check in checks for side in (check.found, check.wanted) if side is not None]
-    named = ((_name(figure, review), figure.text) for figure in figures)
+def _compared(checks: Sequence[Check]) -> list[Figure]:
+    """Both sides of every comparison."""
+    return [side for check in checks for side in (check.found, check.wanted) if side is not None]
+
+
+def _by_name(checks: Sequence[Check], review: Review) -> dict[str, str]:
+    named = ((_name(figure, review), figure.text) for figure in _compared(checks))
     # What is written into the rule itself has no name, and does not change without the rule.
     return {name: text for name, text in named if name}
 

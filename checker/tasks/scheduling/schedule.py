@@ -15,6 +15,7 @@ from pathlib import Path
 from checker.catalog.model import Catalog, Fact, ValueType
 from checker.catalog.reading.texts import read_text
 from checker.catalog.wording import value_text
+from checker.facts.conductors.numbers import STANDARD_DEVICES
 from checker.facts.drawing import in_order
 from checker.facts.known import Leaf, Origin
 from checker.findings.naming import leaf_name, subject_name
@@ -45,9 +46,6 @@ _Noting = Callable[[Callable[[Tried], frozenset[int]], Sequence[Tried]], tuple[i
 
 Progress = Callable[[int, int], None]
 """Told after each fact, and each group of facts that hang together, how many of how many are tried."""
-
-STANDARD_SIZES = "standard-overcurrent-sizes"
-"""The table of standard ratings, where a document in force has one."""
 
 MOST_COLUMNS = 24
 """Pieces and runs of one table."""
@@ -101,7 +99,7 @@ class _Maker:
         self._not_told: list[str] = []
         self._bounded: set[Leaf] = set()
         self._is_by_the_tables = False
-        table = bench.job.rules.numbers.tables.get(STANDARD_SIZES)
+        table = bench.job.rules.numbers.tables.get(STANDARD_DEVICES)
         rows_of = () if table is None else table.rows
         self._sizes = tuple(row.value.number for row in rows_of if row.value.number is not None)
 
