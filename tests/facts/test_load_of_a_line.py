@@ -84,6 +84,14 @@ def ends(found: Possible) -> tuple[Fraction | None, Fraction | None]:
     return low, high
 
 
+def test_while_one_switch_may_not_be_automatic_there_may_be_no_part_to_tell(tmp_path: Path, library: Library) -> None:
+    """With one automatic switch alone the load of the set is that of the switch, and another rule holds it."""
+    assert on(seen(tmp_path, library, operation="manual"), LINE_A) == ABSENT
+    found = on(seen(tmp_path, library, operation="unknown"), LINE_A)
+    assert found.absent
+    assert ends(found) == (Fraction(0), None)
+
+
 def test_each_of_two_breakers_has_the_load_of_its_unit(tmp_path: Path, library: Library) -> None:
     """Half of the area, which is 67.7 A for unit A, lies between none of it and all of it: 62.7 A and 72.8 A."""
     view = seen(tmp_path, library)
