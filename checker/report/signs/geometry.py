@@ -30,7 +30,7 @@ MM_PER_FOOT = Fraction(3048, 10)
 """By the definition of the international foot."""
 WIDTH = 277.0
 """Of a landscape sheet of ISO 216 A4 without 10 mm at each side."""
-SCALES = (1, 2, 5, 10)
+SCALES = (1, 2, 5, 10, 20, 50, 100)
 """Scales of reduction of ISO 5455."""
 
 FREE_LETTERS = 10.0

@@ -8,7 +8,7 @@ from itertools import combinations
 from xml.etree import ElementTree as ET
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from checker.catalog.model import Stage
@@ -64,6 +64,7 @@ _TEXTS = st.text(st.characters(codec="utf-8"), min_size=1, max_size=400)
 _ROWS = st.lists(st.text(st.characters(codec="utf-8"), min_size=1, max_size=40), max_size=4)
 
 
+@example(rows=["0" * 35], meaning="0", height="1/4", tag="0")
 @given(rows=_ROWS, meaning=_TEXTS, height=st.sampled_from(["", "1/24", "1/96", "1/4"]), tag=_TEXTS)
 def test_nothing_lies_on_anything_else(rows: list[str], meaning: str, height: str, tag: str) -> None:
     sign = replace(PLAIN, words=tuple(rows), meaning="" if rows else meaning, letter_feet=height, class_word="warning")
