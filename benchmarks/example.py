@@ -9,7 +9,7 @@ from checker.catalog.model import Stage
 from checker.files.cache import NO_CACHE
 from checker.files.folders import data_folder
 from checker.findings.review import Job
-from checker.rules.in_force import rules_in_force
+from checker.rules.in_force.rules import rules_in_force
 from checker.rules.named_files import find_profile
 from checker.rules.profile import read_profile
 from checker.site.model import SITE

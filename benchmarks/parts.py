@@ -43,7 +43,7 @@ def main(example: str) -> dict[str, float]:
     from checker.findings.review import Job, review
     from checker.report.text import PLAIN, text_report
     from checker.rules.compiled import CompiledRules
-    from checker.rules.in_force import rules_in_force
+    from checker.rules.in_force.rules import rules_in_force
     from checker.rules.named_files import find_profile
     from checker.site.model import SITE
     from checker.site.read import read_site

@@ -12,7 +12,7 @@ from checker.catalog.model import Catalog, Stage
 from checker.findings.finding import DateTaken, Notice, Review
 from checker.findings.review import Job, Progress, review
 from checker.rules.compiled import CompiledRules
-from checker.rules.in_force import rules_in_force
+from checker.rules.in_force.rules import rules_in_force
 from checker.rules.model import Adoption, Profile, RulesInForce
 from checker.rules.named_files import find_profile
 from checker.rules.own_papers import knowing, papers_of

@@ -11,7 +11,7 @@ from pathlib import Path
 from checker.catalog.load import shipped_catalog
 from checker.findings.outcomes import Outcome
 from checker.findings.review import view_of
-from checker.rules.in_force import rules_in_force
+from checker.rules.in_force.rules import rules_in_force
 from checker.rules.model import Adoption, NumbersInForce
 from checker.site.model import Subject
 from checker.site.read import read_site

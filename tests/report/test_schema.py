@@ -23,7 +23,7 @@ from checker.findings.review import Job
 from checker.findings.review import review as review_job
 from checker.report.data import json_report, json_reports, review_data
 from checker.rules.grammar import EVENTS, FOLDS, RELATIONS, WHO_ACTS
-from checker.rules.in_force import rules_in_force
+from checker.rules.in_force.rules import rules_in_force
 from checker.rules.model import Basis, Force
 from checker.rules.profile import read_profile
 from checker.tasks.gathering.library import Library

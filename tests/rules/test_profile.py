@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.rules.in_force import rules_in_force
+from checker.rules.in_force.rules import rules_in_force
 from checker.rules.model import Pack, Profile
 from checker.rules.named_files import find_profile
 from checker.rules.profile import read_profile

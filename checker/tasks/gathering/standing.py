@@ -10,7 +10,7 @@ from pathlib import Path
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Catalog
 from checker.rules.compiled import CompiledRules
-from checker.rules.in_force import rules_in_force
+from checker.rules.in_force.rules import rules_in_force
 from checker.rules.layers.model import Layer
 from checker.rules.model import Pack, Profile, RulesInForce
 from checker.rules.named_files import find_profile

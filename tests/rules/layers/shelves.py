@@ -9,7 +9,7 @@ from functools import cache
 from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
-from checker.rules.in_force import rules_in_force
+from checker.rules.in_force.rules import rules_in_force
 from checker.rules.layers.model import Layer
 from checker.rules.layers.read import read_layer
 from checker.rules.layers.shelf import Shelf

@@ -13,7 +13,7 @@ import pytest
 from checker import Library, Outcome, review
 from checker.catalog.load import shipped_catalog
 from checker.files.folders import data_folder
-from checker.rules.in_force import rules_in_force
+from checker.rules.in_force.rules import rules_in_force
 from checker.rules.layers.model import Layer
 from checker.rules.layers.read import read_layer
 from checker.rules.layers.shelf import Shelf
