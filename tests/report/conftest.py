@@ -8,14 +8,14 @@ import pytest
 
 from checker.findings.finding import Review
 from checker.tasks.gathering.library import Library
-from tests.report.golden import PLACES, reviewed
+from tests.report.golden import PLACES, known_review, library_of_tests
 
 
 @pytest.fixture(scope="session")
 def library() -> Library:
-    return Library.shipped()
+    return library_of_tests()
 
 
 @pytest.fixture(scope="session")
-def fixture_reviews(library: Library) -> Mapping[str, Review]:
-    return {place: reviewed(place, library) for place in PLACES}
+def fixture_reviews() -> Mapping[str, Review]:
+    return {place: known_review(place) for place in PLACES}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import cache
 from pathlib import Path
 
 from checker.findings.finding import Review
@@ -25,6 +26,18 @@ MASK = "(digest)"
 def reviewed(place: str, library: Library) -> Review:
     """The review of a fixture, as its file asks for it. Positions are told from its own folder."""
     return review_file(FIXTURES / place / "site.yaml", library, Overrides())
+
+
+@cache
+def library_of_tests() -> Library:
+    """The packs of the program, read once in each process of the tests."""
+    return Library.shipped()
+
+
+@cache
+def known_review(place: str) -> Review:
+    """The same review for all tests of a process that only look at it: a review is frozen, and takes half a second."""
+    return reviewed(place, library_of_tests())
 
 
 def reports(review: Review) -> dict[str, str]:

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import jsonschema
+import jsonschema_rs
 import pytest
 from hypothesis import HealthCheck, given, settings
 
@@ -36,6 +37,8 @@ from tests.report.schema_shape import schemas
 
 SCHEMA: dict[str, Any] = json.loads((data_folder("schemas") / "review.schema.json").read_text(encoding="utf-8"))
 VALIDATOR = jsonschema.Draft202012Validator(SCHEMA)
+AT_ONCE = jsonschema_rs.Draft202012Validator(SCHEMA)
+"""A second reader of the schema, which takes a hundredth of the time and says less."""
 ONE_REVIEW = jsonschema.Draft202012Validator({"$ref": "#/$defs/review", "$defs": SCHEMA["$defs"]})
 PROFILES = ("nec-2017", "nec-2020", "nec-2023", "nec-2026")
 DRAWINGS = range(9)
@@ -43,9 +46,12 @@ DRAWINGS = range(9)
 
 def wrong(data: Any) -> list[str]:
     """What the schema says against a report; of a single review what exactly."""
+    if AT_ONCE.is_valid(data):
+        return []
     found = [f"{list(error.absolute_path)}: {error.message[:200]}" for error in VALIDATOR.iter_errors(data)]
     exactly = ONE_REVIEW.iter_errors(data) if isinstance(data, dict) and found else ()
-    return [f"{list(error.absolute_path)}: {error.message[:200]}" for error in exactly] or found
+    told = [f"{list(error.absolute_path)}: {error.message[:200]}" for error in exactly] or found
+    return told or ["one reader of the schema has something against it, and the other has not"]
 
 
 # --- the schema itself -----------------------------------------------------------------------------------------------
