@@ -9,6 +9,7 @@ from datetime import date
 from checker.catalog.model import Stage
 from checker.engineering.worksheet import Worksheet
 from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
+from checker.rules.grammar import SYMBOLS
 from checker.rules.model import Basis, Citation, Force, LayerInForce, OwnPaper, PackInForce
 from checker.values.positions import Position
 from checker.values.problems import Problem
@@ -344,6 +345,8 @@ class InForce:
     layers: tuple[LayerInForce, ...] = ()
     elected: tuple[str, ...] = ()
     dated: DateTaken = FROM_FILE
+    symbols: str = SYMBOLS[0]
+    """The family in which the one-line is drawn there."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -237,7 +237,7 @@ def in_force_of(job: Job) -> InForce:
     """Which rules a job uses, as a report tells it."""
     rules, profile = job.rules, job.rules.profile
     used = rules.packs, rules.layers, rules.elected
-    return InForce(profile.id, profile.title, rules.date, profile.event, *used, job.dated)
+    return InForce(profile.id, profile.title, rules.date, profile.event, *used, job.dated, profile.symbols)
 
 
 def _set_aside_notices(site: Site, drawing: Drawing) -> Iterable[Notice]:

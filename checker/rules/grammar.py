@@ -34,6 +34,9 @@ OPERAND_WORDS = ("fact", "parameter", *OPERATIONS, "skip_absent", "keys")
 MOST_GROUPS = 3
 MOST_OPERATIONS = 3
 
+SYMBOLS = ("ieee_315", "iec_60617")
+"""Families of symbols in which a one-line can be drawn, the usual one first."""
+
 NONE = "none"
 SAME_AS = re.compile(r"same as (\S+)").fullmatch
 NO_LIMIT = "no_limit"

@@ -8,6 +8,7 @@ from datetime import date
 from enum import Enum
 
 from checker.catalog.model import Stage
+from checker.rules.grammar import SYMBOLS
 from checker.values.dates import CalendarSpan
 from checker.values.positions import Position
 from checker.values.possible import Possible
@@ -550,6 +551,8 @@ class Profile:
     papers: tuple[Rule, ...] = ()
     interpretations: tuple[Interpretation, ...] = ()
     permissions: tuple[Permission, ...] = ()
+    symbols: str = SYMBOLS[0]
+    """The family in which one-lines are drawn there."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Catalog
 from checker.files.strict_yaml import read_bytes, read_text
 from checker.files.tree import Entry, Mapping, Node
-from checker.rules import nodes
+from checker.rules import grammar, nodes
 from checker.rules.citing import NO_EDITION, Head, day
 from checker.rules.conditions import read_condition
 from checker.rules.layers.papers import paper_rule
@@ -93,6 +93,7 @@ class _ProfileReader:
             tuple(self._each("papers", self._paper)),
             tuple(self._each("interpretations", self._interpretation)),
             tuple(self._each("special_permissions", self._permission)),
+            nodes.text(self._root.get("symbols"), grammar.SYMBOLS[0]),
         )
 
     def _each(self, section: str, read: Callable[[Mapping], _Read | None]) -> Iterator[_Read]:

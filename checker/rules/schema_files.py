@@ -209,6 +209,7 @@ def profile_file(condition: str, papers: Papers = ANY_PAPERS) -> Schema:
         "papers": a_list("list of papers", paper),
         "interpretations": a_list("list of interpretations", interpretation, 0),
         "special_permissions": a_list("list of special permissions", permission, 0),
+        "symbols": words(*grammar.SYMBOLS),
     }
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",

@@ -21,7 +21,7 @@ from checker.report.packet.sentences import state_words as paper_state
 from checker.report.page.drawing.geometry import Sheet, drawn
 from checker.report.page.drawing.layout import laid_out
 from checker.report.page.drawing.svg import live_lines, svg
-from checker.report.page.drawing.symbols import symbol_of
+from checker.report.page.drawing.symbols import FAMILIES, Family
 from checker.report.places import place_of
 from checker.report.safe import harmless
 from checker.report.setting import environment
@@ -104,6 +104,7 @@ def html_report(review: Review) -> str:
         drawing=_drawing(review, sheet),
         states=tuple(_states(review)),
         legend=_legend(sheet),
+        symbols_after=_family(review).standard,
         groups=tuple(_groups(review)),
         settled=tuple(_entry(each) for each in review.findings if each.outcome is Outcome.MET and not each.assumed),
         aside=tuple(_aside(review)),
@@ -169,7 +170,13 @@ def _stop(finding: Finding) -> int:
 
 def _sheet(review: Review) -> Sheet:
     pieces = enumerate(review.one_line.pieces)
-    return drawn(laid_out(review.one_line), {piece.tag: _gutter(review, place, piece) for place, piece in pieces})
+    words = {piece.tag: _gutter(review, place, piece) for place, piece in pieces}
+    return drawn(laid_out(review.one_line), _family(review), words)
+
+
+def _family(review: Review) -> Family:
+    """The symbols that the profile names."""
+    return FAMILIES[review.in_force.symbols]
 
 
 def _gutter(review: Review, place: int, piece: PieceOfLine) -> tuple[str, ...]:
@@ -210,7 +217,7 @@ def _drawing(review: Review, sheet: Sheet) -> Markup:
 def _states(review: Review) -> Iterable[State]:
     if len(review.states.walked) < 2:
         return
-    small = drawn(laid_out(review.one_line), {})
+    small = drawn(laid_out(review.one_line), _family(review), {})
     for place, state in enumerate(review.states.walked):
         live = live_lines(small.lines, frozenset(_fed(state)))
         told = "; ".join(f"{source} feeds {', '.join(tags)}" for source, tags in state.feeds if tags)
@@ -224,7 +231,7 @@ def _fed(state: StateOfLine) -> Iterable[frozenset[str]]:
 
 
 def _legend(sheet: Sheet) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(symbol_of(each.place.kind).title for each in sheet.symbols))
+    return tuple(dict.fromkeys(each.symbol.title for each in sheet.symbols))
 
 
 # --- findings --------------------------------------------------------------------------------------------------------

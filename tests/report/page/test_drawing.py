@@ -9,18 +9,22 @@ from xml.etree import ElementTree as ET
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from svg.path import parse_path
 
 from checker.findings.finding import ConnectionOfLine, OneLine, PieceOfLine, Review
 from checker.report.page.drawing.geometry import Box, Point, Sheet, drawn
 from checker.report.page.drawing.layout import laid_out
 from checker.report.page.drawing.svg import live_lines, svg
-from checker.report.page.drawing.symbols import HALF_WIDTH, SYMBOLS
+from checker.report.page.drawing.symbols import FAMILIES, HALF_HEIGHT, HALF_WIDTH, Family, Symbol
+from checker.rules.grammar import SYMBOLS
 
-KINDS = (*SYMBOLS, "something_else")
+USUAL = FAMILIES["ieee_315"]
+KINDS = (*USUAL.symbols, "something_else")
 
 
-def sheet_of(line: OneLine) -> Sheet:
-    return drawn(laid_out(line), {piece.tag: (piece.tag, piece.title, "findings 1, 2") for piece in line.pieces})
+def sheet_of(line: OneLine, family: Family = USUAL) -> Sheet:
+    words = {piece.tag: (piece.tag, piece.title, "findings 1, 2") for piece in line.pieces}
+    return drawn(laid_out(line), family, words)
 
 
 @st.composite
@@ -98,9 +102,32 @@ def test_nothing_lies_on_anything_else_on_the_fixtures(fixture_reviews: Mapping[
         assert list(wrong_with(sheet_of(found.one_line))) == [], place
 
 
-@given(one_lines())
-def test_nothing_lies_on_anything_else_on_any_drawing(line: OneLine) -> None:
-    assert list(wrong_with(sheet_of(line))) == []
+@given(one_lines(), st.sampled_from(list(FAMILIES.values())))
+def test_nothing_lies_on_anything_else_on_any_drawing(line: OneLine, family: Family) -> None:
+    assert list(wrong_with(sheet_of(line, family))) == []
+
+
+def test_both_families_have_a_symbol_for_the_same_kinds() -> None:
+    assert list(FAMILIES) == list(SYMBOLS)
+    assert len({frozenset(each.symbols) for each in FAMILIES.values()}) == 1
+    assert FAMILIES["ieee_315"].of("meter") != FAMILIES["iec_60617"].of("meter")
+
+
+@pytest.mark.parametrize("family", FAMILIES.values(), ids=FAMILIES)
+@pytest.mark.parametrize("kind", KINDS)
+def test_strokes_stay_in_the_room_of_their_symbol_and_reach_its_lines(family: Family, kind: str) -> None:
+    symbol = family.of(kind)
+    points = list(_points(symbol))
+    assert all(-HALF_WIDTH <= x <= HALF_WIDTH and -HALF_HEIGHT <= y <= HALF_HEIGHT for x, y in points)
+    assert min(y for _, y in points) == pytest.approx(symbol.top, abs=0.01)
+    assert max(y for _, y in points) == pytest.approx(symbol.bottom, abs=0.01)
+
+
+def _points(symbol: Symbol) -> Iterator[Point]:
+    """Points along the strokes of a symbol, as a reader of SVG paths that is not ours follows them."""
+    for text in symbol.paths:
+        path = parse_path(text)
+        yield from ((point.real, point.imag) for point in (path.point(step / 200) for step in range(201)))
 
 
 @given(one_lines())
@@ -139,7 +166,7 @@ def test_a_name_stays_text(name: str) -> None:
         (ConnectionOfLine("ab", "A", "B", ""),),
         (),
     )
-    root = ET.fromstring(svg(drawn(laid_out(line), {"A": (name,), "B": ("B",)}), name, name, "line"))
+    root = ET.fromstring(svg(drawn(laid_out(line), USUAL, {"A": (name,), "B": ("B",)}), name, name, "line"))
     assert not any("script" in each.tag for each in root.iter())
     assert "\x1b" not in "".join(root.itertext())
 

@@ -85,6 +85,16 @@ def test_the_opening_says_how_many_more_corrections_there_are(fixture_reviews: M
     assert f"{wanted - 3} more corrections are told below." in words
 
 
+def test_the_line_is_drawn_in_the_symbols_that_the_profile_names(fixture_reviews: Mapping[str, Review]) -> None:
+    named = {place: review.in_force.symbols for place, review in fixture_reviews.items()}
+    assert {place for place, symbols in named.items() if symbols != "ieee_315"} == {"cinder-vale"}
+    other, usual = html_report(fixture_reviews["cinder-vale"]), html_report(fixture_reviews["heron-cottage"])
+    assert "Symbols after IEC 60617: " in Reader(other).words
+    assert "Symbols after IEEE Std 315: " in Reader(usual).words
+    assert ">Wh</text>" in other
+    assert ">Wh</text>" not in usual
+
+
 def test_links_lead_somewhere(fixture_reviews: Mapping[str, Review]) -> None:
     for found in fixture_reviews.values():
         read = Reader(html_report(found))

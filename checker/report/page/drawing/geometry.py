@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from checker.report.page.drawing.layout import Layout, Place, Wire
-from checker.report.page.drawing.symbols import HALF_HEIGHT, HALF_WIDTH, MODULE, Symbol, symbol_of
+from checker.report.page.drawing.symbols import HALF_HEIGHT, HALF_WIDTH, MODULE, Family, Symbol
 
 LANE = 6 * MODULE
 """From one lane to the next."""
@@ -99,12 +99,14 @@ class Sheet:
     texts: tuple[Text, ...]
 
 
-def drawn(layout: Layout, words: Mapping[str, Sequence[str]]) -> Sheet:
-    """The sheet of a layout; ``words`` holds the lines of the gutter by tag, the first of them the name."""
+def drawn(layout: Layout, family: Family, words: Mapping[str, Sequence[str]]) -> Sheet:
+    """The sheet of a layout in one family of symbols; ``words`` holds the lines of the gutter by tag, the first of them
+    the name.
+    """
     heights = [_height(words.get(place.tag, ())) for place in layout.places.values()]
     middles = _middles(heights)
     at = {place.tag: (_lane(place.lane), middles[place.row]) for place in layout.places.values()}
-    symbols = tuple(Drawn(place, symbol_of(place.kind), at[place.tag]) for place in layout.places.values())
+    symbols = tuple(Drawn(place, family.of(place.kind), at[place.tag]) for place in layout.places.values())
     gutter = _lane(layout.lanes) + MODULE
     lines = tuple(_line(wire, layout, {each.place.tag: each for each in symbols}) for wire in layout.wires)
     texts = tuple(text for each in symbols for text in _texts(each, words.get(each.place.tag, ()), gutter))
