@@ -28,6 +28,7 @@ from checker.facts.loads.premises import (
 )
 from checker.facts.loads.several_dwellings import EACH, SERVES
 from checker.facts.loads.sheet import load_sheet
+from checker.facts.loads.work import refuse_a_farm
 from checker.site.model import SITE, Feed, Subject
 from checker.values.arithmetic import largest, product_of, total, within
 from checker.values.possible import ABSENT, Possible, between, exactly, one_of, union_of
@@ -197,6 +198,7 @@ def _load_of_part(context: Context, source: Subject, switch: Subject) -> tuple[P
     here = standing_in(context, frozenset({switch.id, *context.drawing.fed_in_any_way(switch.id)}))
     of = _of_two_units if occupancy == _TWO_UNITS else _of_one_unit
     found = of(context, source, switch, here)
+    refuse_a_farm(context, found, method)
     ends = load_by(_method_of_a_part(method), found, context.numbers, Terms(NOTHING, None, Truth.UNKNOWN, is_part=True))
     instead = f" {_INSTEAD}" if method.atom in FOR_THE_WHOLE else ""
     return found, replace(ends, title=_TITLE, limits=f"{ends.limits} {_PARTLY}{instead}")
