@@ -13,7 +13,7 @@ from tests.facts.reading import fact_of, view_under
 
 HOUSE = """
 site: {{name: Fern House, stage: plan_review, occupancy: {occupancy}, floor_area: {area}, other_sources: none,
-       small_appliance_circuits: 2, laundry_circuits: 1}}
+       small_appliance_circuits: 2, laundry_circuits: 1{site}}}
 equipment:
   UTIL: {{kind: utility_supply, system: 120/240 V 1-phase 3-wire}}
   ATS1: {{kind: transfer_switch, normal: UTIL, alternate: GEN1, operation: {operation}, rated_current: {rated}}}
@@ -36,6 +36,7 @@ BASE = {
     "kind": "cooling",
     "power": "3600 VA",
     "motor": "unknown",
+    "site": "",
 }
 LEAST, EXACT = Fraction("54.06"), Fraction("69.06")
 PART = Fraction("48.28")
@@ -117,3 +118,31 @@ def test_a_part_of_the_dwelling_is_what_stands_at_its_boards(tmp_path: Path, lib
 def test_a_stated_load_that_differs_leaves_both(tmp_path: Path, library: Library) -> None:
     assert ends(load(tmp_path, library, stated=", automatic_load: 69.1 A")) == (Fraction("69.1"), Fraction("69.1"))
     assert ends(load(tmp_path, library, stated=", automatic_load: 50 A")) == (Fraction(50), EXACT)
+
+
+@pytest.mark.parametrize("method", ["standard", "optional", "existing_dwelling", "unknown"])
+def test_a_farm_building_does_not_count_by_the_factors_of_a_dwelling(
+    method: str, tmp_path: Path, library: Library
+) -> None:
+    """Farm loads have a table of their own (NFPA 70 article 220 part V, from memory); the dwelling is added to it."""
+    found = load(tmp_path, library, site=f", agricultural_building: yes, load_method: {method}")
+    assert "Farm loads are not computed here" in "".join(found.undefined)
+    assert not load(tmp_path, library, site=f", agricultural_building: no, load_method: {method}").undefined
+
+
+def test_every_rating_of_a_farm_in_full_holds_as_a_bound(tmp_path: Path, library: Library) -> None:
+    on_a_farm = load(tmp_path, library, site=", agricultural_building: yes, load_method: connected", motor="no")
+    assert on_a_farm == load(tmp_path, library, site=", load_method: connected", motor="no")
+    assert ends(on_a_farm)[1] == Fraction(round(Fraction(1950 * 3 + 4500 + 7086 + 3600 + 900, 240) * 100), 100)
+
+
+PART_OF_A_FARM = "  PBARN: {kind: panelboard, fed_from: UTIL}\n"
+
+
+def test_a_part_with_no_load_of_another_building_is_the_dwellings_own(tmp_path: Path, library: Library) -> None:
+    but = {"more": PART_OF_A_FARM, "motor": "no"}
+    farm = ", agricultural_building: yes, load_method: standard"
+    found = load(tmp_path, library, site=farm, **but)
+    assert ends(found)[1] == Fraction(round(Fraction(7086 + 3600 + 900, 240) * 100), 100)
+    barn = load(tmp_path, library, site=farm, kind="other_building", **but)
+    assert "Farm loads are not computed here" in "".join(barn.undefined)

@@ -121,8 +121,23 @@ def test_of_one_dwelling_a_part_may_have_all_of_its_area_or_none(tmp_path: Path,
     view = seen(tmp_path, library, occupancy="one_family_dwelling")
     assert ends(on(view, LINE_A)) == (OF_A, lighting(2300, 3) + OF_A)
     in_full = Fraction(3900 + 2880 + 720 + 5000)
-    named = seen(tmp_path, library, occupancy="one_family_dwelling", method="optional")
-    assert ends(on(named, LINE_A)) == (OF_A, Fraction(3 * 2300 + 3 * 1500) + in_full)
+    unnamed = seen(tmp_path, library, occupancy="one_family_dwelling", method="unknown")
+    assert ends(on(unnamed, LINE_A)) == (OF_A, Fraction(3 * 2300 + 3 * 1500) + in_full)
+
+
+@pytest.mark.parametrize("method", ["optional", "existing_dwelling"])
+def test_a_part_has_the_demand_of_the_standard_calculation_where_one_of_the_whole_is_named(
+    method: str, tmp_path: Path, library: Library
+) -> None:
+    """220.82 and 220.83 are for the whole of a dwelling; a part of it has the demand factors of 220.42 and 220.53."""
+    view = seen(tmp_path, library, occupancy="one_family_dwelling", method=method)
+    assert ends(on(view, LINE_A)) == (OF_A, lighting(2300, 3) + OF_A)
+    sheet = view.known(Subject("connection", LINE_A), "load_on_its_device").worksheet
+    assert sheet is not None
+    assert sheet.id == "ATS_A.load_put_on_the_set", (
+        "what compares the load of the line is told at the load of the switch"
+    )
+    assert "for a whole dwelling" in sheet.limits
 
 
 def test_one_breaker_to_all_switches_has_the_load_of_the_set(tmp_path: Path, library: Library) -> None:

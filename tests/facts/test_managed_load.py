@@ -9,7 +9,7 @@ import pytest
 
 from checker.facts.view import View
 from checker.tasks.gathering.library import Library
-from checker.values.possible import Possible
+from checker.values.possible import Possible, one_of
 from tests.facts.reading import fact_of, view_under
 
 HOUSE = """
@@ -168,3 +168,24 @@ def _steps(view: View) -> list[str]:
     sheet = view.known(view.ground.drawing.pieces["GEN1"], "managed_load").worksheet
     assert sheet is not None
     return [line.quantity for line in sheet.lines if line.quantity == "air conditioner put on"]
+
+
+@pytest.mark.parametrize(
+    ("edition", "listing", "counts"),
+    [
+        # 702.4 of 2017 and 2020 names no listing; 750.6 of 2023 wants one; 130.2 of 2026 one as a power control system.
+        ("2020", "listed: no, listed_as_power_control: no", [True]),
+        ("2023", "listed: no, listed_as_power_control: no", [False]),
+        ("2023", "listed: yes, listed_as_power_control: no", [True]),
+        ("2023", "listed_as_power_control: no", [True, False]),
+        ("2026", "listed: yes, listed_as_power_control: no", [False]),
+        ("2026", "listed: yes, listed_as_power_control: yes", [True]),
+        ("2026", "listed: yes", [True, False]),
+    ],
+)
+def test_what_load_management_keeps_off_counts_where_it_has_the_listing_that_the_edition_wants(
+    edition: str, listing: str, counts: list[bool], tmp_path: Path, library: Library
+) -> None:
+    text = HOUSE.format(**{**BASE, "manager": f"  LM1: {{kind: load_manager, manages: GEN1, {listing}}}\n"})
+    view = view_under(f"nec-{edition}", text, tmp_path, library)
+    assert fact_of(view, "LM1", "reduction_counts") == one_of(counts)

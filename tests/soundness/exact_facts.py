@@ -627,6 +627,8 @@ class ExactFacts:
             **dict.fromkeys(_LOADS, self._figure_left_open),
             # The generated cases have no numbers of loads.
             **dict.fromkeys(("ever_fits", "load_after_a_long_outage", "capacity_of_its_set"), self._no_answer),
+            # The generated cases have no document that wants a listing of load management.
+            "reduction_counts": lambda *_: True,
             "load_on_its_device": self._load_on_its_device,
             "whole_dwelling_load": self._figure_left_open,
             **{name: partial(self._nearest, kinds) for name, kinds in NEAREST.items()},

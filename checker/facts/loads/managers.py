@@ -5,14 +5,31 @@ from __future__ import annotations
 from fractions import Fraction
 
 from checker.engineering.load_management.steps import Order
-from checker.facts.derivation import Context
+from checker.facts.derivation import Context, Derived
 from checker.facts.loads.premises import end
+from checker.facts.numbers import words_in_force
+from checker.facts.roles import flag
 from checker.site.model import Subject
 from checker.values.possible import exactly
 from checker.values.relations import relate
-from checker.values.truth import Truth
+from checker.values.truth import Truth, any_of
 
 READS = ("manages", "set_point", "order")
+
+LISTING = "listing-that-load-management-wants"
+_LISTINGS = ("listed", "listed_as_power_control")
+READS_OF_LISTING = _LISTINGS
+
+
+def reduction_counts(context: Context, subject: Subject, name: str) -> Derived:
+    """Whether what a piece of load management keeps off counts: it has a listing that the documents in force name, or
+    none of them names one.
+    """
+    wanted = words_in_force(context.numbers, LISTING)
+    if not wanted:
+        return Derived(exactly(True))
+    has = (relate("is", context.read(subject, each), exactly(True)) for each in _LISTINGS if each in wanted)
+    return Derived(flag(any_of(has)))
 
 
 def managers_of(context: Context, subject: Subject) -> tuple[Subject, ...]:

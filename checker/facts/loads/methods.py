@@ -35,7 +35,7 @@ from checker.values.truth import Truth
 
 STANDARD, OPTIONAL, EXISTING, MEASURED = "standard", "optional", "existing_dwelling", "measured_demand"
 CONNECTED = "connected"
-_FOR_THE_WHOLE = (OPTIONAL, EXISTING)
+FOR_THE_WHOLE = (OPTIONAL, EXISTING)
 _WHOLE = "Load of one dwelling, by the optional calculation or, below its least rating, the standard one"
 _PART = "Load of a part of a dwelling, by the standard calculation or with every rating in full"
 
@@ -74,7 +74,7 @@ def _counts_motors(method: Possible, numbers: NumbersInForce, terms: Terms) -> b
     """Whether a share of the largest motor counts besides, or may."""
     if method.atom is None and not terms.is_part:
         return terms.rating < number_in_force(numbers, LEAST_RATING)
-    return terms.is_part or method.atom not in _FOR_THE_WHOLE
+    return terms.is_part or method.atom not in FOR_THE_WHOLE
 
 
 def load_by(method: Possible, found: Premises, numbers: NumbersInForce, terms: Terms) -> Ends:
@@ -105,7 +105,7 @@ def _of_a_part(name: object, found: Premises, numbers: NumbersInForce, terms: Te
     """The load of a part. Where no calculation is named it lies between the standard one and every rating in full;
     which of them is the greater depends on the least that some loads count.
     """
-    if name in _FOR_THE_WHOLE:
+    if name in FOR_THE_WHOLE:
         raise OutsideLimits(
             "The calculation that is named is for the whole load of a dwelling; "
             "write load_method: standard, or connected, for a part of it."

@@ -20,6 +20,7 @@ from checker.facts.loads.methods import CONNECTED, STANDARD, smallest_factors
 from checker.facts.loads.numbers import standard_numbers
 from checker.facts.loads.premises import MOTOR_DRIVEN, Counts, Load, Premises, premises, standing_in
 from checker.facts.loads.sheet import OPEN, given_lines
+from checker.facts.loads.work import FARM, refuse_a_farm
 from checker.facts.numbers import cited, number_in_force
 from checker.facts.two_ends import TwoEnds, step_lines
 from checker.rules.model import NumbersInForce
@@ -37,7 +38,7 @@ NUMBERS = (COOKING_AND_DRYING, IN_FULL, ABOVE)
 CONNECTED_TO, HAS_NEUTRAL = "connected_to", "has_neutral"
 CONNECTION, TO_NEUTRAL = "system.connection", "system.to_neutral"
 SIZE = "neutral_conductor.size"
-READS = (*whole.READS, "occupancy", "load_method", CONNECTED_TO, HAS_NEUTRAL, "system", "neutral_conductor")
+READS = (*whole.READS, "occupancy", "load_method", FARM, CONNECTED_TO, HAS_NEUTRAL, "system", "neutral_conductor")
 
 _ONE_DWELLING = exactly("one_family_dwelling")
 _REDUCES: Mapping[object, bool] = {"split": True, "wye_legs": False}
@@ -122,6 +123,7 @@ def _on_neutral(context: Context, subject: Subject) -> OnNeutral:
     here = standing_in(context, past)
     counts = _kept_off(context, here) if drawing.is_of(line.source, "generator") else here
     found = premises(context, counts, asks=frozenset({MOTOR_DRIVEN}), is_part=any(tag not in past for tag in boards))
+    refuse_a_farm(context, found, context.read(SITE, "load_method"))
     return OnNeutral(found, {each.subject: _has_neutral(context, each) for each in found.loads})
 
 

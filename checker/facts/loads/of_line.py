@@ -11,7 +11,7 @@ from checker.facts.carrying import all_between
 from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.known import Known
 from checker.facts.loads.canadian import METHOD as CANADIAN
-from checker.facts.loads.methods import CONNECTED, MEASURED, STANDARD, Ends, Terms, load_by
+from checker.facts.loads.methods import CONNECTED, FOR_THE_WHOLE, MEASURED, STANDARD, Ends, Terms, load_by
 from checker.facts.loads.of_source import READS as OF_SOURCES
 from checker.facts.loads.of_source import current, is_part
 from checker.facts.loads.premises import (
@@ -28,6 +28,7 @@ from checker.facts.loads.premises import (
 )
 from checker.facts.loads.several_dwellings import EACH, SERVES
 from checker.facts.loads.sheet import load_sheet
+from checker.facts.loads.work import refuse_a_farm
 from checker.site.model import SITE, Feed, Subject
 from checker.values.arithmetic import largest, product_of, total, within
 from checker.values.possible import ABSENT, Possible, between, exactly, one_of, union_of
@@ -49,6 +50,7 @@ _PARTLY = (
     "A part of a dwelling has none of the floor area and its circuits at the least and all of them at the most; a unit "
     "that is fed whole has its own circuits."
 )
+_INSTEAD = "The calculation that is named is for a whole dwelling; the standard one stands in for it here."
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +65,9 @@ class Part:
 def load_of_switch(context: Context, subject: Subject, name: str) -> Derived:
     """Current of the loads past one of several automatic switches on one set.
 
-    The load of a part is that of the standard calculation, or with every rating in full where that is named; where a
-    calculation of the whole is named, it lies between the two. It rises with area, circuits and ratings.
+    The load of a part is that of the standard calculation, or with every rating in full where that is named. A
+    calculation of the whole does not hold for a part, so that the standard one stands in for it; where nobody names a
+    calculation, the load lies between the two. It rises with area, circuits and ratings.
     """
     sets = [tag for tag in context.drawing.sources_reaching(subject.id) if context.drawing.is_of(tag, "generator")]
     if len(sets) != 1:
@@ -97,9 +100,17 @@ def load_on_its_device(context: Context, subject: Subject, name: str) -> Derived
     if any(_has_another_set(context, part.source.id, tag) for tag in part.here):
         return Derived(ABSENT)
     if part.here == part.switches:
-        return Derived(context.read(part.source, "automatic_load"))
-    loads = [context.read(context.drawing.pieces[tag], SWITCH_LOAD) for tag in part.here]
-    return Derived(loads[0] if len(loads) == 1 else all_between(largest(loads, skip_absent=False), total(loads)))
+        return _as_it_is(context.known(part.source, "automatic_load"))
+    known = [context.known(context.drawing.pieces[tag], SWITCH_LOAD) for tag in part.here]
+    if len(known) == 1:
+        return _as_it_is(known[0])
+    loads = [each.value for each in known]
+    return Derived(all_between(largest(loads, skip_absent=False), total(loads)))
+
+
+def _as_it_is(load: Known) -> Derived:
+    """A load that is worked out elsewhere, with its worksheet, so that what compares it is told there."""
+    return Derived(load.value, worksheet=load.worksheet)
 
 
 # --- what hangs on the device ----------------------------------------------------------------------------------------
@@ -187,9 +198,17 @@ def _load_of_part(context: Context, source: Subject, switch: Subject) -> tuple[P
     here = standing_in(context, frozenset({switch.id, *context.drawing.fed_in_any_way(switch.id)}))
     of = _of_two_units if occupancy == _TWO_UNITS else _of_one_unit
     found = of(context, source, switch, here)
-    named = method if method.atom in (STANDARD, CONNECTED) else _NOT_NAMED
-    ends = load_by(named, found, context.numbers, Terms(NOTHING, None, Truth.UNKNOWN, is_part=True))
-    return found, replace(ends, title=_TITLE, limits=f"{ends.limits} {_PARTLY}")
+    refuse_a_farm(context, found, method)
+    ends = load_by(_method_of_a_part(method), found, context.numbers, Terms(NOTHING, None, Truth.UNKNOWN, is_part=True))
+    instead = f" {_INSTEAD}" if method.atom in FOR_THE_WHOLE else ""
+    return found, replace(ends, title=_TITLE, limits=f"{ends.limits} {_PARTLY}{instead}")
+
+
+def _method_of_a_part(method: Possible) -> Possible:
+    """The calculation that a part takes: the named one, or the standard one in place of one for the whole."""
+    if method.atom in FOR_THE_WHOLE:
+        return exactly(STANDARD)
+    return method if method.atom in (STANDARD, CONNECTED) else _NOT_NAMED
 
 
 def _of_one_unit(context: Context, source: Subject, _switch: Subject, here: Counts) -> Premises:

@@ -9,6 +9,7 @@ from checker.facts.loads import (
     contacts,
     legs,
     managed,
+    managers,
     measured,
     neutral,
     neutral_past,
@@ -27,6 +28,7 @@ DERIVATIONS = (
     entry("load_put_on_the_set", ("transfer_switch",), of_line.READS, of_line.load_of_switch),
     entry("load_on_its_device", ("connection",), of_line.READS_OF_A_LINE, of_line.load_on_its_device),
     entry("managed_load", ("generator",), managed.READS, managed.managed_load),
+    entry("reduction_counts", ("load_manager",), managers.READS_OF_LISTING, managers.reduction_counts),
     entry("heaviest_leg", ("generator",), legs.READS, legs.heaviest_leg),
     entry("neutral_load", ("connection",), neutral.READS, neutral.neutral_load),
     entry("neutral_needed_past", ("transfer_switch",), neutral_past.READS, neutral_past.neutral_needed_past),
@@ -53,6 +55,7 @@ DERIVATIONS = (
 
 NUMBERS = (
     *load_numbers.READ,
+    managers.LISTING,
     *measured.NUMBERS,
     *buildings.NUMBERS,
     *neutral.NUMBERS,

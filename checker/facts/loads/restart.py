@@ -15,7 +15,7 @@ from checker.facts.loads.of_source import READS as OF_SOURCES
 from checker.facts.loads.of_source import current, reached, terms_of, why_not
 from checker.facts.loads.premises import Counts, Premises, premises, standing_in
 from checker.facts.loads.sheet import load_sheet
-from checker.facts.loads.work import load_of
+from checker.facts.loads.work import load_of, on_a_farm
 from checker.site.model import SITE, Subject
 from checker.values.possible import ABSENT, exactly, union_of
 from checker.values.relations import relate
@@ -86,10 +86,13 @@ def _has_a_thermostat(context: Context, load: Subject) -> Truth:
 def at_its_largest_load(context: Context, load: Subject, name: str) -> Derived:
     """The same figure of the set, at the largest load with a thermostat that nothing keeps off it; none of any other.
 
-    So that it is compared where such a load is listed, and once for each set.
+    So that it is compared where such a load is listed, and once for each set. None on a farm with demand factors.
     """
     subject = _set_of(context, load)
     if subject is None or relate("is", context.read(SITE, "occupancy"), _ONE_DWELLING) is Truth.NO:
+        return Derived(ABSENT)
+    if on_a_farm(context, context.read(SITE, "load_method")) is Truth.YES:
+        # Nobody is asked for a figure that is worked out for a dwelling by itself.
         return Derived(ABSENT)
     is_largest = _is_largest(context, load, always_on(context, standing_in(context, reached(context, subject))))
     if is_largest is Truth.NO:

@@ -12,7 +12,7 @@ from checker.facts.loads.buildings import FIGURES, building_load
 from checker.facts.loads.canadian import METHOD as CANADIAN
 from checker.facts.loads.canadian import READS as OF_CANADIAN
 from checker.facts.loads.canadian import is_canadian, load_of_canadian
-from checker.facts.loads.ends import CIRCUITS
+from checker.facts.loads.ends import CIRCUITS, OTHER_BUILDING
 from checker.facts.loads.methods import (
     CONNECTED,
     EXISTING,
@@ -31,9 +31,11 @@ from checker.facts.loads.several_dwellings import load_of_several
 from checker.facts.loads.two_dwellings import load_of_two
 from checker.site.model import SITE
 from checker.values.possible import Possible, exactly
+from checker.values.relations import relate
 from checker.values.truth import Truth
 
-READS = (*whole.READS, *by_measure.READS, *OF_SEVERAL, *OF_CANADIAN, "occupancy", "load_method")
+FARM = "agricultural_building"
+READS = (*whole.READS, *by_measure.READS, *OF_SEVERAL, *OF_CANADIAN, "occupancy", "load_method", FARM)
 
 _ONE_DWELLING = exactly("one_family_dwelling")
 _SEVERAL_UNITS = exactly("multifamily_dwelling")
@@ -74,7 +76,30 @@ def _load_of_one(context: Context, counts: Counts, terms: Terms, method: Possibl
     if method.atom == CONNECTED and not terms.is_part:
         return _every_rating(context, counts, terms, asks)
     found = premises(context, counts, asks=asks, is_part=terms.is_part)
+    refuse_a_farm(context, found, method)
     return found, load_by(method, found, context.numbers, terms)
+
+
+def on_a_farm(context: Context, method: Possible) -> Truth:
+    """Whether farm buildings are there and the calculation has demand factors, which are not those of a farm."""
+    if method.atom == CONNECTED:
+        return Truth.NO
+    return relate("is", context.read(SITE, FARM), exactly(True))
+
+
+def refuse_a_farm(context: Context, found: Premises, method: Possible) -> None:
+    """Raises OutsideLimits where the loads of a farm building would count as those of a dwelling.
+
+    They have factors of their own, the dwelling's come beside them, and no list tells which loads are whose. Of a part
+    that is fed only where a load of another building is, or may be, among its loads.
+    """
+    if on_a_farm(context, method) is Truth.NO:
+        return
+    if not found.is_part or not found.complete or any(each.kind in (None, OTHER_BUILDING) for each in found.loads):
+        raise OutsideLimits(
+            "Farm loads are not computed here: what the farm buildings take has demand factors of its own, and the "
+            "load of the dwelling comes beside it. State the load, or name every rating in full as the method."
+        )
 
 
 def _every_rating(context: Context, counts: Counts, terms: Terms, asks: frozenset[str]) -> tuple[Premises, Ends]:
