@@ -136,6 +136,23 @@ def test_cures_are_worked_by_numbers() -> None:
     assert fact("P1", "output_that_may_stay").number == 20
     assert fact("P1", "bus_opposite_the_inverters").number == 217
     assert fact("P1", "breakers_drawn").number == 160
+    assert fact("P1", "output_that_may_stay_opposite").number == 56
+
+
+def test_an_inverter_that_alone_has_to_leave_is_named() -> None:
+    """270 A at the ends: without INV2 200 A + 1.25 x 32 A = 240 A at the opposite end, without INV1 200 A + 1.25 x 16 A
+    = 220 A anywhere. With 60 A of INV1 only without it; with 30 A of INV2, elsewhere, only without INV2. Where INV2 is
+    the only one there is no rest.
+    """
+    assert fact("P1", "inverters_to_take_off").atom == "INV1 or INV2"
+    assert fact("P1", "inverters_to_take_off", first="60 A").atom == "INV1"
+    assert fact("P1", "inverters_to_take_off", second="30 A").atom == "INV2"
+    assert fact("P1", "inverters_to_take_off", first="60 A", second="30 A").only_absent
+    assert fact("P2", "inverters_to_take_off").only_absent
+    assert fact("P1", "inverters_to_take_off", main="none").undefined
+    is_open = fact("P1", "inverters_to_take_off", place_30="unknown", second="30 A")
+    assert is_open.covers(fact("P1", "inverters_to_take_off", second="30 A"))
+    assert is_open.absent
 
 
 def test_what_leaves_nothing_is_no_cure() -> None:
@@ -159,7 +176,14 @@ def test_each_landing_is_told_with_its_way_and_its_place() -> None:
     assert open_place.covers(fact("P1", "landings"))
 
 
-CURES = ("main_wherever_they_land", "main_opposite_the_inverters", "output_that_may_stay", "bus_opposite_the_inverters")
+CURES = (
+    "main_wherever_they_land",
+    "main_opposite_the_inverters",
+    "output_that_may_stay",
+    "output_that_may_stay_opposite",
+    "bus_opposite_the_inverters",
+    "inverters_to_take_off",
+)
 CURRENTS = st.integers(5, 80)
 
 

@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from checker.tasks.gathering.library import Library
-from tests.facts.gas_sites import Site, ends, read
+from tests.facts.gas_sites import Facts, Site, ends, read
 
 TANK = (
     "  TANK1: {{kind: fuel_tank, of: GEN1, tank_diameter: {diameter} in, tank_length: 192 in, least_fill: {fill}, "
@@ -48,6 +48,39 @@ def test_what_is_open_at_the_tank_gives_bounds(site: Site) -> None:
     assert ends(facts.of("TANK1", "vapor_rate")) == (41 * 192 * 30, 41 * 192 * 40)
     assert ends(site(of_set=PROPANE, more=tank()).of("TANK1", "vapor_rate")) == (0, None)
     assert ends(site(more=tank(buried="unknown"), of_site=", coldest_day: 20 F").of("TANK1", "vapor_rate")) == (0, None)
+
+
+def test_what_would_give_enough(site: Site) -> None:
+    """41 in x 192 in x 70 x 0.5 = 275 520 BTU/h at 30 % and -10 °F. Of 300 kBTU/h that is 108.9 %, so 109 % of its size
+    or two tanks; at 40 %, 80 x 41 x 192 / 2 = 314 880 BTU/h, one does. Of 400 kBTU/h no fill does: 393 600 at 60 %.
+    """
+
+    def facts(heat: int, more: str = "") -> Facts:
+        given = tank().replace("tank_buried: no", f"tank_buried: no{more}")
+        burns = f"fuel: propane, full_load_heat: {{propane: {heat} kBTU/h}}"
+        pipes = "{starts_at: TANK1, ends_at: GEN1, pipe_length: 10 ft, fittings_length: none}"
+        return site(of_set=burns, more=given, of_site=", coldest_day: -10 F", pipes=pipes)
+
+    assert facts(300).of("TANK1", "tank_size_wanted").number == Fraction(109, 100)
+    assert facts(300).of("TANK1", "tanks_that_give_enough").number == 2
+    assert facts(300).of("TANK1", "fill_that_gives_enough").number == Fraction(40, 100)
+    assert facts(400).of("TANK1", "fill_that_gives_enough").only_absent
+    two = facts(400, ", tanks_joined: 2")
+    assert ends(two.of("TANK1", "vapor_rate")) == (2 * 275520, 2 * 275520)
+    assert two.of("TANK1", "fill_that_gives_enough").number == Fraction(20, 100)
+    assert facts(1000, ", tanks_joined: 2").of("TANK1", "tanks_that_give_enough").number == 4
+
+
+def test_what_is_open_leaves_the_cures_open(site: Site) -> None:
+    def facts(fill: str, diameter: str) -> Facts:
+        given = tank(fill=fill).replace("41 in", diameter)
+        pipes = "{starts_at: TANK1, ends_at: GEN1, pipe_length: 10 ft, fittings_length: none}"
+        return site(of_set=PROPANE, more=given, of_site=", coldest_day: -10 F", pipes=pipes)
+
+    is_open = facts("20 % to 40 %", "30 in to 41 in")
+    for fill, diameter in (("20 %", "30 in"), ("40 %", "41 in"), ("30 %", "35 in")):
+        for name in ("tank_size_wanted", "tanks_that_give_enough", "fill_that_gives_enough"):
+            assert is_open.of("TANK1", name).covers(facts(fill, diameter).of("TANK1", name)), name
 
 
 def test_outside_the_trade_rule_there_is_no_figure(site: Site) -> None:

@@ -98,6 +98,7 @@ _FUEL = (
     *("gas_capacity", "gas_capacity_by_branch", "size_that_carries"),
     *("heat_demand", "heat_capacity", "heat_capacity_by_branch"),
     *("planned_gas_pressure", "planned_pressure_at_rest", "vapor_rate", "running_time"),
+    *("tank_size_wanted", "tanks_that_give_enough", "fill_that_gives_enough"),
     *("fuel", "classes", "class_hours", "fuel_for_the_class", "fuel_at_its_load", "running_time_at_its_load"),
 )
 """What follows from the gas line and its tables: ``tests/facts`` holds its bounds."""
@@ -623,12 +624,15 @@ class ExactFacts:
             "source_kinds": self._source_kinds,
             "greatest_power": self._greatest_power,
             "greatest_current": lambda piece, _: self._current(piece, "greatest_current", "greatest_power"),
+            "greatest_power_on_another_fuel": self._on_another_fuel,
+            "current_on_another_fuel": self._current_on_another_fuel,
             "capacity": lambda piece, _: self._capacity(piece),
             **dict.fromkeys(_LOADS, self._figure_left_open),
             # The generated cases have no numbers of loads.
             **dict.fromkeys(("ever_fits", "load_after_a_long_outage", "capacity_of_its_set"), self._no_answer),
             # The generated cases have no document that wants a listing of load management.
             "reduction_counts": lambda *_: True,
+            **dict.fromkeys(("load_always_on", "load_without_one", "load_to_lock_out"), self._no_answer),
             "load_on_its_device": self._load_on_its_device,
             "whole_dwelling_load": self._figure_left_open,
             **{name: partial(self._nearest, kinds) for name, kinds in NEAREST.items()},
@@ -671,6 +675,8 @@ class ExactFacts:
                     "main_wherever_they_land",
                     "main_opposite_the_inverters",
                     "output_that_may_stay",
+                    "output_that_may_stay_opposite",
+                    "inverters_to_take_off",
                     "bus_opposite_the_inverters",
                 ),
                 lambda board, part: self._no_answer(board, part) if self._beside_the_utility(board) else ABSENT,
@@ -994,6 +1000,16 @@ class ExactFacts:
         parts = self.catalog.facts["rated_power"].parts
         ratings = [self.fact(piece, f"rated_power.{part}") for part in parts]
         return max((rating for rating in ratings if isinstance(rating, Fraction)), default=ABSENT)
+
+    def _on_another_fuel(self, piece: Subject, _: str) -> Value:
+        others = [each for each in self.catalog.facts["rated_power"].parts if each != self.fact(piece, "fuel")]
+        ratings = [self.fact(piece, f"rated_power.{part}") for part in others]
+        return max((rating for rating in ratings if isinstance(rating, Fraction)), default=ABSENT)
+
+    def _current_on_another_fuel(self, piece: Subject, _: str) -> Value:
+        if self.fact(piece, "greatest_power_on_another_fuel") is ABSENT:
+            return ABSENT
+        return self._current(piece, "current_on_another_fuel", "greatest_power_on_another_fuel")
 
     def _current(self, subject: Subject, name: str, power: str) -> Value:
         if subject.type == "side":

@@ -47,7 +47,7 @@ def _main_left(point: Mapping[str, Fraction]) -> Fraction:
 def _output_left(point: Mapping[str, Fraction]) -> Fraction:
     if point["share"] == 0:
         raise OutsideLimits("A share of nothing limits no output.")
-    return (point["bus"] - point["protection"]) / point["share"]
+    return (point["allowed"] * point["bus"] - point["protection"]) / point["share"]
 
 
 def _bus_wanted(point: Mapping[str, Fraction]) -> Fraction:
@@ -83,15 +83,16 @@ OUTPUT_LEFT = Calculation(
         _BUS,
         Input("protection", "device that protects the bus", "load_current", Direction.FALLS),
         Input("share", "share of the output that counts", "ratio", Direction.NEITHER),
+        Input("allowed", "share of the bus that may be used", "ratio", Direction.RISES),
     ),
     gives="load_current",
     unit="A",
-    formula="I = (bus - main) / share",
+    formula="I = (allowed x bus - main) / share",
     source="705.12, sums for busbars",
     limits="As for the sum of main and inverters; below zero the main alone is too large.",
     function=_output_left,
 )
-"""Amperes of output that may land anywhere on the bus beside the main that is there."""
+"""Amperes of output that may land on the bus beside the main that is there."""
 
 BUS_WANTED = Calculation(
     name="bus_wanted",

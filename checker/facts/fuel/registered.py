@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checker.facts.derivation import Derivation, entry
-from checker.facts.fuel import burnt, hanging, part_load, tanks
+from checker.facts.fuel import burnt, hanging, part_load, tanks, vapor_cures
 from checker.facts.fuel import capacity as gas_capacity
 from checker.facts.fuel import demand as gas_demand
 from checker.facts.fuel import numbers as gas_numbers
@@ -38,6 +38,9 @@ def _derivations() -> tuple[Derivation, ...]:
         entry("fuel_for_the_class", ("fuel_tank",), tanks.CLASS_READS, tanks.fuel_for_the_class),
         entry("heat_demand", ("fuel_tank",), tanks.DEMAND_READS, tanks.asked_of_a_tank),
         entry("vapor_rate", ("fuel_tank",), tanks.VAPOR_READS, tanks.vapor_rate),
+        entry("tank_size_wanted", ("fuel_tank",), vapor_cures.READS, vapor_cures.tank_size_wanted),
+        entry("tanks_that_give_enough", ("fuel_tank",), vapor_cures.READS, vapor_cures.tanks_that_give_enough),
+        entry("fill_that_gives_enough", ("fuel_tank",), vapor_cures.READS, vapor_cures.fill_that_gives_enough),
         entry("fuel_at_its_load", ("generator",), part_load.READS, part_load.fuel_at_its_load),
         entry("running_time_at_its_load", ("fuel_tank",), tanks.AT_ITS_LOAD_READS, tanks.running_time_at_its_load),
         entry("running_time", ("fuel_tank",), tanks.TIME_READS, tanks.running_time),

@@ -8,7 +8,7 @@ from checker.catalog.wording import value_text
 from checker.engineering.calculation import OutsideLimits
 from checker.engineering.fuel.propane import VAPORIZATION, FactorRow, Tank, VaporizationFactors
 from checker.engineering.fuel.running_time import LIQUID_RUNNING_TIME, PROPANE_RUNNING_TIME, TANK_VOLUME
-from checker.engineering.worked import Worked
+from checker.engineering.worked import Worked, letters
 from checker.engineering.worksheet import Line as SheetLine
 from checker.engineering.worksheet import Worksheet
 from checker.facts.calculated import calculated, source_text
@@ -21,6 +21,7 @@ from checker.facts.known import Known
 from checker.facts.numbers import number_in_force, rows_in_force
 from checker.facts.two_ends import amount
 from checker.site.model import SITE, Subject
+from checker.values.arithmetic import product_of, where_absent
 from checker.values.possible import Possible, between, exactly, number
 from checker.values.relations import relate
 from checker.values.truth import Truth
@@ -32,13 +33,14 @@ NUMBERS = (BY_FILL, BY_TEMPERATURE, GALLON)
 OF_ITS_SET = ("fuel", "classes", "class_hours")
 CLASS_READS = ("of", "class_hours", "full_load_fuel")
 DEMAND_READS = ("of", "heat_demand", *OF_THE_LINE)
-VAPOR_READS = ("tank_diameter", "tank_length", "least_fill", "tank_buried", "coldest_day")
+_JOINED = "tanks_joined"
+VAPOR_READS = ("tank_diameter", "tank_length", "least_fill", "tank_buried", "coldest_day", _JOINED)
 TIME_READS = ("of", "fuel", "usable_fuel", "full_load_fuel", "heat_demand")
 
 AT_ITS_LOAD_READS = ("of", "fuel", "usable_fuel", "fuel_at_its_load")
 
 _VAPOR_UNIT = "kBTU/h"
-_LENGTHS = ("tank_diameter", "tank_length")
+LENGTHS = ("tank_diameter", "tank_length")
 _BURIED = "a buried tank lives on the warmth of the ground; the supplier of the gas has to say what it gives"
 
 
@@ -98,19 +100,20 @@ def vapor_rate(context: Context, subject: Subject, name: str) -> Derived:
     if buried is Truth.YES:
         return no_answer(_BURIED)
     rows = [
-        *((each, context.known(subject, each)) for each in (*_LENGTHS, "least_fill")),
+        *((each, context.known(subject, each)) for each in (*LENGTHS, "least_fill")),
         ("coldest_day", context.known(SITE, "coldest_day")),
     ]
     try:
-        factors = _factors(context)
-        low, high = (_vapor([known for _, known in rows], factors, upper=upper) for upper in (False, True))
+        factors = factors_in_force(context)
+        low, high = (vapor_at([known.value for _, known in rows], factors, upper=upper) for upper in (False, True))
     except OutsideLimits as limit:
         return no_answer(str(limit))
     if buried is Truth.UNKNOWN:
         return Derived(between(0, None), unit=_VAPOR_UNIT)
-    value = between(Fraction(0) if low is None else low.value, None if high is None else high.value)
+    of_one = between(Fraction(0) if low is None else low.value, None if high is None else high.value)
+    joined = where_absent(context.read(subject, _JOINED), Fraction(1))
     sheet = None if low is None or low != high else _sheet(context, subject, name, rows, low)
-    return Derived(value, unit=_VAPOR_UNIT, worksheet=sheet)
+    return Derived(product_of(of_one, joined), unit=_VAPOR_UNIT, worksheet=sheet)
 
 
 def running_time(context: Context, subject: Subject, name: str) -> Derived:
@@ -169,7 +172,8 @@ def _no_set(subject: Subject) -> Derived:
     return no_answer(reason)
 
 
-def _factors(context: Context) -> VaporizationFactors:
+def factors_in_force(context: Context) -> VaporizationFactors:
+    """The two lists of the trade rule that are in force."""
     return VaporizationFactors(
         tuple(_rows(context, BY_FILL, "fill")),
         tuple(_rows(context, BY_TEMPERATURE, "temperature")),
@@ -182,9 +186,9 @@ def _rows(context: Context, table: str, key: str) -> list[FactorRow]:
     return [FactorRow(at, factor) for at, factor in found if at is not None and factor is not None]
 
 
-def _vapor(given: list[Known], factors: VaporizationFactors, *, upper: bool) -> Worked | None:
+def vapor_at(given: list[Possible], factors: VaporizationFactors, *, upper: bool) -> Worked | None:
     """At one corner; None where an end is missing. Where all is known a limit is told, else it gives no bound."""
-    ends = [_end(each.value, upper=upper) for each in given]
+    ends = [_end(each, upper=upper) for each in given]
     known = [each for each in ends if each is not None]
     if len(known) < len(ends):
         return None
@@ -192,7 +196,7 @@ def _vapor(given: list[Known], factors: VaporizationFactors, *, upper: bool) -> 
         diameter, length, fill, temperature = known
         return VAPORIZATION(Tank(diameter, length, fill, temperature, factors))
     except OutsideLimits:
-        if all(each.value.number is not None for each in given):
+        if all(each.number is not None for each in given):
             raise
         return None
 
@@ -214,4 +218,12 @@ def _sheet(context: Context, subject: Subject, name: str, rows: list[tuple[str, 
         SheetLine(each.letter, each.quantity, each.how, amount(each.value), each.unit, each.source)
         for each in worked.steps
     ]
+    joined = context.known(subject, _JOINED)
+    if joined.value.number is not None:
+        last, words = worked.steps[-1], facts[_JOINED].title
+        shown = value_text(facts[_JOINED], joined.value, joined.unit)
+        lines.append(SheetLine(str(len(rows) + 1), words, "", shown, "", source_text(joined)))
+        together = amount(worked.value * joined.value.number)
+        how = f"{last.letter} x {len(rows) + 1}"
+        lines.append(SheetLine(letters(len(worked.steps)), "vapor together", how, together, last.unit, ""))
     return Worksheet(f"{subject.id}.{name}", VAPORIZATION.title, subject.id, tuple(lines), VAPORIZATION.limits)

@@ -30,7 +30,7 @@ def automatic_load(context: Context, subject: Subject, name: str) -> Derived:
     reason = why_not(context, subject)
     if reason:
         return no_answer(reason)
-    return derived_load(context, subject, name, _put_on(context, subject), terms_of(context, subject))
+    return derived_load(context, subject, name, put_on(context, subject), terms_of(context, subject))
 
 
 def derived_load(context: Context, subject: Subject, name: str, counts: Counts, terms: Terms) -> Derived:
@@ -57,7 +57,7 @@ def why_not(context: Context, subject: Subject) -> str:
     return ""
 
 
-def _put_on(context: Context, subject: Subject) -> Counts:
+def put_on(context: Context, subject: Subject) -> Counts:
     """Loads that the set feeds, without those that are kept off as long as it runs."""
     here = standing_in(context, reached(context, subject))
 

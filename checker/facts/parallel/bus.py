@@ -31,7 +31,7 @@ READS_SETTING = ("interactive", "bus_setting", "listed_as_power_control")
 
 _ELSEWHERE = "elsewhere"
 _TOO_MANY = "of too many inverters it is open whether they feed in parallel with the utility"
-_NO_MAIN = "no device protects the bus toward the utility"
+NO_MAIN = "no device protects the bus toward the utility"
 
 _Of = Callable[[Context, Sequence[Landing]], Possible]
 
@@ -78,7 +78,7 @@ def bus_sum(context: Context, subject: Subject, name: str) -> Derived:
         return no_answer(str(limit))
     protection = context.read(subject, "bus_protection")
     if protection.only_absent:
-        return no_answer(_NO_MAIN)
+        return no_answer(NO_MAIN)
     there = output.present() or output
     value = BUS_SUM.over({"protection": protection, "output": there, "share": number(share)})
     sheet = Worksheet(

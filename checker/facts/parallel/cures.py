@@ -3,44 +3,49 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
 from math import prod
 
 from checker.catalog.names import MAIN_WAY
 from checker.engineering.calculation import Calculation, OutsideLimits
-from checker.engineering.parallel.bus import BUS_WANTED, MAIN_LEFT, OUTPUT_LEFT
+from checker.engineering.parallel.bus import BUS_SUM, BUS_WANTED, MAIN_LEFT, OUTPUT_LEFT
 from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.numbers import number_in_force
 from checker.facts.overcurrent import DEVICE, drawn_ways
-from checker.facts.parallel.bus import SHARE, over_selections
+from checker.facts.parallel.bus import NO_MAIN, SHARE, over_selections
 from checker.facts.parallel.landing import Landing
 from checker.site.model import Subject
-from checker.values.arithmetic import total, where_absent
+from checker.values.arithmetic import product_of, total, where_absent
 from checker.values.possible import (
     ABSENT,
     ENUMERATION_LIMIT,
     Possible,
     Span,
+    exactly,
     merged_spans,
     number,
     one_of,
     undefined,
     union_of,
 )
+from checker.values.relations import relate
+from checker.values.truth import Truth, all_of, any_of
 
 SHARE_AT_ENDS = "share-of-the-bus-with-sources-at-its-ends"
 WHOLE_BUS = Fraction(1)
 
 READS_MAIN = ("rated_current", "parallel_output")
 READS_OUTPUT = ("rated_current", "bus_protection", "parallel_output")
+READS_TO_TAKE_OFF = ("interactive", "rated_current", "bus_protection", "parallel_output", "stands_on_bus")
 READS_BUS = ("bus_sum", "parallel_output")
 READS_BREAKERS = ("overcurrent", "parallel_output")
 READS_LANDINGS = ("interactive", "stands_on_bus")
 NUMBERS = (SHARE_AT_ENDS,)
 """The parameters that are read here."""
 
-_PLACE, _ELSEWHERE = "stands_on_bus", "elsewhere"
+_PLACE, _ELSEWHERE, _OPPOSITE = "stands_on_bus", "elsewhere", "opposite_end"
 _TOO_MANY_PLACES = "of too many inverters it is open where they land"
 
 _ByShare = Callable[[Fraction], Derived]
@@ -58,7 +63,84 @@ def main_opposite_the_inverters(context: Context, subject: Subject, _name: str) 
 
 def output_that_may_stay(context: Context, subject: Subject, _name: str) -> Derived:
     """I = (bus - main) / share; absent where no inverter is beside the utility, and where nothing is left for one."""
-    inputs = {"bus": context.read(subject, "rated_current"), "protection": context.read(subject, "bus_protection")}
+    return _output_left(context, subject, WHOLE_BUS)
+
+
+def output_that_may_stay_opposite(context: Context, subject: Subject, _name: str) -> Derived:
+    """I = (allowed x bus - main) / share, with what the edition in force allows where all of it lands opposite to the
+    main.
+    """
+    return _with_the_share_at_ends(context, subject, lambda allowed: _output_left(context, subject, allowed))
+
+
+def inverters_to_take_off(context: Context, subject: Subject, _name: str) -> Derived:
+    """Each inverter without which alone the rest is within what the bus bears; absent where there is none."""
+
+    def take_off(allowed: Fraction) -> Derived:
+        protection = context.read(subject, "bus_protection")
+        if protection.only_absent:
+            return no_answer(NO_MAIN)
+        rating, share = context.read(subject, "rated_current"), number_in_force(context.numbers, SHARE)
+        bears = _Bus(rating, protection, share, allowed)
+        return over_selections(context, subject, lambda context, chosen: _to_take_off(context, chosen, bears))
+
+    return _with_the_share_at_ends(context, subject, take_off)
+
+
+@dataclass(frozen=True, slots=True)
+class _Bus:
+    """What a bus bears: its rating, the device that protects it, and the shares that the edition in force sets."""
+
+    rating: Possible
+    protection: Possible
+    share: Fraction
+    allowed: Fraction
+
+    def sum_with(self, outputs: Sequence[Possible]) -> Possible:
+        """Main and these inverters."""
+        given = {"protection": self.protection, "output": total([number(0), *outputs]), "share": number(self.share)}
+        return BUS_SUM.over(given)
+
+    def bears(self, together: Possible, opposite: Truth) -> Truth:
+        """Whether it bears that, with all of it at the end opposite to the main or not."""
+        at_ends = product_of(self.rating, number(self.allowed))
+        anywhere = relate("at_most", together, self.rating)
+        return any_of((anywhere, all_of((opposite, relate("at_most", together, at_ends)))))
+
+
+def _to_take_off(context: Context, chosen: Sequence[Landing], bus: _Bus) -> Possible:
+    """The words for every choice that is possible; of one inverter alone there is no rest."""
+    inverters = tuple(dict.fromkeys(each.inverter for each in chosen))
+    if len(inverters) == 1:
+        return ABSENT
+    told = [_without(context, chosen, each, bus) for each in inverters]
+    if prod(map(len, told)) > ENUMERATION_LIMIT:
+        return undefined(_TOO_MANY_PLACES)
+    words = {" or ".join(each for each in picked if each) for picked in product(*told)}
+    return union_of([ABSENT if not each else exactly(each) for each in sorted(words)])
+
+
+def _without(context: Context, chosen: Sequence[Landing], inverter: Subject, bus: _Bus) -> tuple[str, ...]:
+    """What is told of taking off one inverter, and nothing where that does not do; both where it is open."""
+    rest = [each for each in chosen if each.inverter != inverter]
+    outputs = [context.read(each, "rated_current") for each in dict.fromkeys(each.inverter for each in rest)]
+    together = bus.sum_with(outputs)
+    holds = bus.bears(together, all_of(_is_opposite(context, each) for each in rest))
+    return {Truth.YES: (inverter.id,), Truth.NO: ("",), Truth.UNKNOWN: ("", inverter.id)}[holds]
+
+
+def _is_opposite(context: Context, landing: Landing) -> Truth:
+    if landing.way is None:
+        return Truth.NO
+    return relate("is", context.read(landing.way, _PLACE), exactly(_OPPOSITE))
+
+
+def _output_left(context: Context, subject: Subject, allowed: Fraction) -> Derived:
+    inputs = {
+        "bus": context.read(subject, "rated_current"),
+        "protection": context.read(subject, "bus_protection"),
+        "allowed": number(allowed),
+    }
     return _beside_inverters(context, subject, OUTPUT_LEFT, inputs)
 
 

@@ -14,6 +14,13 @@ DERIVATIONS = (
     entry("main_wherever_they_land", bus.BOARDS, cures.READS_MAIN, cures.main_wherever_they_land),
     entry("main_opposite_the_inverters", bus.BOARDS, cures.READS_MAIN, cures.main_opposite_the_inverters),
     entry("output_that_may_stay", bus.BOARDS, cures.READS_OUTPUT, cures.output_that_may_stay),
+    entry(
+        "output_that_may_stay_opposite",
+        bus.BOARDS,
+        cures.READS_OUTPUT,
+        cures.output_that_may_stay_opposite,
+    ),
+    entry("inverters_to_take_off", bus.BOARDS, cures.READS_TO_TAKE_OFF, cures.inverters_to_take_off),
     entry("bus_opposite_the_inverters", bus.BOARDS, cures.READS_BUS, cures.bus_opposite_the_inverters),
     entry("breakers_drawn", bus.BOARDS, cures.READS_BREAKERS, cures.breakers_drawn),
     entry("landings", bus.BOARDS, cures.READS_LANDINGS, cures.landings),

@@ -8,6 +8,18 @@ from checker.facts.sets import adjusted_power, blocks, cranking, motors, phases,
 DERIVATIONS = (
     entry("greatest_power", ("generator",), ("rated_power",), powers.greatest_power),
     entry("greatest_current", ("generator",), ("greatest_power", "system", "power_factor"), powers.greatest_current),
+    entry(
+        "greatest_power_on_another_fuel",
+        ("generator",),
+        ("rated_power", "fuel"),
+        powers.greatest_power_on_another_fuel,
+    ),
+    entry(
+        "current_on_another_fuel",
+        ("generator",),
+        ("greatest_power_on_another_fuel", "system", "power_factor"),
+        powers.current_on_another_fuel,
+    ),
     entry("capacity", ("generator",), ("power_at_site", "system", "power_factor"), powers.capacity),
     entry("automatic_start", ("generator",), ("operation",), powers.automatic_start),
     entry("power_at_site", ("generator",), site_power.READS, site_power.power_at_site),
