@@ -289,7 +289,11 @@ def _entry(finding: Finding) -> Entry:
 def _question(group: Sequence[Finding]) -> Entry:
     first = group[0]
     asked = paragraphs.asked(first.needs) if asks(first) else first.remedy
-    figures = (*first.reasons, *paragraphs.falls_short(first), *paragraphs.rests_on(first))
+    figures = (
+        *(f"{each.rstrip('.')}." for each in first.reasons),
+        *paragraphs.falls_short(first),
+        *paragraphs.rests_on(first),
+    )
     told = (*paragraphs.holds_while(first), *paragraphs.settles_too(group))
     also = tuple(each.number for each in group[1:])
     return replace(_made(first, figures, told, tuple(asked)), also=also)
