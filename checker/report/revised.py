@@ -33,9 +33,16 @@ def revised_text(found: Revised, style: Style = PLAIN) -> str:
     """What changed from one revision to the next, ending in a line feed."""
     blocks = [list(_opening(found, style)), *(list(_group(found, each, style)) for each in HEADINGS)]
     blocks.append(list(_unfelt_block(found.unfelt, style)))
-    told = [each for each in found.notices if each.kind != TOLD_IN_HEAD]
-    blocks += [list(notice_lines("Notices that are new", told, style)), [*wrapped(counts_words(found))]]
+    blocks += [list(notice_lines(NEW_NOTICES, notices_told(found), style)), [*wrapped(counts_words(found))]]
     return "\n\n".join("\n".join(lines) for lines in blocks if lines) + "\n"
+
+
+NEW_NOTICES = "Notices that are new"
+
+
+def notices_told(found: Revised) -> tuple[Notice, ...]:
+    """The new notices but those that the head tells."""
+    return tuple(each for each in found.notices if each.kind != TOLD_IN_HEAD)
 
 
 def revised_json(found: Revised) -> str:

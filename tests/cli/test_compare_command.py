@@ -61,6 +61,19 @@ def test_a_bond_that_the_list_of_bonds_does_not_name_is_told_as_at_odds_with_it(
     assert ".agree" not in told
 
 
+def test_either_comparison_is_a_page_too(run: Run, site: Site) -> None:
+    site(*BONDED, name="was/site.yaml")
+    site(*FLOATING, name="now/site.yaml")
+    for words, told in (
+        (("was", "now"), "was a correction, now meets what is shown."),
+        (("was", "--jurisdiction", "nec-2017", "--jurisdiction", "nec-2023"), "Tern Cove under 2 sets of rules"),
+    ):
+        ran = run("compare", *words, "--format", "html")
+        assert (ran.status, ran.err) == (0, "")
+        assert ran.out.startswith("<!doctype html>")
+        assert told in ran.out
+
+
 def test_the_same_site_twice_changes_nothing(run: Run, site: Site) -> None:
     site(name="a.yaml")
     site(name="b.yaml")
