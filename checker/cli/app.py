@@ -52,8 +52,16 @@ _NOISE = "Value error, "
 """What some versions put before the message of a value that is none of the choices."""
 
 
+class RevisionFormat(StrEnum):
+    """What a comparison of sites is printed as."""
+
+    TEXT = "text"
+    JSON = "json"
+    HTML = "html"
+
+
 class SideFormat(StrEnum):
-    """What a comparison is printed as."""
+    """What a comparison of rules is printed as."""
 
     TEXT = "text"
     JSON = "json"
@@ -289,7 +297,7 @@ def review(
 
 @app.command(
     short_help="Say what changed from one revision to the next.",
-    epilog=_example("standby-checker compare before/site.yaml after/site.yaml"),
+    epilog=_example("standby-checker compare before/site.yaml after/site.yaml --format html > changes.html"),
 )
 def compare(
     sites: Annotated[list[Path], typer.Argument(metavar="SITE", hidden=True)],
@@ -302,8 +310,8 @@ def compare(
     ] = None,
     folder: _Town = None,
     output: Annotated[
-        SideFormat, typer.Option("--format", help="Text for people, JSON for programs.")
-    ] = SideFormat.TEXT,
+        RevisionFormat, typer.Option("--format", help="Text, JSON for programs, or an HTML page to file and print.")
+    ] = RevisionFormat.TEXT,
 ) -> int:
     """Say which findings are new, changed, cured and still open from one revision of a job to the next.
 
@@ -313,7 +321,7 @@ def compare(
     from checker.cli.comparing import Asked
     from checker.cli.comparing import compare as compared
 
-    asked = Asked(tuple(sites), tuple(jurisdiction or ()), tuple(on or ()), output is SideFormat.JSON, folder)
+    asked = Asked(tuple(sites), tuple(jurisdiction or ()), tuple(on or ()), output.value, folder)
     return compared(asked)
 
 

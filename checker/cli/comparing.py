@@ -30,7 +30,8 @@ class Asked:
     sites: tuple[Path, ...]
     jurisdictions: tuple[str, ...]
     dates: tuple[date, ...]
-    as_json: bool
+    output: str
+    """``text``, ``json`` or ``html``."""
     folder: Path | None = None
 
 
@@ -73,10 +74,26 @@ def _revisions(reviews: Sequence[Review], asked: Asked) -> str:
     before, after = reviews
     was, now = (site_file(each).as_posix() for each in asked.sites)
     found = revised(before, after, (was, now))
-    return revised_json(found) if asked.as_json else revised_text(found, terminal())
+    match asked.output:
+        case "json":
+            return revised_json(found)
+        case "html":
+            from checker.report.page.compared_page import revised_page
+
+            return revised_page(found)
+        case _:
+            return revised_text(found, terminal())
 
 
 def _sides(reviews: Sequence[Review], asked: Asked) -> str:
     from checker.report.side_by_side import sides_json, sides_text
 
-    return sides_json(reviews) if asked.as_json else sides_text(reviews, terminal())
+    match asked.output:
+        case "json":
+            return sides_json(reviews)
+        case "html":
+            from checker.report.page.compared_page import sides_page
+
+            return sides_page(reviews)
+        case _:
+            return sides_text(reviews, terminal())

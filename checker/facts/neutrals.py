@@ -18,9 +18,10 @@ def neutral_bond(context: Context, subject: Subject, name: str) -> Derived:
     here = [bond for bond in listed.members if context.read(bond, "at").atom == subject.id]
     stays = any_of(relate("is_not", context.read(bond, "bond_status"), exactly("to_be_removed")) for bond in here)
     if stays is Truth.YES:
-        return Derived(exactly("bonded"))
+        return Derived(exactly("bonded"), reasons=(f"The list of bonds names one at {subject} that stays.",))
     if stays is Truth.NO and listed.complete:
-        return Derived(exactly("floating"))
+        told = "names none" if not here else "names none that stays"
+        return Derived(exactly("floating"), reasons=(f"The list of bonds is complete and {told} at {subject}.",))
     return Derived(one_of(("bonded", "floating")))
 
 

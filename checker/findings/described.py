@@ -20,9 +20,10 @@ def described(view: View, rules: RulesInForce) -> Described:
 
 
 def _stated(view: View) -> Iterator[tuple[str, str]]:
+    """What is written as unknown says no more than what is left out."""
     site, catalog = view.ground.site, view.ground.catalog
     for thing in site.things.values():
-        for name in thing.facts:
+        for name, stated in thing.facts.items():
             fact = catalog.facts.get(name)
-            if fact is not None:
+            if fact is not None and stated.value != fact.anything():
                 yield f"{site.name_of(thing.subject)}.{name}", known_text(fact, view.stated(thing.subject, fact))

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from checker.findings.outcomes import Outcome
 from checker.report.text import PLAIN, Style, wrapped
-from checker.report.words import OUTCOME_WORDS, citation_text, counted
+from checker.report.words import citation_text, counted, turned_words
 from checker.tasks.comparing.rule_differences import APPEARS, CHANGES, GOES, Difference, RuleDifference
 from checker.tasks.comparing.sides import Compared, FindingChange, Side, SiteCompared
 
@@ -152,16 +152,12 @@ def _site(site: SiteCompared, style: Style) -> Iterator[str]:
 
 def _change(change: FindingChange, style: Style) -> Iterator[str]:
     yield from (style.bold(line) for line in _lines(f"{change.subject}: {change.title}.", 0))
-    was, now = _outcome(change.before), _outcome(change.after)
-    yield from _lines(f"was {was}, is {now}" if was != now else f"{now} as before, on other grounds", _INDENT)
+    grounds = ", on other grounds" if change.before == change.after else ""
+    yield from _lines(f"{turned_words(change.before, change.after)}{grounds}", _INDENT)
     says = change.says_after or change.says_before
     yield from _lines(says, _INDENT) if says else ()
     yield from _because(change)
     yield from _lines(change.id, _INDENT)
-
-
-def _outcome(outcome: Outcome | None) -> str:
-    return "not asked" if outcome is None else OUTCOME_WORDS[outcome]
 
 
 def _because(change: FindingChange) -> Iterator[str]:

@@ -10,18 +10,11 @@ from checker.findings.outcomes import SETTLED_OUTCOMES
 from checker.report.paragraphs import dated_words, notice_words, rules_words
 from checker.report.safe import json_text
 from checker.report.text import PLAIN, Style, wrapped
-from checker.report.words import OUTCOME_WORDS, authority_text, joined, sentence_of
-from checker.tasks.comparing.revisions import (
-    FactChange,
-    Revised,
-    Standing,
-    Step,
-    Why,
-    editions_of,
-)
+from checker.report.words import OUTCOME_WORDS, authority_text, joined, sentence_of, turned_words
+from checker.tasks.comparing.revisions import FactChange, Revised, Standing, Step, Unfelt, Why, editions_of
 
 INDENT = 4
-_HEADINGS = {
+HEADINGS = {
     Standing.NEW: "New",
     Standing.CHANGED: "Changed",
     Standing.CURED: "Cured",
@@ -38,10 +31,18 @@ TOLD_IN_HEAD = "override"
 
 def revised_text(found: Revised, style: Style = PLAIN) -> str:
     """What changed from one revision to the next, ending in a line feed."""
-    blocks = [list(_opening(found, style)), *(list(_group(found, each, style)) for each in _HEADINGS)]
-    told = [each for each in found.notices if each.kind != TOLD_IN_HEAD]
-    blocks += [list(notice_lines("Notices that are new", told, style)), [*wrapped(_counts(found))]]
+    blocks = [list(_opening(found, style)), *(list(_group(found, each, style)) for each in HEADINGS)]
+    blocks.append(list(_unfelt_block(found.unfelt, style)))
+    blocks += [list(notice_lines(NEW_NOTICES, notices_told(found), style)), [*wrapped(counts_words(found))]]
     return "\n\n".join("\n".join(lines) for lines in blocks if lines) + "\n"
+
+
+NEW_NOTICES = "Notices that are new"
+
+
+def notices_told(found: Revised) -> tuple[Notice, ...]:
+    """The new notices but those that the head tells."""
+    return tuple(each for each in found.notices if each.kind != TOLD_IN_HEAD)
 
 
 def revised_json(found: Revised) -> str:
@@ -51,7 +52,8 @@ def revised_json(found: Revised) -> str:
         for name, review, file in zip(("was", "is"), (found.before, found.after), found.files, strict=True)
     }
     notices = [each.sentence for each in found.notices]
-    data = {**sides, "findings": [_step_data(step) for step in found.steps], "notices": notices}
+    findings = [_step_data(step) for step in found.steps]
+    data = {**sides, "findings": findings, "notices": notices, "other_changes": _unfelt_data(found.unfelt)}
     return json_text(data)
 
 
@@ -67,16 +69,16 @@ def _group(found: Revised, standing: Standing, style: Style) -> Iterator[str]:
     steps = found.of(standing)
     if not steps:
         return
-    yield style.underline(f"{_HEADINGS[standing]}: {len(steps)}")
+    yield style.underline(f"{HEADINGS[standing]}: {len(steps)}")
     for step in steps:
         if standing is Standing.STILL_OPEN:
-            yield from wrapped(f"{_number(step)} {step.told.subject.words}: {step.told.title}", indent=2)
+            yield from wrapped(f"{number_words(step)} {step.told.subject.words}: {step.told.title}", indent=2)
         else:
             yield ""
             yield from _long(step, style)
 
 
-def _number(step: Step) -> str:
+def number_words(step: Step) -> str:
     """The number as the report prints it that lists the finding: of what is open now the later one, with that of the
     earlier one where it differs; of what is settled the earlier one.
     """
@@ -89,22 +91,36 @@ def _number(step: Step) -> str:
 
 def _long(step: Step, style: Style) -> Iterator[str]:
     told = step.told
-    head = f"{_number(step)}  {told.subject.words}: {told.title}."
+    head = f"{number_words(step)}  {told.subject.words}: {told.title}."
     yield from (style.bold(line) for line in wrapped(head))
-    yield from wrapped(f"was {outcome_words(step.before)}, is {outcome_words(step.after)}", indent=INDENT)
+    yield from wrapped(turned(step), indent=INDENT)
     if told.outcome not in SETTLED_OUTCOMES and step.after is not None:
         yield from wrapped(sentence_of(told), indent=INDENT)
-    for reason in _reasons(step):
+    for reason in reasons(step):
         yield from wrapped(f"because: {reason}", indent=INDENT)
     yield from (style.dim(line) for line in wrapped(f"{authority_text(told)}; {told.rule}", indent=INDENT))
 
 
-def _reasons(step: Step) -> Iterator[str]:
-    """Why the finding differs: what lies in the rule, the facts that differ, and why it does not apply."""
+def turned(step: Step) -> str:
+    """What the finding was and is, in words."""
+    was, now = (None if each is None else each.outcome for each in (step.before, step.after))
+    return turned_words(was, now)
+
+
+def reasons(step: Step) -> Iterator[str]:
+    """Why the finding differs: what lies in the rule, the facts that differ, what is written against what else is
+    written, and why it does not apply.
+    """
     yield from (why_words(each, step.before, step.after) for each in step.why if each is not Why.SUBJECT_GONE)
-    yield from map(_fact, step.facts)
+    yield from map(fact_words, step.facts)
+    if step.after is not None:
+        yield from (each.rstrip(".") for each in step.after.reasons if each not in _reasons_before(step))
     if step.after is not None and step.after.because:
         yield step.after.because
+
+
+def _reasons_before(step: Step) -> tuple[str, ...]:
+    return () if step.before is None else step.before.reasons
 
 
 def why_words(why: Why, before: Finding | None, after: Finding | None) -> str:
@@ -132,12 +148,30 @@ def why_words(why: Why, before: Finding | None, after: Finding | None) -> str:
             return "what local authorities change of the rule is not the same"
 
 
-def _fact(change: FactChange) -> str:
+def fact_words(change: FactChange) -> str:
+    """How a fact reads before and after, in a sentence without its stop."""
     if not change.was:
         return f"{change.fact} is {change.now}, and was not given"
     if not change.now:
         return f"{change.fact} was {change.was}, and is not given now"
     return f"{change.fact} was {change.was}, is {change.now}"
+
+
+UNFELT = "Also changed in the description, and the reason of no finding above"
+
+
+def _unfelt_block(unfelt: Unfelt, style: Style) -> Iterator[str]:
+    if not unfelt:
+        return
+    yield style.underline(f"{UNFELT}: {len(unfelt)}")
+    for each in (*map(fact_words, unfelt.facts), *in_one_only(unfelt)):
+        yield from wrapped(each, indent=2)
+
+
+def in_one_only(unfelt: Unfelt) -> Iterator[str]:
+    """What only one of the two descriptions has."""
+    yield from (f"{each} was added" for each in unfelt.added)
+    yield from (f"{each} is no longer there" for each in unfelt.gone)
 
 
 def outcome_words(finding: Finding | None) -> str:
@@ -153,7 +187,8 @@ def notice_lines(heading: str, notices: Sequence[Notice], style: Style) -> Itera
             yield from wrapped(notice_words(notice), indent=2)
 
 
-def _counts(found: Revised) -> str:
+def counts_words(found: Revised) -> str:
+    """How many findings stand how, in one sentence."""
     counts = (f"{len(found.of(standing))} {standing.value}" for standing in Standing)
     return f"{', '.join(counts)}."
 
@@ -169,6 +204,18 @@ def side_data(review: Review, file: str) -> Plain:
     }
 
 
+def _unfelt_data(unfelt: Unfelt) -> Plain:
+    return {
+        "facts": [_fact_data(each) for each in unfelt.facts],
+        "added": list(unfelt.added),
+        "gone": list(unfelt.gone),
+    }
+
+
+def _fact_data(change: FactChange) -> Plain:
+    return {"fact": change.fact, "was": change.was, "is": change.now}
+
+
 def _step_data(step: Step) -> Plain:
     told = step.told
     return {
@@ -182,6 +229,6 @@ def _step_data(step: Step) -> Plain:
             "was": None if step.before is None else step.before.number,
             "is": None if step.after is None else step.after.number,
         },
-        "facts": [{"fact": each.fact, "was": each.was, "is": each.now} for each in step.facts],
+        "facts": [_fact_data(each) for each in step.facts],
         "why": [each.value for each in step.why],
     }

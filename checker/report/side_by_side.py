@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from checker.findings.finding import Finding, Review
+from checker.findings.finding import Finding, Notice, Review
 from checker.findings.outcomes import Outcome
 from checker.report.paragraphs import dated_words, rules_words
 from checker.report.revised import INDENT, TOLD_IN_HEAD, Plain, notice_lines, outcome_words, side_data, why_words
@@ -16,22 +16,34 @@ from checker.tasks.comparing.revisions import Sides, Why, editions_of, new_notic
 NAME_WIDTH, CELL_WIDTH = 44, 16
 """Columns of the table of several sides."""
 
+WHY_HEADING = "Why they differ, by the numbers of the table"
+
 Row = tuple[str, list[Finding | None]]
 """A finding that differs: subject with title, and what it comes to on each side."""
 
 
 def sides_text(reviews: Sequence[Review], style: Style = PLAIN) -> str:
     """One job under several rules: the findings on which the sides differ, and what each side comes to in all."""
-    rows = list(_rows(reviews))
+    rows = list(rows_of(reviews))
     blocks = [
-        [style.underline(f"{harmless(reviews[0].site_name)} under {counted(len(reviews), 'set')} of rules")],
+        [style.underline(harmless(sides_title(reviews)))],
         *([*_side_head(each)] for each in reviews),
         [*_table(reviews, rows)],
         [*_whys(reviews, rows, style)],
         *([*_side_notices(reviews, each, style)] for each in reviews),
-        [f"{counted(len(rows), 'finding differs', 'findings differ')}; the rest come out alike on all sides."],
+        [closing_words(rows)],
     ]
     return "\n\n".join("\n".join(lines) for lines in blocks if lines) + "\n"
+
+
+def sides_title(reviews: Sequence[Review]) -> str:
+    """The site, and how many sets of rules it is laid under."""
+    return f"{reviews[0].site_name} under {counted(len(reviews), 'set')} of rules"
+
+
+def closing_words(rows: Sequence[Row]) -> str:
+    """How many findings differ."""
+    return f"{counted(len(rows), 'finding differs', 'findings differ')}; the rest come out alike on all sides."
 
 
 def _side_head(review: Review) -> Iterator[str]:
@@ -45,12 +57,12 @@ def _table(reviews: Sequence[Review], rows: Sequence[Row]) -> Iterator[str]:
 
     from checker.report.text import cell
 
-    head = ["", *(cell(_side_name(each), CELL_WIDTH) for each in reviews)]
+    head = ["", *(cell(side_name(each), CELL_WIDTH) for each in reviews)]
     cells = [
         [cell(f"{place}. {name}", NAME_WIDTH), *(cell(outcome_words(each), CELL_WIDTH) for each in found)]
         for place, (name, found) in enumerate(rows, start=1)
     ]
-    totals = [["in all", *(cell(_totals(each), CELL_WIDTH) for each in reviews)]]
+    totals = [["in all", *(cell(totals_words(each), CELL_WIDTH) for each in reviews)]]
     table = tabulate([*cells, *totals], head, tablefmt="plain", disable_numparse=True)
     yield from (line.rstrip() for line in table.splitlines())
 
@@ -58,15 +70,16 @@ def _table(reviews: Sequence[Review], rows: Sequence[Row]) -> Iterator[str]:
 def _whys(reviews: Sequence[Review], rows: Sequence[Row], style: Style) -> Iterator[str]:
     """Of each finding that differs the rule with its sections on each side, and why the sides differ."""
     if rows:
-        yield style.underline("Why they differ, by the numbers of the table")
+        yield style.underline(WHY_HEADING)
     for place, (_, found) in enumerate(rows, start=1):
-        first, *more = _row_lines(reviews, found)
+        first, *more = row_lines(reviews, found)
         yield from wrapped(f"{place}. {first}", indent=2)
         for line in more:
             yield from wrapped(line, indent=INDENT + 1)
 
 
-def _row_lines(reviews: Sequence[Review], found: Sequence[Finding | None]) -> Iterator[str]:
+def row_lines(reviews: Sequence[Review], found: Sequence[Finding | None]) -> Iterator[str]:
+    """The sections on each side with the rule, then why the sides differ."""
     told = next(each for each in found if each is not None)
     texts = dict.fromkeys(authority_text(each) for each in found if each is not None)
     yield f"{' | '.join(texts)}; {told.rule}"
@@ -97,17 +110,24 @@ def _side_why(why: Why, names: tuple[str, str], before: Finding | None, after: F
 
 
 def _side_notices(reviews: Sequence[Review], review: Review, style: Style) -> Iterator[str]:
+    yield from notice_lines(notices_heading(review), notices_of(reviews, review), style)
+
+
+def notices_heading(review: Review) -> str:
+    """The heading over the notices about one side."""
+    return f"Notices about {side_name(review)}"
+
+
+def notices_of(reviews: Sequence[Review], review: Review) -> tuple[Notice, ...]:
     """The notices about one side that not every side has."""
     others = [each for each in reviews if each is not review]
-    mine = dict.fromkeys(
-        notice for other in others for notice in new_notices(other, review) if notice.kind != TOLD_IN_HEAD
-    )
-    yield from notice_lines(f"Notices about {_side_name(review)}", tuple(mine), style)
+    mine = (notice for other in others for notice in new_notices(other, review) if notice.kind != TOLD_IN_HEAD)
+    return tuple(dict.fromkeys(mine))
 
 
 def sides_json(reviews: Sequence[Review]) -> str:
     """The same as JSON."""
-    rows = [_row_data(reviews, name, found) for name, found in _rows(reviews)]
+    rows = [_row_data(reviews, name, found) for name, found in rows_of(reviews)]
     sides = [{**side_data(each, each.file), "notices": [note.sentence for note in each.notices]} for each in reviews]
     return json_text({"sides": sides, "differ": rows})
 
@@ -129,14 +149,15 @@ def _short_name(reviews: Sequence[Review], place: int) -> str:
     dates = [each.in_force.date for each in reviews]
     if len(set(titles)) == 1:
         return dates[place].isoformat()
-    return titles[place] if len(set(dates)) == 1 else _side_name(reviews[place])
+    return titles[place] if len(set(dates)) == 1 else side_name(reviews[place])
 
 
-def _side_name(review: Review) -> str:
+def side_name(review: Review) -> str:
+    """The town and the date of one side."""
     return f"{review.in_force.title}, {review.in_force.date.isoformat()}"
 
 
-def _rows(reviews: Sequence[Review]) -> Iterator[Row]:
+def rows_of(reviews: Sequence[Review]) -> Iterator[Row]:
     """Findings that come out otherwise on one side than on another. What is not asked for says as little as what does
     not apply.
     """
@@ -149,7 +170,8 @@ def _rows(reviews: Sequence[Review]) -> Iterator[Row]:
             yield f"{named.subject.words}: {named.title}", found
 
 
-def _totals(review: Review) -> str:
+def totals_words(review: Review) -> str:
+    """What one side comes to, in a few words."""
     totals = review.totals()
     shown = (Outcome.CORRECTION, Outcome.NEEDS_INFORMATION, Outcome.AHJ_TO_DECIDE)
     return joined(counted(totals[each], OUTCOME_WORDS[each], _PLURAL.get(each)) for each in shown)

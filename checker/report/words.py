@@ -23,6 +23,21 @@ OUTCOME_WORDS = {
     Outcome.NOT_APPLICABLE: "does not apply",
 }
 
+_TURNS = {
+    Outcome.CORRECTION: ("was a correction", "now a correction"),
+    Outcome.NEEDS_INFORMATION: ("was not shown", "now not shown"),
+    Outcome.VERIFY_IN_FIELD: ("was to be looked at in the field", "now to be looked at in the field"),
+    Outcome.AHJ_TO_DECIDE: ("was for the AHJ to decide", "now for the AHJ to decide"),
+    Outcome.SPECIAL_PERMISSION: ("was by special permission", "now by special permission"),
+    Outcome.RECOMMENDATION: ("was a recommendation", "now a recommendation"),
+    Outcome.NOTE: ("was a note", "now a note"),
+    Outcome.RULE_ERROR: ("was a rule that broke", "now a rule that broke"),
+    Outcome.MET: ("was met as shown", "now meets what is shown"),
+    Outcome.NOT_APPLICABLE: ("did not apply", "now does not apply"),
+    None: ("was not asked", "now not asked"),
+}
+"""How a finding was and is, as the two halves of a sentence."""
+
 MARKS = {
     Outcome.CORRECTION: "■",
     Outcome.NEEDS_INFORMATION: "□",
@@ -63,6 +78,13 @@ RELATION_WORDS = {
     "known": "to be shown",
     "present": "to be there",
 }
+
+
+def turned_words(before: Outcome | None, after: Outcome | None) -> str:
+    """What a finding was and what it is now, in one line; None where it is not asked."""
+    was, now = _TURNS[before][0], _TURNS[after][1]
+    return f"{was}, and is so still" if before == after else f"{was}, {now}"
+
 
 PRACTICE = "trade practice, no section"
 LOCAL_PRACTICE = "local practice, no section"

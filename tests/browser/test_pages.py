@@ -5,7 +5,7 @@ Run on their own, as they need node and a browser: ``pytest tests/browser`` afte
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -14,16 +14,25 @@ import pytest
 
 from checker.findings.finding import Review
 from checker.findings.outcomes import Outcome
+from checker.report.page.compared_page import revised_page, sides_page
 from checker.report.page.page import html_report
 from checker.tasks.gathering.library import Library
 from tests.browser.pages import looked_at
 from tests.report.golden import PLACES, reviewed
+from tests.report.page.test_compared_page import several_sides, two_revisions
 from tests.report.reviews import EVERYTHING, finding, review
 
 HOSTILE = '"><script>document.title="taken"</script><img src=x onerror=alert(1)><a href="http://example.invalid/">'
 LOOKS = ("light", "dark", "phone", "print")
 OUTCOMES = "every outcome"
 NAMES = "hostile names"
+COMPARED: Mapping[str, Callable[[], str]] = {
+    "two revisions": lambda: revised_page(two_revisions()),
+    "several sides": lambda: sides_page(several_sides()),
+    "hostile revisions": lambda: revised_page(two_revisions(HOSTILE)),
+    "hostile sides": lambda: sides_page(several_sides(HOSTILE)),
+}
+"""The pages of ``compare``."""
 
 
 def _hostile() -> Review:
@@ -48,12 +57,15 @@ def told(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, Mapping[str, 
     for name, found in _reviews():
         paths[name] = folder / f"{name}.html"
         paths[name].write_text(html_report(found), encoding="utf-8")
+    for name, made in COMPARED.items():
+        paths[name] = folder / f"{name}.html"
+        paths[name].write_text(made(), encoding="utf-8")
     by_path = looked_at(list(paths.values()))
     return {name: by_path[str(path)] for name, path in paths.items()}
 
 
 @pytest.mark.parametrize("look", LOOKS)
-@pytest.mark.parametrize("name", [*PLACES, OUTCOMES, NAMES])
+@pytest.mark.parametrize("name", [*PLACES, OUTCOMES, NAMES, *COMPARED])
 def test_a_page_is_readable_for_all_and_whole_in_itself(
     name: str, look: str, told: Mapping[str, Mapping[str, Mapping[str, Any]]]
 ) -> None:

@@ -24,12 +24,54 @@ def test_what_a_revision_cured_and_brought(run: Run, site: Site) -> None:
     ran = run("compare", "was", "now")
     assert (ran.status, ran.err) == (0, "")
     assert "\nCured: 1\n" in ran.out
-    assert "was correction, is meets as shown" in ran.out
+    assert "was a correction, now meets what is shown" in ran.out
     assert "because: P1.neutral_bond was bonded, is floating" in ran.out
     back = run("compare", "now", "was", "--format", "json")
     (bond,) = (each for each in json.loads(back.out)["findings"] if each["standing"] == "new")
     assert (bond["was"], bond["is"]) == ("met", "correction")
     assert bond["facts"] == [{"fact": "P1.neutral_bond", "was": "floating", "is": "bonded"}]
+
+
+def test_what_changed_and_is_the_reason_of_no_finding_is_told_too(run: Run, site: Site) -> None:
+    site(*BONDED, name="was/site.yaml")
+    later = site(*FLOATING, name="now/site.yaml")
+    text = later.read_text(encoding="utf-8").replace("occupancy:", "zones: [residential], occupancy:", 1)
+    assert "zones" in text
+    later.write_text(text + WINDOWS, encoding="utf-8")
+    told = " ".join(run("compare", "was", "now").out.split())
+    _, _, block = told.partition("Also changed in the description, and the reason of no finding above: ")
+    assert "site.zones is residential, and was not given" in block
+    assert "P1.neutral_bond" not in block
+    assert "window was added" not in block
+    data = json.loads(run("compare", "now", "was", "--format", "json").out)["other_changes"]
+    assert {"fact": "site.zones", "was": "residential", "is": ""} in data["facts"]
+    assert "the reason of no finding" not in run("compare", "was", "was").out
+
+
+def test_a_bond_that_the_list_of_bonds_does_not_name_is_told_as_at_odds_with_it(run: Run, site: Site) -> None:
+    for name, bond in (("was", "floating"), ("now", "bonded")):
+        path = site("fed_from: ATS1", f"neutral_bond: {bond}, fed_from: ATS1", name=f"{name}/site.yaml")
+        bonds = "bonds: {complete: yes, list: [{bond: main_bonding_jumper, at: ATS1}]}\n"
+        path.write_text(path.read_text(encoding="utf-8") + bonds, encoding="utf-8")
+    told = " ".join(run("compare", "was", "now").out.split())
+    assert "because: P1.neutral_bond was floating, is bonded" in told
+    assert "because: The list of bonds is complete and names none at P1" in told
+    assert "bonded as written" in told
+    assert "P1.neutral_bond was floating, is not shown" not in told
+    assert ".agree" not in told
+
+
+def test_either_comparison_is_a_page_too(run: Run, site: Site) -> None:
+    site(*BONDED, name="was/site.yaml")
+    site(*FLOATING, name="now/site.yaml")
+    for words, told in (
+        (("was", "now"), "was a correction, now meets what is shown."),
+        (("was", "--jurisdiction", "nec-2017", "--jurisdiction", "nec-2023"), "Tern Cove under 2 sets of rules"),
+    ):
+        ran = run("compare", *words, "--format", "html")
+        assert (ran.status, ran.err) == (0, "")
+        assert ran.out.startswith("<!doctype html>")
+        assert told in ran.out
 
 
 def test_the_same_site_twice_changes_nothing(run: Run, site: Site) -> None:

@@ -159,7 +159,7 @@ def test_a_special_permission_that_ends_is_the_cause(town: Path, run: Run) -> No
     _permit(town)
     options = ("--jurisdiction", PLACE, "--date", "2025-07-31", "--to-date", "2025-08-01", PLACE)
     told = " ".join(run("rules", "compare", *options).out.split())
-    assert "was by special permission, is correction" in told
+    assert "was by special permission, now a correction" in told
     assert "because: a special permission no longer covers it. Permitted by board of appeal" in told
     assert "Permitted by board of appeal on 2025-05-02 until 2025-07-31: The louver may stay." in told
     assert "the rule is the same; the date" not in told
@@ -441,7 +441,8 @@ def test_names_in_a_layer_steer_no_terminal(change: Change, run: Run) -> None:
 def test_a_miss_on_other_grounds_is_told(change: Change, run: Run) -> None:
     change("site.yaml", "rated_current: 100 A", "rated_current: 60 A")
     ran = run(*RUNS["compare-editions"])
-    assert "correction as before, on other grounds\n    ATS1 is rated 60 A, and 125 A is the least.\n" in ran.out
+    told = " ".join(ran.out.split())
+    assert "was a correction, and is so still, on other grounds ATS1 is rated 60 A, and 125 A is the least." in told
     assert "because: least rating of a transfer switch: was 100 A, is 125 A" in ran.out
 
 

@@ -16,6 +16,7 @@ from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.findings.unread import NOT_READ
 from checker.report import paragraphs
 from checker.report.capacity import capacity_sentences
+from checker.report.next_steps import next_steps
 from checker.report.packet.sentences import shown_words
 from checker.report.packet.sentences import state_words as paper_state
 from checker.report.page.drawing.geometry import Sheet, drawn
@@ -99,6 +100,7 @@ def html_report(review: Review) -> str:
         review=review,
         title=paragraphs.title_of(review),
         opening=_opening(review),
+        read_under=_read_under(review),
         disclaimer=DISCLAIMER,
         rail=tuple(_rail(review, shown)),
         drawing=_drawing(review, sheet),
@@ -125,14 +127,19 @@ def html_report(review: Review) -> str:
 
 
 def _opening(review: Review) -> tuple[str, ...]:
-    """What was reviewed under which rules, what it came to, whether each set carries its load, and the worst of it."""
+    """What it came to and whom to ask next, whether each set carries its load, and the worst of it."""
+    decided = " ".join((paragraphs.verdict(review), *next_steps(review)))
+    return (decided, *capacity_sentences(review), *_worst(review))
+
+
+def _read_under(review: Review) -> str:
+    """What was reviewed under which rules: long, so it follows what came out."""
     rules = review.in_force
     layers = f" On them: {'; '.join(map(paragraphs.layer_words, rules.layers))}." if rules.layers else ""
-    first = (
+    return (
         f"Read for {STAGE_WORDS[review.stage]} under the rules in force at {rules.title}: "
         f"{paragraphs.packs_words(rules)}.{layers}"
     )
-    return (first, paragraphs.verdict(review), *capacity_sentences(review), *_worst(review))
 
 
 _WORST = 3
@@ -296,7 +303,11 @@ def _entry(finding: Finding) -> Entry:
 def _question(group: Sequence[Finding]) -> Entry:
     first = group[0]
     asked = paragraphs.asked(first.needs) if asks(first) else first.remedy
-    figures = (*first.reasons, *paragraphs.falls_short(first), *paragraphs.rests_on(first))
+    figures = (
+        *(f"{each.rstrip('.')}." for each in first.reasons),
+        *paragraphs.falls_short(first),
+        *paragraphs.rests_on(first),
+    )
     told = (*paragraphs.holds_while(first), *paragraphs.settles_too(group))
     also = tuple(each.number for each in group[1:])
     return replace(_made(first, figures, told, tuple(asked)), also=also)

@@ -1,8 +1,9 @@
 """Each sign as a workshop drawing in millimetres: outline, words, dimension lines, cut marks, and what is said of it.
 
-Lettering and dimensions are in the manner of ISO 3098 and ISO 129-1: a height of letters is that of a capital, and what
-is in brackets is no demand. How wide a capital is, and how high by the size of its type, is that of common plain faces,
-from memory; the words on a plate are set to the width that is drawn, whatever face is there.
+Lettering and dimensions are in the manner of ISO 3098 and ISO 129-1: a height of letters is that of a capital; what is
+called free is no demand, and in brackets stands the same length in other units. How wide a capital is, and how high by
+the size of its type, is that of common plain faces, from memory; the words on a plate are set to the width that is
+drawn, whatever face is there.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from textwrap import wrap
 from checker.catalog.model import Stage
 from checker.report.page.drawing.geometry import Box, Point
 from checker.report.safe import harmless
+from checker.report.signs.lengths import INCHES_PER_FOOT, MM_PER_INCH, both_units
 from checker.report.signs.sentences import (
     authority_words,
     look_words,
@@ -26,15 +28,15 @@ from checker.report.signs.sentences import (
 from checker.report.words import citation_text
 from checker.tasks.papers.label_sheet import SignWanted
 
-MM_PER_FOOT = Fraction(3048, 10)
-"""By the definition of the international foot."""
 WIDTH = 277.0
 """Of a landscape sheet of ISO 216 A4 without 10 mm at each side."""
 SCALES = (1, 2, 5, 10, 20, 50, 100)
 """Scales of reduction of ISO 5455."""
 
-FREE_LETTERS = 10.0
-"""Height at which letters are drawn where no rule asks for one, of the series of ISO 3098."""
+FREE_LETTERS, FREE_LETTERS_METRIC = Fraction(1, 2), 10 / MM_PER_INCH
+"""Height in inches at which letters are drawn where no rule asks for one: half an inch, which rules ask for elsewhere;
+on a site in metric units 10 mm, of the series of ISO 3098.
+"""
 ADVANCE = 0.76
 """Width of a capital with the space behind it, by its height."""
 LINE_STEP = 1.7
@@ -47,7 +49,7 @@ NOTE_LETTER = 0.6 * NOTE_SIZE
 HEAD_SIZE = 5.0
 LEFT = 38.0
 """Room for the dimension of the letters."""
-RIGHT = 31.0
+RIGHT = 33.0
 """Room for the dimension of the plate."""
 DIMENSION = 9.0
 """From the plate to a dimension line."""
@@ -137,8 +139,11 @@ class _Board:
 
     def __init__(self, wanted: SignWanted) -> None:
         self._wanted = wanted
-        self._asked = _millimetres(wanted.sign.letter_feet)
-        self._letters = self._asked or FREE_LETTERS
+        feet = wanted.sign.letter_feet
+        self._is_asked = bool(feet)
+        free = FREE_LETTERS_METRIC if wanted.metric else FREE_LETTERS
+        self._letter_inches = Fraction(feet) * INCHES_PER_FOOT if feet else free
+        self._letters = float(self._letter_inches * MM_PER_INCH)
         self._rows = tuple(harmless(each) for each in wanted.sign.words)
         self._size = self._true_size()
         room = WIDTH - LEFT - RIGHT
@@ -228,14 +233,16 @@ class _Board:
             )
 
     def _dimensions(self, plate: Box) -> tuple[tuple[Line, ...], tuple[Words, ...]]:
-        """Width and height of the plate in brackets, since they are free, and the height of the letters."""
+        """Width and height of the plate, which are free, and the height of the letters."""
         wide, high = self._size
         y, x = plate.bottom + DIMENSION, plate.right + DIMENSION
         across = (*_span((plate.left, y), (plate.right, y)), *_out_from(plate, y, x))
         down = _span((x, plate.top), (x, plate.bottom))
         figures = [
-            _figure(f"({_length(wide)})", ((plate.left + plate.right) / 2, y + NOTE_STEP), centred=True),
-            *_stacked(f"({_length(high)})", (x + 2, (plate.top + plate.bottom) / 2)),
+            _figure(
+                f"free: {' '.join(self._both(wide))}", ((plate.left + plate.right) / 2, y + NOTE_STEP), centred=True
+            ),
+            *_stacked(("free:", *self._both(high)), (x + 2, (plate.top + plate.bottom) / 2)),
         ]
         lines = (*across, *down)
         if self._rows:
@@ -248,22 +255,14 @@ class _Board:
 
     def _letter_figures(self, right: float, base: float) -> list[Words]:
         """The height of the letters, to the left of its dimension line: at least what is asked for, or free."""
-        said = f"min. {_length(self._letters)}" if self._asked else f"({_length(self._letters)})"
-        widest = max(map(len, said.split(", ")))
-        return list(_stacked(said, (right - NOTE_LETTER * widest, base)))
+        first, second = both_units(self._letter_inches, metric=self._wanted.metric)
+        said = (f"{'min.' if self._is_asked else 'free:'} {first}", second)
+        return list(_stacked(said, (right - NOTE_LETTER * max(map(len, said)), base)))
 
-
-def _millimetres(feet: str) -> float:
-    return float(Fraction(feet) * MM_PER_FOOT) if feet else 0.0
-
-
-def _length(millimetres: float) -> str:
-    """A length in both systems."""
-    return f"{_short(millimetres)} mm, {_short(millimetres / 25.4)} in"
-
-
-def _short(number: float) -> str:
-    return f"{number:.2f}".rstrip("0").rstrip(".") if number < 10 else f"{number:.1f}".rstrip("0").rstrip(".")
+    def _both(self, millimetres: float) -> tuple[str, str]:
+        """A measure of the plate, to a tenth of a millimetre, in both units."""
+        inches = Fraction(round(10 * millimetres), 10) / MM_PER_INCH
+        return both_units(inches, metric=self._wanted.metric)
 
 
 def _figure(text: str, at: Point, *, centred: bool = False) -> Words:
@@ -272,10 +271,10 @@ def _figure(text: str, at: Point, *, centred: bool = False) -> Words:
     return Words(text, (max(0.0, x - width / 2) if centred else x, y), CAPITAL * NOTE_SIZE, width)
 
 
-def _stacked(text: str, at: Point) -> Iterator[Words]:
-    """A figure in both systems, one below the other."""
+def _stacked(rows: Iterable[str], at: Point) -> Iterator[Words]:
+    """A figure in both units, one below the other."""
     x, y = at
-    for place, row in enumerate(text.split(", ")):
+    for place, row in enumerate(rows):
         yield _figure(row, (x, y + place * NOTE_STEP))
 
 

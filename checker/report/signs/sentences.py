@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from checker.catalog.model import Stage
 from checker.findings.finding import Review
 from checker.report.paragraphs import asked, dated_words
+from checker.report.signs.lengths import INCHES_PER_FOOT, both_units
 from checker.report.words import authority_text, counted, joined
 from checker.tasks.papers.label_sheet import Asking, LabelSheet, SignState, SignWanted
 
@@ -55,10 +57,18 @@ def look_words(wanted: SignWanted) -> Iterator[str]:
     """Colors and letters, as far as a rule asks for them."""
     sign = wanted.sign
     colors = f"{sign.letters.capitalize()} letters on {sign.ground}" if sign.ground else ""
-    height = f"letters {sign.letter_height} high or more" if sign.letter_height else ""
+    height = f"letters {_height(wanted)} high or more" if sign.letter_height else ""
     told = ", ".join(each for each in (colors, height) if each)
     if told:
         yield f"{told[0].upper()}{told[1:]}."
+
+
+def _height(wanted: SignWanted) -> str:
+    """The least height of letters in both units, those of the site first."""
+    if not wanted.sign.letter_feet:
+        return wanted.sign.letter_height
+    inches = Fraction(wanted.sign.letter_feet) * INCHES_PER_FOOT
+    return " ".join(both_units(inches, metric=wanted.metric))
 
 
 def only_if_words(wanted: SignWanted) -> Iterator[str]:

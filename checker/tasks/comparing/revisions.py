@@ -66,9 +66,24 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class Unfelt:
+    """What differs in the description and is the reason of no finding: stated facts of what stands in both, what only
+    the later one has, and what only the earlier one has, by name.
+    """
+
+    facts: tuple[FactChange, ...] = ()
+    added: tuple[str, ...] = ()
+    gone: tuple[str, ...] = ()
+
+    def __len__(self) -> int:
+        return len(self.facts) + len(self.added) + len(self.gone)
+
+
+@dataclass(frozen=True, slots=True)
 class Revised:
     """Both reviews and every finding that is or was open, in the order of the later review; ``notices`` are those about
-    the later run that the earlier one does not have, ``files`` the names of the two files, which tell them apart.
+    the later run that the earlier one does not have, ``files`` the names of the two files, which tell them apart,
+    ``unfelt`` what else was written otherwise.
     """
 
     before: Review
@@ -76,6 +91,7 @@ class Revised:
     steps: tuple[Step, ...]
     notices: tuple[Notice, ...]
     files: tuple[str, str]
+    unfelt: Unfelt = Unfelt()
 
     def of(self, standing: Standing) -> tuple[Step, ...]:
         """The findings of one standing."""
@@ -92,7 +108,23 @@ def revised(before: Review, after: Review, typed: tuple[str, str] | None = None)
     steps = (_step(sides, was.get(key), now.get(key)) for key in dict.fromkeys((*now, *was)))
     told = tuple(step for step in steps if step is not None)
     files = typed if typed is not None and before.file == after.file else (before.file, after.file)
-    return Revised(before, after, told, new_notices(before, after), files)
+    return Revised(
+        before, after, told, new_notices(before, after), files, _unfelt(before.described, after.described, told)
+    )
+
+
+def _unfelt(before: Described, after: Described, steps: Sequence[Step]) -> Unfelt:
+    """What was written otherwise, and no finding names as its reason, so that no change of a revision is overlooked."""
+    named = {change.fact for step in steps for change in step.facts}
+    spoken_of = {step.told.subject.known_as for step in steps if step.before is None or step.after is None}
+    facts = tuple(
+        FactChange(fact, was, now)
+        for fact in dict.fromkeys((*after.stated, *before.stated))
+        if fact not in named and fact.rpartition(".")[0] in before.subjects & after.subjects
+        if (was := before.stated.get(fact, "")) != (now := after.stated.get(fact, ""))
+    )
+    added, gone = after.subjects - before.subjects - spoken_of, before.subjects - after.subjects - spoken_of
+    return Unfelt(facts, tuple(sorted(added)), tuple(sorted(gone)))
 
 
 def new_notices(before: Review, after: Review) -> tuple[Notice, ...]:
@@ -162,6 +194,9 @@ class Sides:
         """
         if before is None or after is None:
             return
+        if "figure" in after.subject.parts:
+            yield from self._stated(after.subject.known_as)
+            return
         was, now = _figures(before, self.before), _figures(after, self.after)
         open_still = _open(before, self.before) & _open(after, self.after)
         for fact in dict.fromkeys((*now, *was)):
@@ -170,6 +205,12 @@ class Sides:
             differs = old != new and (old is not None or new is not None) and fact not in open_still
             if differs and self._can_tell(fact, old, new):
                 yield FactChange(fact, old or "", new or "")
+
+    def _stated(self, fact: str) -> Iterator[FactChange]:
+        """A stated figure that is held against what is worked out: how it was written, and how it is."""
+        was, now = (side.described.stated.get(fact, "") for side in (self.before, self.after))
+        if was != now:
+            yield FactChange(fact, was, now)
 
     def _can_tell(self, fact: str, old: str | None, new: str | None) -> bool:
         """Whether a figure of one side alone is one that the other does not give: what is worked out may be there too,
@@ -215,9 +256,10 @@ def _figures(finding: Finding, review: Review) -> dict[str, str]:
 
 
 def _text(fact: str, finding: Finding, review: Review) -> str | None:
-    """How a figure reads in a review, by the finding itself or by what is stated; None where neither tells."""
-    found = _by_name(finding.checks, review).get(fact)
-    return review.described.stated.get(fact) if found is None else found
+    """How a figure reads in a review: as it is written, else by the finding itself; None where neither tells. What is
+    written and goes against what else is written is not decided, and still reads as it is written.
+    """
+    return review.described.stated.get(fact) or _by_name(finding.checks, review).get(fact)
 
 
 def _open(finding: Finding, review: Review) -> frozenset[str]:

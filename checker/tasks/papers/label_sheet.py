@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from enum import Enum
 
@@ -34,7 +35,7 @@ class Asking:
 class SignWanted:
     """One sign of the sheet. ``name`` is the number of its finding, with a letter where that wants several. ``pieces``
     are those of its places that stand on the one-line. Several findings that ask for the same are told together, the
-    one that is worst first.
+    one that is worst first. ``metric`` says whether the site is described in metric units, which then lead.
     """
 
     name: str
@@ -42,6 +43,7 @@ class SignWanted:
     subject: str
     pieces: tuple[PieceOfLine, ...]
     askings: tuple[Asking, ...]
+    metric: bool = False
 
     @property
     def state(self) -> SignState:
@@ -70,7 +72,20 @@ def label_sheet(review: Review) -> LabelSheet:
     walk = {piece.tag: place for place, piece in enumerate(review.one_line.pieces)}
     pieces = {piece.tag: piece for piece in review.one_line.pieces}
     wanted = _joined([each for finding in review.findings for each in _of_finding(finding, pieces)])
-    return LabelSheet(tuple(sorted(wanted, key=lambda each: _place(each, walk))))
+    metric = is_metric(review.described.stated.values())
+    told = (replace(each, metric=metric) for each in sorted(wanted, key=lambda each: _place(each, walk)))
+    return LabelSheet(tuple(told))
+
+
+_METRIC = re.compile(r"\d\s*(?:mm|cm|m|km)\b")
+_FEET_AND_INCHES = re.compile(r"\d\s*(?:ft\b|in\b|['\"])")
+
+
+def is_metric(stated: Iterable[str]) -> bool:
+    """Whether more lengths of a description are written in metric units than in feet and inches."""
+    texts = tuple(stated)
+    metric, other = (sum(bool(unit.search(each)) for each in texts) for unit in (_METRIC, _FEET_AND_INCHES))
+    return metric > other
 
 
 def _of_finding(finding: Finding, pieces: dict[str, PieceOfLine]) -> Iterator[SignWanted]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from fractions import Fraction
 from itertools import combinations
 from xml.etree import ElementTree as ET
 
@@ -16,10 +17,11 @@ from checker.findings.finding import PieceOfLine, Review, Sign
 from checker.findings.outcomes import Outcome
 from checker.report.signs.data import labels_data
 from checker.report.signs.geometry import WIDTH, SignDrawing, sign_drawing
+from checker.report.signs.lengths import both_units
 from checker.report.signs.page import labels_html
 from checker.report.signs.svg import labels_svg, sign_svg
 from checker.report.signs.text import labels_text
-from checker.tasks.papers.label_sheet import Asking, LabelSheet, SignState, SignWanted, label_sheet
+from checker.tasks.papers.label_sheet import Asking, LabelSheet, SignState, SignWanted, is_metric, label_sheet
 from tests.report.page.test_page import HOSTILE, Reader
 from tests.report.reviews import finding, review
 
@@ -43,7 +45,26 @@ def test_letters_are_drawn_at_the_height_that_is_asked_for() -> None:
     rows = [each for each in drawing.words if each.fitted]
     assert [each.text for each in rows] == list(WORDS)
     assert [each.capital for each in rows] == pytest.approx([12.7, 12.7])
-    assert "min. 12.7 mm" in [each.text for each in drawing.words]
+    texts = [each.text for each in drawing.words]
+    assert texts.index("(12.7 mm)") == texts.index("min. 1/2 in") + 1
+    assert "White letters on red, letters 1/2 in (12.7 mm) high or more." in texts
+
+
+def test_the_units_of_the_site_lead_and_both_are_of_one_value() -> None:
+    """An inch is 25.4 mm (NIST SP 811, appendix B.8)."""
+    free = replace(PLAIN, letter_height="", letter_feet="")
+    for sign, metric, told in (
+        (PLAIN, True, ("min. 12.7 mm", "(1/2 in)")),
+        (free, False, ("free: 1/2 in", "(12.7 mm)")),
+        (free, True, ("free: 10 mm", "(0.39 in)")),
+    ):
+        drawing = sign_drawing(replace(_wanted(sign), metric=metric), Stage.PLAN_REVIEW)
+        texts = [each.text for each in drawing.words]
+        assert texts.index(told[1]) == texts.index(told[0]) + 1
+    assert both_units(Fraction(5, 4), metric=False) == ("1-1/4 in", "(31.8 mm)")
+    assert both_units(Fraction(2), metric=True) == ("50.8 mm", "(2 in)")
+    assert is_metric(["310 m", "1.2 m", "3 ft", "1 MW", "copper"])
+    assert not is_metric(["300 ft", "5'-6\"", "20 mm"])
 
 
 def test_a_plate_that_is_too_wide_is_drawn_at_a_stated_scale() -> None:
