@@ -260,7 +260,12 @@ def review(
             help="Text for people; JSON, JSON Lines, SARIF and JUnit XML for programs.",
         ),
     ] = Format.TEXT,
-    everything: Annotated[bool, typer.Option("--all", help="List also what meets and what does not apply.")] = False,
+    everything: Annotated[
+        bool,
+        typer.Option(
+            "--all", help="List also what meets, what does not apply, and all of a long list of what is not shown."
+        ),
+    ] = False,
     fail_on: Annotated[
         FailOn, typer.Option(help="Exit status 3 when something due is open, or only 1 for corrections.")
     ] = FailOn.OPEN,
