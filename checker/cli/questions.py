@@ -16,6 +16,7 @@ from checker.facts.known import Ask
 from checker.report.asked import (
     answer_lines,
     by_hand_text,
+    left_out_text,
     papers_words,
     part_text,
     plain_text,
@@ -25,7 +26,6 @@ from checker.report.asked import (
 )
 from checker.report.exit_status import COULD_NOT_RUN, SETTLED
 from checker.report.safe import harmless
-from checker.report.words import counted
 from checker.tasks.gathering.library import Library
 from checker.tasks.questions.answers import answer_words, known_words, meant, understood
 from checker.tasks.questions.asked import ADD, YES, Question
@@ -47,16 +47,11 @@ def ask_questions(site: Path, overrides: Overrides) -> int:
         _say(plain_text(waiting_words(session.waiting, session.later)))
         _say(plain_text(f"Each answer is written into {path.as_posix()} at once."))
         _say(f"Type {UNDO} to take the last answer back, {SKIP}, {WHY} or {STOP}.")
-        if session.skipped:
-            _say(plain_text(_SKIPPED.format(counted(session.skipped, "question"))))
         _ask_all(session)
     except Unreadable as error:
         console.problems(error.problems)
         return COULD_NOT_RUN
     return SETTLED
-
-
-_SKIPPED = "{} that you left out before comes last; review tells what waits for it."
 
 
 def _ask_all(session: Session) -> None:
@@ -70,13 +65,17 @@ def _ask_all(session: Session) -> None:
         step = _one(session, found)
         if step is None:
             _say(f"\nStopped. {waiting_words(session.waiting, session.later)}")
-            return
+            break
         number = max(1, number + step)
         _say(waiting_words(session.waiting, session.later))
-    _say(_END)
+    else:
+        _say(_ASKED_ALL if session.skipped else _END)
+    if session.skipped:
+        _say(left_out_text(session.skipped))
 
 
 _END = "\nNothing is left to ask; `review` tells what came of it."
+_ASKED_ALL = "\nEverything was asked; `review` tells what came of it."
 
 
 def _one(session: Session, found: Next) -> int | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from textwrap import wrap
 
 from checker.catalog.model import Catalog, Fact
@@ -86,7 +86,12 @@ def found_on_words(question: Question) -> str:
     """Where it is usually read."""
     if question.paper == "site":
         return "seen on site"
+    if question.paper.startswith(_OR_ON):
+        return f"seen on site, or on the {question.paper.removeprefix(_OR_ON)}"
     return f"usually on the {question.paper}" if question.paper else "usually known to the owner"
+
+
+_OR_ON = "site or "
 
 
 def choice_lines(question: Question) -> Iterator[str]:
@@ -103,6 +108,21 @@ def choice_text(titles: Mapping[str, str]) -> str:
         _wrapped(f"{_INDENT}{letter}  ", f"{word.replace('_', ' ')}: {title}") for letter, (word, title) in lettered
     )
     return "\n".join(line for one in lines for line in one)
+
+
+def left_out_text(sentences: Sequence[str]) -> str:
+    """What was left out and still waits for an answer, and that the next run asks it again."""
+    head = f"Left out in this run, and asked again in the next: {counted(len(sentences), 'question')}."
+    lines = [*_wrapped("", head)]
+    for sentence in sentences[:_MOST_LEFT_OUT]:
+        lines += _wrapped(_INDENT, sentence)
+    rest = len(sentences) - _MOST_LEFT_OUT
+    if rest > 0:
+        lines += _wrapped(_INDENT, f"and {rest} more")
+    return "\n".join(lines)
+
+
+_MOST_LEFT_OUT = 10
 
 
 def papers_words(papers: Iterable[str]) -> str:
