@@ -97,8 +97,9 @@ _OR_ON = "site or "
 def choice_lines(question: Question) -> Iterator[str]:
     """The choices with their letters."""
     for letter, choice in zip(labels([each.word for each in question.choices]), question.choices, strict=True):
-        meaning = f": {choice.title}" if choice.title else ""
-        yield from _wrapped(f"{_INDENT}{letter}  ", f"{choice.word.replace('_', ' ')}{meaning}")
+        meaning = "; ".join(each for each in (choice.title, choice.in_words) if each)
+        word = choice.word.replace("_", " ")
+        yield from _wrapped(f"{_INDENT}{letter}  ", f"{word}: {meaning}" if meaning else word)
 
 
 def choice_text(titles: Mapping[str, str]) -> str:

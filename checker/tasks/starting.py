@@ -103,6 +103,11 @@ def profile_named(name: str, where: Place) -> Profile:
     return read_profile(find_profile(name, where.folders), catalog=shipped_catalog())
 
 
+def is_model_code_alone(profile: Profile) -> bool:
+    """Whether it adopts one document and changes nothing, as no real place does."""
+    return not profile.layers and len({each.document for each in profile.documents}) == 1
+
+
 def check_place(folder: Path) -> None:
     """Raise Unreadable where a site file cannot be written into this folder."""
     if folder.exists() and not folder.is_dir():
