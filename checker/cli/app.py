@@ -348,7 +348,7 @@ def new_site(
         ClassName | None,
         typer.Option(
             "--class",
-            help="Class of load that the set carries, as the law or the AHJ sets it: at a house optional; not_known: open.",
+            help="Class of load that the set carries, as the law or the AHJ sets it; not_known: open.",
         ),
     ] = None,
     town: _Town = None,
