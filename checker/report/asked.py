@@ -13,6 +13,7 @@ from checker.site.model import SITE
 from checker.tasks.questions.answers import labels
 from checker.tasks.questions.asked import Question
 from checker.tasks.questions.choosing import Next
+from checker.tasks.questions.together import Together
 from checker.tasks.questions.waiting import Waiting
 
 WIDTH = 88
@@ -27,6 +28,27 @@ def question_text(found: Next, number: int) -> str:
         lines += _wrapped(_INDENT, question.means)
     lines += _wrapped(_INDENT, f"{settles_words(found)}; {found_on_words(question)}")
     return "\n".join([*lines, *answer_lines(question)])
+
+
+def together_text(found: Next, asked: Together, number: int) -> str:
+    """One numbered question about several things, each with a number of its own."""
+    lines = [*_wrapped(f"{number}. ", asked.sentence)]
+    if found.question.means:
+        lines += _wrapped(_INDENT, found.question.means)
+    waits = f"{counted(asked.waits, 'finding')} {'waits' if asked.waits == 1 else 'wait'} for them"
+    lines += _wrapped(_INDENT, f"{waits}; {found_on_words(found.question)}")
+    for place, each in enumerate(asked.each, start=1):
+        lines += _wrapped(f"{_INDENT}{place}  ", each.subject)
+    return "\n".join([*lines, *together_lines(found.question)])
+
+
+def together_lines(question: Question) -> Iterator[str]:
+    """What may be typed of each of several things, and how they are answered at once."""
+    yield from answer_lines(question)
+    words = [choice.word.replace("_", " ") for choice in question.choices]
+    first, last = (words[0], words[-1]) if len(words) > 1 else ("ANSWER", "ANSWER")
+    how = f"Type number and answer of each, as 1: {first}; 2, 3: {last}, or all: {last} for every one of them."
+    yield from _wrapped(_INDENT, f"{how} What is not named is left out in this run.")
 
 
 def part_text(question: Question) -> str:

@@ -19,6 +19,7 @@ from checker.tasks.questions.choosing import Next, next_question, questions
 from checker.tasks.questions.entries import NAME, Form, tag_of
 from checker.tasks.questions.known_first import turn_of
 from checker.tasks.questions.open_notes import without_note
+from checker.tasks.questions.together import Together, together
 from checker.tasks.questions.waiting import Open, open_of
 from checker.tasks.questions.writing import with_closed, with_fact, with_listed, with_piece, yaml_of
 from checker.tasks.reviewing import Overrides, job_of
@@ -95,11 +96,32 @@ class Session:
 
     def next(self) -> Next | None:
         """The question to ask now; None where nothing is left."""
+        return next_question(self.state, self._aside(), self._tried)
+
+    def _aside(self) -> frozenset[Leaf]:
+        """What was asked already, with the parts of what was left out whole."""
         asked = [question.leaf for question, _ in questions(self.state)]
         skipped = {step.leaf for step in self._steps if step.before is None}
         aside = frozenset(step.leaf for step in self._steps if not step.stays_open)
-        aside |= {leaf for leaf in asked if _whole(leaf) in skipped}
-        return next_question(self.state, aside, self._tried)
+        return aside | {leaf for leaf in asked if _whole(leaf) in skipped}
+
+    def together(self, question: Question) -> Together | None:
+        """What is asked at once with a question; None where it is asked alone."""
+        aside, due = self._aside(), {leaf for each in self.state.due() for leaf in each.leaves}
+        found = (each for each in questions(self.state) if each[0].leaf in due and each[0].leaf not in aside)
+        return together(question, found, self._job.catalog)
+
+    def answer_together(self, asked: Together, answers: Mapping[int, str]) -> None:
+        """Write an answer to each, by its place, and leave out those without one. Raises Unreadable or NotationError
+        before anything is written where one of them cannot be read.
+        """
+        for place, typed in answers.items():
+            self.readable(asked.each[place], answer_words(asked.each[place], typed))
+        for place, question in enumerate(asked.each):
+            if place in answers:
+                self.answer(question, answers[place])
+            else:
+                self.skip(question)
 
     def answer(self, question: Question, typed: str) -> tuple[str, ...]:
         """Write an answer; gives the tags of other pieces for which the same was written. Raises Unreadable where it
