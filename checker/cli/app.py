@@ -122,6 +122,7 @@ class RoleName(StrEnum):
 
     SERVICE_DISCONNECT = "service_disconnect"
     EMERGENCY_DISCONNECT = "emergency_disconnect"
+    NOT_KNOWN = "not_known"
 
 
 class ClassName(StrEnum):
@@ -130,6 +131,7 @@ class ClassName(StrEnum):
     OPTIONAL = "optional"
     LEGALLY_REQUIRED = "legally_required"
     EMERGENCY = "emergency"
+    NOT_KNOWN = "not_known"
 
 
 class EventName(StrEnum):
@@ -268,7 +270,12 @@ def review(
             help="Text for people; JSON, JSON Lines, SARIF and JUnit XML for programs.",
         ),
     ] = Format.TEXT,
-    everything: Annotated[bool, typer.Option("--all", help="List also what meets and what does not apply.")] = False,
+    everything: Annotated[
+        bool,
+        typer.Option(
+            "--all", help="List also what meets, what does not apply, and all of a long list of what is not shown."
+        ),
+    ] = False,
     fail_on: Annotated[
         FailOn, typer.Option(help="Exit status 3 when something due is open, or only 1 for corrections.")
     ] = FailOn.OPEN,
@@ -342,18 +349,23 @@ def new_site(
     ] = None,
     on: _On = None,
     role: Annotated[
-        RoleName | None, typer.Option(help="What the transfer switch is, as the first disconnect after the meter.")
+        RoleName | None,
+        typer.Option(help="What the transfer switch is, as the first disconnect after the meter; not_known: open."),
     ] = None,
     load_class: Annotated[
         ClassName | None,
-        typer.Option("--class", help="Class of load that the set carries, as the law or the AHJ sets it."),
+        typer.Option(
+            "--class",
+            help="Class of load that the set carries, as the law or the AHJ sets it; not_known: open.",
+        ),
     ] = None,
     town: _Town = None,
 ) -> int:
     """Write a site file for a common job: the pieces and what feeds what, with everything else left open.
 
     FOLDER is where site.yaml goes; no file is written over. What no option says is asked; --date is the day of the
-    permit application. Where nobody types on a terminal, --role and --class may be left out: they stay open.
+    permit application. Where nobody types on a terminal, --role and --class may be left out: they stay open. A
+    profile that is a model code alone looks at nothing but that code: rules draft writes the profile of a place.
     """
     from checker.cli.starting import begin
 

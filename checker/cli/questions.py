@@ -16,23 +16,27 @@ from checker.facts.known import Ask
 from checker.report.asked import (
     answer_lines,
     by_hand_text,
+    left_out_text,
     papers_words,
     part_text,
     plain_text,
     question_text,
+    together_lines,
+    together_text,
     waiting_words,
     why_text,
 )
 from checker.report.exit_status import COULD_NOT_RUN, SETTLED
 from checker.report.safe import harmless
-from checker.report.words import counted
 from checker.tasks.gathering.library import Library
 from checker.tasks.questions.answers import answer_words, known_words, meant, understood
 from checker.tasks.questions.asked import ADD, YES, Question
 from checker.tasks.questions.entries import Form, form_of
 from checker.tasks.questions.session import Session
+from checker.tasks.questions.together import Together, assigned
 from checker.tasks.reviewing import Overrides
 from checker.values.problems import Unreadable
+from checker.values.refusals import NotationError
 
 if TYPE_CHECKING:
     from checker.tasks.questions.choosing import Next
@@ -47,16 +51,11 @@ def ask_questions(site: Path, overrides: Overrides) -> int:
         _say(plain_text(waiting_words(session.waiting, session.later)))
         _say(plain_text(f"Each answer is written into {path.as_posix()} at once."))
         _say(f"Type {UNDO} to take the last answer back, {SKIP}, {WHY} or {STOP}.")
-        if session.skipped:
-            _say(plain_text(_SKIPPED.format(counted(session.skipped, "question"))))
         _ask_all(session)
     except Unreadable as error:
         console.problems(error.problems)
         return COULD_NOT_RUN
     return SETTLED
-
-
-_SKIPPED = "{} that you left out before comes last; review tells what waits for it."
 
 
 def _ask_all(session: Session) -> None:
@@ -66,17 +65,26 @@ def _ask_all(session: Session) -> None:
         if not papers_told and session.only_papers(found):
             papers_told = True
             _say(f"\n{plain_text(papers_words(session.papers))}")
-        _say(f"\n{question_text(found, number)}")
-        step = _one(session, found)
+        several = session.together(found.question)
+        if several is None:
+            _say(f"\n{question_text(found, number)}")
+            step = _one(session, found)
+        else:
+            _say(f"\n{together_text(found, several, number)}")
+            step = _several(session, found, several)
         if step is None:
             _say(f"\nStopped. {waiting_words(session.waiting, session.later)}")
-            return
+            break
         number = max(1, number + step)
         _say(waiting_words(session.waiting, session.later))
-    _say(_END)
+    else:
+        _say(_ASKED_ALL if session.skipped else _END)
+    if session.skipped:
+        _say(left_out_text(session.skipped))
 
 
 _END = "\nNothing is left to ask; `review` tells what came of it."
+_ASKED_ALL = "\nEverything was asked; `review` tells what came of it."
 
 
 def _one(session: Session, found: Next) -> int | None:
@@ -96,6 +104,41 @@ def _one(session: Session, found: Next) -> int | None:
                 return -1
         elif typed and _done(session, found.question, typed, why_text(found)):
             return 1
+
+
+def _several(session: Session, found: Next, asked: Together) -> int | None:
+    """As ``_one``, of several things at once: one question, and as many answers as there are."""
+    while True:
+        typed = typed_line()
+        word = STOP if typed is None else typed.casefold()
+        if word == STOP:
+            return None
+        if word == WHY:
+            _say(why_text(found))
+        elif word in {SKIP, _UNKNOWN}:
+            session.answer_together(asked, {})
+            return 1
+        elif word == UNDO:
+            if _undone(session):
+                return -1
+        elif typed and _assigned(session, asked, typed):
+            return 1
+
+
+def _assigned(session: Session, asked: Together, typed: str) -> bool:
+    """Whether the answers were read and written; what stands in the way is said."""
+    try:
+        answers = assigned(typed, len(asked.each))
+        session.answer_together(asked, answers)
+    except (NotationError, Unreadable) as error:
+        for line in told(error):
+            _say(line)
+        for line in together_lines(asked.each[0]):
+            _say(line)
+        return False
+    for place in sorted(answers):
+        _say(plain_text(f"Written for {asked.each[place].subject}: {answers[place]}."))
+    return True
 
 
 def _done(session: Session, question: Question, typed: str, why: str = "") -> bool:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from pathlib import Path
 
 from checker.cli import asking, console
@@ -20,6 +21,7 @@ from checker.tasks.starting import (
     Wanted,
     check_place,
     check_role,
+    is_model_code_alone,
     jurisdictions,
     profile_named,
     starters,
@@ -38,7 +40,9 @@ def begin(folder: Path, given: Mapping[str, str], town: Path | None = None) -> i
     place = Place(folder, library, town)
     try:
         check_place(folder)
-        path = write_starter(_wanted(place, given), place)
+        wanted = _wanted(place, given)
+        path = write_starter(wanted, place)
+        alone = is_model_code_alone(profile_named(wanted.jurisdiction, place))
     except Unreadable as error:
         console.problems(error.problems)
         return COULD_NOT_RUN
@@ -47,9 +51,16 @@ def begin(folder: Path, given: Mapping[str, str], town: Path | None = None) -> i
         f"Wrote {shown}\n"
         "It holds the pieces and what feeds what; everything else is open. Next:\n"
         f"  standby-checker review {shown}\n"
-        f"  standby-checker questions {shown}\n"
+        f"  standby-checker questions {shown}\n{_MODEL_CODE_ALONE if alone else ''}"
     )
     return SETTLED
+
+
+_MODEL_CODE_ALONE = (
+    "The rules are those of one model code alone. Nothing looks at gas piping, at how far a set stands from openings\n"
+    "and lot lines by local law, or at what the utility asks. The profile of your place adds them:\n"
+    "  standby-checker rules draft FOLDER\n"
+)
 
 
 def _wanted(where: Place, given: Mapping[str, str]) -> Wanted:
@@ -107,28 +118,38 @@ def _asked(asker: Asker, where: Place, given: Mapping[str, str], *, may_ask: boo
         "It fixes which edition is in force. As 2026-03-14, or today.",
         _day,
     )
-    role, load_class = given.get("role", ""), given.get("class", "")
+    role, load_class = (_known(given.get(key, "")) for key in ("role", "class"))
     check_role(job, role)
-    if may_ask and not role and starters()[job].moves_service:
-        role = asker.choice(_ROLE, _ROLE_WHY, _ROLES, optional=True, said=trade_words("role"))
-    if may_ask and not load_class:
-        load_class = asker.choice(_CLASS, _CLASS_WHY, _CLASSES, optional=True, said=trade_words("classes"))
+    if may_ask and "role" not in given and starters()[job].moves_service:
+        role = _left_open(asker, _ROLE, _ROLE_WHY, "role", _ROLES)
+    if may_ask and "class" not in given:
+        load_class = _left_open(asker, _CLASS, _CLASS_WHY, "classes", _CLASSES)
     return Wanted(job, name, place, jurisdiction, on, role, load_class)
 
 
 _ROLE = "What is the transfer switch, as the first disconnect after the meter?"
 _ROLE_WHY = "It settles where the neutral is bonded and what past it has to change."
-_ROLES = {
-    "service_disconnect": "the service ends in it, and the neutral is bonded there",
-    "emergency_disconnect": "a disconnect ahead of the service disconnect, which stays where it is",
-}
+_ROLES = ("service_disconnect", "emergency_disconnect")
 _CLASS = "Which class of load does the set carry?"
 _CLASS_WHY = "The law or the AHJ sets the class, never the installer. A home whose owner wants a set is optional."
-_CLASSES = {
-    "optional": "optional standby, for the comfort of the owner",
-    "legally_required": "legally required standby",
-    "emergency": "emergency, for the safety of life",
-}
+_CLASSES = ("optional", "legally_required", "emergency")
+NOT_KNOWN = "not_known"
+_LEFT_OPEN = "it stays open; questions asks it, and review tells what hangs on it"
+_SAID_NOT_KNOWN = ("none", "unknown", "don't know", "dont know", "do not know", "i don't know", "not sure", "no idea")
+"""What people say who do not know."""
+
+
+def _left_open(asker: Asker, question: str, why: str, fact: str, words: Iterable[str]) -> str:
+    """One of these words of a fact, each in plain words, or empty where nobody knows."""
+    known = trade_words(fact)
+    said = replace(known, says={**known.says, NOT_KNOWN: _SAID_NOT_KNOWN})
+    choices = {word: known.in_words[word] for word in words} | {NOT_KNOWN: _LEFT_OPEN}
+    return _known(asker.choice(question, why, choices, optional=True, said=said))
+
+
+def _known(word: str) -> str:
+    """Empty for what is said not to be known."""
+    return "" if word == NOT_KNOWN else word
 
 
 _PLACES = {EXISTING: "they are there and stay", NEW: "they come with this job"}

@@ -281,7 +281,8 @@ class LoadOfSet:
     """What a generating set gives at its site and what is put on it, in words; empty where a figure is not known.
 
     ``findings`` are the ids of the findings that compare the two; ``by_hand`` is said only of a set that surely does
-    not start by itself.
+    not start by itself. ``to_amperes`` are the titles of what is open between the power and the current, as the load is
+    in amperes.
     """
 
     tag: str
@@ -292,6 +293,7 @@ class LoadOfSet:
     selected: str
     findings: tuple[str, ...]
     by_hand: bool
+    to_amperes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from checker.facts.view import View
@@ -16,6 +16,8 @@ from checker.values.truth import Truth
 CAPACITY: Final = "capacity"
 POWER, LOAD, MANAGED, SELECTED = "power_at_site", "automatic_load", "managed_load", "selected_load"
 STARTS: Final = "automatic_start"
+TO_AMPERES: Final = ("system", "power_factor")
+"""What makes amperes of a power."""
 
 
 def loads_of_sets(view: View, findings: Sequence[Finding]) -> tuple[LoadOfSet, ...]:
@@ -35,7 +37,21 @@ def _row(view: View, piece: Subject, findings: Sequence[Finding]) -> LoadOfSet:
         selected=_text(view, piece, SELECTED),
         findings=tuple(each.id for each in findings if any(check.found.fact == compared for check in each.checks)),
         by_hand=relate("is", view.read(piece, STARTS), exactly(False)) is Truth.YES,
+        to_amperes=tuple(_between_power_and_current(view, piece)),
     )
+
+
+def _between_power_and_current(view: View, piece: Subject) -> Iterator[str]:
+    """The titles of what is open of that which makes amperes of a power that is known; nothing where the current is
+    known all the same, or where no power is to make any of.
+    """
+    if view.read(piece, CAPACITY).is_exact or not _says_something(view.read(piece, POWER)):
+        return
+    for name in TO_AMPERES:
+        fact = view.ground.catalog.facts[name]
+        parts = [f"{name}.{each}" for each in ("voltage", "phases")] if fact.parts else [name]
+        if not all(view.read(piece, each).is_exact for each in parts):
+            yield fact.title
 
 
 def _text(view: View, piece: Subject, name: str) -> str:

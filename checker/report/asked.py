@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from textwrap import wrap
 
 from checker.catalog.model import Catalog, Fact
@@ -13,6 +13,7 @@ from checker.site.model import SITE
 from checker.tasks.questions.answers import labels
 from checker.tasks.questions.asked import Question
 from checker.tasks.questions.choosing import Next
+from checker.tasks.questions.together import Together
 from checker.tasks.questions.waiting import Waiting
 
 WIDTH = 88
@@ -27,6 +28,27 @@ def question_text(found: Next, number: int) -> str:
         lines += _wrapped(_INDENT, question.means)
     lines += _wrapped(_INDENT, f"{settles_words(found)}; {found_on_words(question)}")
     return "\n".join([*lines, *answer_lines(question)])
+
+
+def together_text(found: Next, asked: Together, number: int) -> str:
+    """One numbered question about several things, each with a number of its own."""
+    lines = [*_wrapped(f"{number}. ", asked.sentence)]
+    if found.question.means:
+        lines += _wrapped(_INDENT, found.question.means)
+    waits = f"{counted(asked.waits, 'finding')} {'waits' if asked.waits == 1 else 'wait'} for them"
+    lines += _wrapped(_INDENT, f"{waits}; {found_on_words(found.question)}")
+    for place, each in enumerate(asked.each, start=1):
+        lines += _wrapped(f"{_INDENT}{place}  ", each.subject)
+    return "\n".join([*lines, *together_lines(found.question)])
+
+
+def together_lines(question: Question) -> Iterator[str]:
+    """What may be typed of each of several things, and how they are answered at once."""
+    yield from answer_lines(question)
+    words = [choice.word.replace("_", " ") for choice in question.choices]
+    first, last = (words[0], words[-1]) if len(words) > 1 else ("ANSWER", "ANSWER")
+    how = f"Type number and answer of each, as 1: {first}; 2, 3: {last}, or all: {last} for every one of them."
+    yield from _wrapped(_INDENT, f"{how} What is not named is left out in this run.")
 
 
 def part_text(question: Question) -> str:
@@ -86,14 +108,20 @@ def found_on_words(question: Question) -> str:
     """Where it is usually read."""
     if question.paper == "site":
         return "seen on site"
+    if question.paper.startswith(_OR_ON):
+        return f"seen on site, or on the {question.paper.removeprefix(_OR_ON)}"
     return f"usually on the {question.paper}" if question.paper else "usually known to the owner"
+
+
+_OR_ON = "site or "
 
 
 def choice_lines(question: Question) -> Iterator[str]:
     """The choices with their letters."""
     for letter, choice in zip(labels([each.word for each in question.choices]), question.choices, strict=True):
-        meaning = f": {choice.title}" if choice.title else ""
-        yield from _wrapped(f"{_INDENT}{letter}  ", f"{choice.word.replace('_', ' ')}{meaning}")
+        meaning = "; ".join(each for each in (choice.title, choice.in_words) if each)
+        word = choice.word.replace("_", " ")
+        yield from _wrapped(f"{_INDENT}{letter}  ", f"{word}: {meaning}" if meaning else word)
 
 
 def choice_text(titles: Mapping[str, str]) -> str:
@@ -103,6 +131,21 @@ def choice_text(titles: Mapping[str, str]) -> str:
         _wrapped(f"{_INDENT}{letter}  ", f"{word.replace('_', ' ')}: {title}") for letter, (word, title) in lettered
     )
     return "\n".join(line for one in lines for line in one)
+
+
+def left_out_text(sentences: Sequence[str]) -> str:
+    """What was left out and still waits for an answer, and that the next run asks it again."""
+    head = f"Left out in this run, and asked again in the next: {counted(len(sentences), 'question')}."
+    lines = [*_wrapped("", head)]
+    for sentence in sentences[:_MOST_LEFT_OUT]:
+        lines += _wrapped(_INDENT, sentence)
+    rest = len(sentences) - _MOST_LEFT_OUT
+    if rest > 0:
+        lines += _wrapped(_INDENT, f"and {rest} more")
+    return "\n".join(lines)
+
+
+_MOST_LEFT_OUT = 10
 
 
 def papers_words(papers: Iterable[str]) -> str:

@@ -34,7 +34,13 @@ def _load_words(figures: LoadOfSet) -> str:
 def _output_words(figures: LoadOfSet) -> str:
     figures_known = [text for text in (figures.power, figures.current) if text]
     given = " or ".join(figures_known)
-    return f"it gives {given} at its site" if given else "what it gives at its site is not known"
+    if not given:
+        return "what it gives at its site is not known"
+    gives = f"it gives {given} at its site"
+    if not figures.to_amperes:
+        return gives
+    verb = "tells" if len(figures.to_amperes) == 1 else "tell"
+    return f"{gives}, and its {joined(figures.to_amperes)} {verb} how many amperes that is"
 
 
 def _answer(figures: LoadOfSet, compared: Sequence[Finding]) -> str:
@@ -49,10 +55,10 @@ def _answer(figures: LoadOfSet, compared: Sequence[Finding]) -> str:
     alike: dict[tuple[Outcome, bool], list[Finding]] = {}
     for each in asked:
         alike.setdefault((each.outcome, each.outcome is Outcome.MET and bool(each.assumed)), []).append(each)
-    return " ".join(_told(outcome, findings, rests=rests) for (outcome, rests), findings in alike.items())
+    return " ".join(_told(figures, outcome, findings, rests=rests) for (outcome, rests), findings in alike.items())
 
 
-def _told(outcome: Outcome, findings: Sequence[Finding], *, rests: bool) -> str:
+def _told(figures: LoadOfSet, outcome: Outcome, findings: Sequence[Finding], *, rests: bool) -> str:
     """One sentence for all findings of one outcome, with the number of each."""
     if outcome is Outcome.MET:
         return f"As shown it carries its load{', resting on an assumption' if rests else ''}."
@@ -62,11 +68,15 @@ def _told(outcome: Outcome, findings: Sequence[Finding], *, rests: bool) -> str:
     if outcome is Outcome.NEEDS_INFORMATION:
         needs = [need for each in findings for need in each.needs]
         asks = "what else the finding asks" if len(findings) == 1 else "what else the findings ask"
-        return f"Whether it carries its load is open ({numbers}): provide {_missing(needs, asks)}."
+        return f"Whether it carries its load is open ({numbers}): provide {_missing(needs, asks, figures.to_amperes)}."
     return f"As shown it does not carry its load ({OUTCOME_WORDS[outcome]} {numbers})."
 
 
-def _missing(needs: Sequence[Need], more: str) -> str:
-    """Figures before what they are worked out from."""
-    titles = list(dict.fromkeys(each.title for each in sorted(needs, key=lambda each: bool(each.in_place_of))))
+def _missing(needs: Sequence[Need], more: str, first: Sequence[str]) -> str:
+    """What brings both figures to one unit first, then figures before what they are worked out from."""
+
+    def order(need: Need) -> tuple[bool, bool]:
+        return need.title not in first, bool(need.in_place_of)
+
+    titles = list(dict.fromkeys(each.title for each in sorted(needs, key=order)))
     return joined([*titles[:MOST_NAMED], *([more] if len(titles) > MOST_NAMED else [])])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
 
 from checker.catalog.model import Stage
 from checker.findings.finding import Check, Finding, InForce, Need, Notice, Review
@@ -240,6 +241,40 @@ def waiting(findings: Iterable[Finding]) -> tuple[tuple[Finding, ...], ...]:
     for finding in findings:
         by_needs.setdefault(finding.needs, []).append(finding)
     return tuple(tuple(group) for group in by_needs.values())
+
+
+MOST_SHOWN = 10
+"""So many of a long list of what waits are shown in a terminal."""
+
+LONG = 15
+"""A list of no more than these is shown whole: nothing is folded away for the sake of a few."""
+
+
+def most_important(groups: Sequence[Sequence[Finding]]) -> tuple[Sequence[Finding], ...]:
+    """Of a long list the groups in which the fewest answers settle the most that may be a correction, in the order of
+    the list; a short one whole.
+    """
+    if len(groups) <= LONG:
+        return tuple(groups)
+
+    def order(place: int) -> tuple[Fraction, int, int]:
+        group = groups[place]
+        may_correct = sum(1 for each in group if Outcome.CORRECTION in each.could_be)
+        return -Fraction(may_correct, max(1, len(group[0].needs))), -len(group), place
+
+    shown = sorted(range(len(groups)), key=order)[:MOST_SHOWN]
+    return tuple(groups[place] for place in sorted(shown))
+
+
+def asks_best_words(review: Review) -> Iterator[str]:
+    """Where so much is open that a list of it helps nobody: what asks for it one by one."""
+    open_now = [each for each in review.findings if each.outcome is Outcome.NEEDS_INFORMATION]
+    due = [each for each in open_now if each.due.order <= review.stage.order]
+    if len(waiting(due)) > LONG:
+        yield (
+            f"Begin with `standby-checker questions {review.file}`: it asks for what is open one thing at a time, what "
+            "settles most first."
+        )
 
 
 def settles_too(group: Sequence[Finding]) -> Iterator[str]:

@@ -17,6 +17,7 @@ from checker.report.paragraphs import (
     aside_names,
     aside_words,
     asked,
+    asks_best_words,
     causes,
     closing,
     cures,
@@ -29,6 +30,7 @@ from checker.report.paragraphs import (
     looks_later,
     looks_later_heading,
     met_words,
+    most_important,
     notice_words,
     readings,
     rests_on,
@@ -102,12 +104,12 @@ def text_report(
         _states(review, style),
         _figures(review, style) if everything else (),
         _corrections(review, style),
-        _not_shown(review, style),
+        _not_shown(review, style, everything=everything),
         _group(review, style, "AHJ to decide", (Outcome.AHJ_TO_DECIDE,)),
         _group(review, style, "By special permission", (Outcome.SPECIAL_PERMISSION,)),
         _looks(review, style),
         _assumed(review, style),
-        _later(review, style),
+        _later(review, style, everything=everything),
         _settled(review, style) if everything else (),
         _worked_out(review, style),
         _cautions(review, style),
@@ -129,6 +131,7 @@ def _opening(review: Review, style: Style) -> Iterator[str]:
     yield from wrapped(DISCLAIMER)
     yield ""
     yield from wrapped(verdict(review))
+    yield from _sentences(asks_best_words(review))
     yield from _sentences(capacity_sentences(review))
 
 
@@ -338,19 +341,20 @@ def _last_line(finding: Finding, style: Style) -> Iterator[str]:
 # --- what is open ----------------------------------------------------------------------------------------------------
 
 
-def _not_shown(review: Review, style: Style) -> Iterator[str]:
+def _not_shown(review: Review, style: Style, *, everything: bool) -> Iterator[str]:
     found = [each for each in review.findings if each.outcome is Outcome.NEEDS_INFORMATION]
     due = [each for each in found if each.due.order <= review.stage.order]
-    yield from _waiting(due, f"Not shown: {len(due)}", style)
+    yield from _waiting(review, due, f"Not shown: {len(due)}", style, everything=everything)
 
 
-def _later(review: Review, style: Style) -> Iterator[str]:
+def _later(review: Review, style: Style, *, everything: bool) -> Iterator[str]:
     """What is due at each later stage: what is to be shown, then in short what somebody has to look at."""
     found = [each for each in review.findings if each.outcome is Outcome.NEEDS_INFORMATION]
     blocks: list[list[str]] = []
     for stage in (each for each in Stage if each.order > review.stage.order):
         due = [each for each in found if each.due is stage]
-        blocks.append(list(_waiting(due, f"To be shown at {STAGE_WORDS[stage]}: {len(due)}", style)))
+        heading = f"To be shown at {STAGE_WORDS[stage]}: {len(due)}"
+        blocks.append(list(_waiting(review, due, heading, style, everything=everything)))
         blocks.append(list(_looks_later(review, stage, style)))
     for place, lines in enumerate(each for each in blocks if each):
         yield from [""] if place else []
@@ -366,14 +370,25 @@ def _looks_later(review: Review, stage: Stage, style: Style) -> Iterator[str]:
         yield from _last_line(each, style)
 
 
-def _waiting(findings: list[Finding], heading: str, style: Style) -> Iterator[str]:
-    """Findings that wait, each set of the same needs asked once with everything that it settles."""
+def _waiting(review: Review, findings: list[Finding], heading: str, style: Style, *, everything: bool) -> Iterator[str]:
+    """Findings that wait, each set of the same needs asked once with everything that it settles; of a long list the
+    most important, and how the others are shown.
+    """
     if not findings:
         return
     yield style.underline(heading)
-    for group in waiting(findings):
+    groups = waiting(findings)
+    shown = groups if everything else most_important(groups)
+    for group in shown:
         yield ""
         yield from _question(group, style)
+    left = len(findings) - sum(map(len, shown))
+    if left:
+        yield ""
+        yield from wrapped(
+            f"{counted(left, 'more finding')} of this list {'is' if left == 1 else 'are'} not printed here: "
+            f"`standby-checker review {review.file} --all` prints all."
+        )
 
 
 def _question(group: Sequence[Finding], style: Style) -> Iterator[str]:

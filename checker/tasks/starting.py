@@ -16,9 +16,11 @@ from checker.rules import nodes
 from checker.rules.model import Profile
 from checker.rules.named_files import find_profile, named_files
 from checker.rules.profile import read_profile
+from checker.site.model import SITE
 from checker.tasks.drafting.yaml_text import in_quotes, schema_line
 from checker.tasks.gathering.events import permit_key
 from checker.tasks.gathering.library import Library, check_town, folders_of_rules
+from checker.tasks.questions.open_notes import note_of, without_note
 from checker.tasks.reviewing import Overrides, job_of
 from checker.values.problems import Problem, Unreadable
 
@@ -101,6 +103,11 @@ def profile_named(name: str, where: Place) -> Profile:
     return read_profile(find_profile(name, where.folders), catalog=shipped_catalog())
 
 
+def is_model_code_alone(profile: Profile) -> bool:
+    """Whether it adopts one document and changes nothing, as no real place does."""
+    return not profile.layers and len({each.document for each in profile.documents}) == 1
+
+
 def check_place(folder: Path) -> None:
     """Raise Unreadable where a site file cannot be written into this folder."""
     if folder.exists() and not folder.is_dir():
@@ -128,7 +135,7 @@ def starter_text(wanted: Wanted, where: Place) -> str:
     if key is None:
         typed = with_value(typed, [_EQUIPMENT, _SET, "made_on"], in_quotes(wanted.date))
     if wanted.role and starter.moves_service:
-        typed = with_value(typed, [_EQUIPMENT, _SWITCH, "role"], wanted.role)
+        typed = without_note(with_value(typed, [_EQUIPMENT, _SWITCH, "role"], wanted.role), "role", _SWITCH)
     if wanted.load_class:
         for tag in (_SET, _SWITCH):
             if at(tree_of(typed), [_EQUIPMENT, tag]) is not None:
@@ -155,7 +162,7 @@ site:
   work: [{", ".join(_work(wanted, starter))}]
   occupancy: one_family_dwelling
   jurisdiction: {wanted.jurisdiction}
-  # Write other_sources: none here once you know that there is no other source, inlet, inverter, battery or service.
+  {note_of("other_sources", SITE.id)}
 {permit}"""
 
 

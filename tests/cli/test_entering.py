@@ -251,18 +251,38 @@ def test_a_breaker_is_written_with_the_poles_that_are_said_with_it(
     assert house.read_text(encoding="utf-8") == HOUSE
 
 
-def test_what_was_left_out_comes_last_in_the_next_run(
+def test_what_was_left_out_is_told_and_asked_again_by_whoever_begins_anew(
     house: Path, session: Session, library: Library, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
     monkeypatch.delenv("STANDBY_CHECKER_NO_CACHE", raising=False)
-    question = question_of(Leaf(session.job.site.pieces["ATS1"], "role"), view_of_job(session.job))
-    assert question is not None
-    session.skip(question)
+    first = session.next()
+    assert first is not None
+    session.skip(first.question)
+    assert session.skipped == (first.question.sentence,)
+    second = session.next()
+    assert second is not None
+    assert second.question.leaf != first.question.leaf
     again = Session(house, library, Overrides())
-    assert again.skipped == 1
+    assert again.skipped == ()
+    asked = again.next()
+    assert asked is not None
+    assert asked.question.leaf == first.question.leaf
+    assert not list((tmp_path / "cache").rglob("left-out*"))
     assert session.undo()
-    assert Session(house, library, Overrides()).skipped == 0
+    assert session.skipped == ()
+
+
+def test_what_is_answered_elsewhere_after_it_was_left_out_is_told_no_more(house: Path, session: Session) -> None:
+    question = question_of(Leaf(session.job.site.pieces["ATS1"], "classes"), view_of_job(session.job))
+    of_the_set = question_of(Leaf(session.job.site.pieces["GEN1"], "classes"), view_of_job(session.job))
+    assert question is not None
+    assert of_the_set is not None
+    session.skip(question)
+    assert session.skipped
+    session.answer(of_the_set, "optional")
+    assert session.skipped == ()
+    assert house.read_text(encoding="utf-8").count("classes: [optional]") == 2
 
 
 def test_a_file_that_says_that_no_load_is_there_is_not_believed(house: Path, library: Library) -> None:

@@ -14,6 +14,7 @@ from checker.cli import asking
 from checker.tasks.starting import starters
 from tests.cli.conftest import Run
 from tests.cli.running import USAGE
+from tests.project.project_tree import ROOT
 
 JOBS = tuple(starters())
 OPTIONS = ("--name", "Ash: 'Cottage' #4", "--service", "existing", "--jurisdiction", "nec-2023", "--date", "2024-03-14")
@@ -100,6 +101,7 @@ def test_classes_stand_in_the_order_in_which_questions_lists_them(run: Run, monk
     of_new = re.findall(r"^ +([a-z])  ([a-z ]+):", asked, re.MULTILINE)
     of_catalog = shipped_catalog().facts["classes"].choices
     letters = zip("abc", of_catalog, strict=False)
+    assert of_new.pop() == ("d", "not known")
     assert of_new == [(letter, word.replace("_", " ")) for letter, word in letters]
     assert of_new[0] == ("a", "optional")
 
@@ -170,3 +172,47 @@ def test_a_hostile_name_is_text_and_nothing_else(run: Run) -> None:
     options[1] = name
     assert run("new", "job", "--job", JOBS[0], *options).status == 0
     assert run("review", "job").out.startswith(name)
+
+
+@pytest.mark.parametrize("typed", ["c", "none", "don't know", "not sure", "not known", "skip"])
+def test_whoever_does_not_know_the_role_leaves_it_open(
+    typed: str, run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(asking, "on_keyboard", lambda: True)
+    monkeypatch.setattr(asking, "typed_line", iter((typed, "a", "yes")).__next__)
+    ran = run("new", "job", "--job", "whole_house", *OPTIONS)
+    assert ran.status == 0
+    text = (tmp_path / "job" / "site.yaml").read_text(encoding="utf-8")
+    assert "role: " not in text.replace("as role: once", "")
+    assert "classes: [optional]" in text
+
+
+def test_role_and_class_are_asked_in_plain_words(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(asking, "on_keyboard", lambda: True)
+    monkeypatch.setattr(asking, "typed_line", iter(("b", "stop")).__next__)
+    told = " ".join(run("new", "job", "--job", "whole_house", *OPTIONS).out.split())
+    assert "service disconnect: the service ends in it, and neutral and ground are bonded there" in told
+    assert "emergency: a law asks for it to save lives" in told
+    assert "nearly never at a house" in told
+
+
+def test_options_can_say_that_role_and_class_are_not_known(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(asking, "on_keyboard", lambda: True)
+    ran = run("new", "job", "--job", "whole_house", *OPTIONS, "--role", "not_known", "--class", "not_known")
+    assert ran.status == 0
+    assert ran.out.startswith("Wrote job/site.yaml\n")
+    text = (tmp_path / "job" / "site.yaml").read_text(encoding="utf-8")
+    assert "not_known" not in text
+    assert "classes:" not in text
+
+
+@pytest.mark.parametrize(("place", "alone"), [("nec-2023", True), ("fennmoor-county", False)])
+def test_a_model_code_alone_says_what_nothing_looks_at(place: str, alone: bool, run: Run) -> None:
+    options = list(OPTIONS)
+    options[options.index("--jurisdiction") + 1] = place
+    ran = run("new", "job", "--job", "whole_house", *options, "--folder", str(ROOT / "fixtures" / "harrow-lane"))
+    assert ran.status == 0
+    assert ("Nothing looks at gas piping, " in ran.out) is alone
+    assert ("standby-checker rules draft FOLDER" in ran.out) is alone

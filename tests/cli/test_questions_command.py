@@ -68,8 +68,11 @@ def test_skip_changes_nothing_and_is_not_asked_again(job: Path, answers: Type) -
     before = job.read_bytes()
     told = answers("skip", "unknown")
     assert job.read_bytes() == before
-    assert told.count(FIRST) == 1
+    asked, _, end = told.partition("\nStopped. ")
+    assert asked.count(FIRST) == 1
     assert re.findall(r"^(\d+)\. ", told, re.MULTILINE) == ["1", "2", "3"]
+    assert "Left out in this run, and asked again in the next: 2 questions.\n   " in end
+    assert end.count("?") == 2
 
 
 def test_undo_gives_the_file_back_byte_for_byte_and_asks_again(job: Path, answers: Type) -> None:

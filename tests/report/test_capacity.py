@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import shutil
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
+from checker import review as review_of
 from checker.catalog.model import Stage
 from checker.findings.finding import LoadOfSet, Need, Review
 from checker.findings.outcomes import Outcome
 from checker.report.capacity import capacity_sentences
 from checker.report.page.page import html_report
 from checker.report.text import text_report
+from tests.project.project_tree import ROOT
 from tests.report.reviews import finding, review
 
 KNOWN = LoadOfSet("GEN1", "18 kW", "75 A", "66 A", "", "", ("it",), by_hand=False)
@@ -116,3 +120,41 @@ def test_text_and_page_open_with_it() -> None:
 
 def test_without_a_set_nothing_is_said() -> None:
     assert told(review(finding(Outcome.MET))) == ""
+
+
+def test_kilowatts_and_amperes_are_not_held_against_each_other_while_the_power_factor_is_open() -> None:
+    needs = (
+        Need("fact", "GEN1.altitude", "altitude", "site", Stage.PLAN_REVIEW, in_place_of="GEN1.capacity"),
+        Need("fact", "GEN1.capacity", "capacity at the site", "generator data sheet", Stage.PLAN_REVIEW),
+        Need("fact", "GEN1.power_factor", "rated power factor", "nameplate", Stage.PLAN_REVIEW, "GEN1.capacity"),
+    )
+    figures = replace(KNOWN, current="at least 75 A", to_amperes=("rated power factor",))
+    one = with_set(figures, Outcome.NEEDS_INFORMATION, needs=needs)
+    assert "gives 18 kW or at least 75 A at its site, and its rated power factor tells how many amperes that is." in (
+        told(one)
+    )
+    assert told(one).endswith("provide rated power factor, capacity at the site and altitude.")
+    both = replace(figures, to_amperes=("voltage system", "rated power factor"))
+    assert "its voltage system and rated power factor tell how many" in told(with_set(both, Outcome.CORRECTION))
+
+
+@pytest.mark.parametrize(
+    ("system", "load", "said"),
+    [
+        (True, "55 A", "12 kW or at least 50 A at its site, and its rated power factor tells how many amperes that is"),
+        (False, "38 A", "12 kW at its site, and its voltage system and rated power factor tell how many amperes"),
+    ],
+)
+def test_a_site_without_the_power_factor_says_what_makes_amperes_of_its_kilowatts(
+    system: bool, load: str, said: str, tmp_path: Path
+) -> None:
+    """12 kW over 240 V is 50 A at a power factor of 1, and more at any other."""
+    folder = Path(shutil.copytree(ROOT / "fixtures" / "plover-row", tmp_path / "job"))
+    text = (folder / "site.yaml").read_text(encoding="utf-8")
+    text = text.replace(' power_factor: "1.0",', "").replace("automatic_load: 38 A", f"automatic_load: {load}")
+    if not system:
+        text = text.replace("system: 120/240 V 1-phase 3-wire, frequency: 60 Hz, fuel", "frequency: 60 Hz, fuel")
+    (folder / "site.yaml").write_text(text, encoding="utf-8")
+    sentences = " ".join(capacity_sentences(review_of(folder / "site.yaml")))
+    assert said in sentences
+    assert "provide rated power factor" in sentences

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -11,8 +11,10 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from checker.catalog.model import Stage
-from checker.findings.finding import Check, Figure, Need, Notice, Review, SubjectName
+from checker.findings.finding import Check, Figure, Finding, Need, Notice, Review, SubjectName
 from checker.findings.outcomes import Outcome
+from checker.report.paragraphs import LONG as LONG_LIST
+from checker.report.paragraphs import MOST_SHOWN
 from checker.report.text import PLAIN, TAG_COLUMN, WIDTH, Style, terminal_style, text_report
 from checker.report.words import DISCLAIMER, MARKS
 from checker.values.positions import Position
@@ -197,6 +199,37 @@ def test_what_is_settled_is_listed_only_with_everything() -> None:
     assert "Meets as shown · 1 ATS1 The switch is rated" in printed(found)
     assert "Meets as shown" not in printed(found, everything=False)
     assert "1 meets as shown, 0 do not apply." in printed(found, everything=False)
+
+
+def _not_shown(number: int) -> Iterator[Finding]:
+    """Findings that wait, each for an answer of its own, every second of them with two more answers to wait for."""
+    for place in range(number):
+        own = Need("fact", f"ATS1.fact_{place}", f"fact {place}", "nameplate", Stage.PLAN_REVIEW)
+        more = [replace(own, fact=f"{own.fact}_{each}") for each in "ab"]
+        needs = (own,) if place % 2 else (own, *more)
+        yield finding(Outcome.NEEDS_INFORMATION, id=f"a:b@{place}", rule=f"rule-{place}", needs=needs)
+
+
+def test_a_long_list_of_what_is_not_shown_is_folded_to_what_the_fewest_answers_settle() -> None:
+    found = review(*_not_shown(LONG_LIST + 5), file="job/site.yaml")
+    text = printed(found, everything=False)
+    shown = [place for place in range(LONG_LIST + 5) if f"; rule-{place} " in text]
+    assert shown == [1, 3, 5, 7, 9, 11, 13, 15, 17, 19]
+    assert len(shown) == MOST_SHOWN
+    assert f"Not shown: {LONG_LIST + 5}" in text
+    said = f"{LONG_LIST + 5 - MOST_SHOWN} more findings of this list are not printed here: "
+    assert f"{said}`standby-checker review job/site.yaml --all` prints all." in text
+    assert text.index("Begin with `standby-checker questions job/site.yaml`") < text.index("Not shown")
+    whole = printed(found)
+    assert all(f"; rule-{place} " in whole for place in range(LONG_LIST + 5))
+    assert "not printed here" not in whole
+
+
+def test_a_short_list_is_never_folded() -> None:
+    text = printed(review(*_not_shown(LONG_LIST)), everything=False)
+    assert all(f"; rule-{place} " in text for place in range(LONG_LIST))
+    assert "not printed here" not in text
+    assert "standby-checker questions" not in text
 
 
 def test_every_report_has_the_disclaimer_the_cautions_and_what_nobody_looked_at() -> None:

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from checker.rules.in_force.rules import rules_in_force
+from checker.files.folders import data_folder
 from checker.rules.model import Pack, Profile
 from checker.rules.named_files import find_profile
 from checker.rules.profile import read_profile
@@ -143,3 +144,11 @@ def test_profile_that_is_not_there(tmp_path: Path) -> None:
 def test_no_profile_anywhere(tmp_path: Path) -> None:
     with pytest.raises(Unreadable, match="beside the site file"):
         find_profile("tern-cove", [tmp_path])
+
+
+def test_what_ships_is_called_a_place_wherever_reports_say_in_or_at_it() -> None:
+    """An edition is no place: sentences say what is in force at the title of a profile, and on what day nothing was
+    adopted in it.
+    """
+    for path in sorted((data_folder("rulesets") / "profiles").glob("*.yaml")):
+        assert read_profile(path).title.startswith("a place without ")

@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import ValueType
 from checker.catalog.wording import value_text
 from checker.facts.known import Leaf
+from checker.report.asked import choice_lines
 from checker.site.model import SITE, Subject
 from checker.tasks.questions.answers import answer_words, labels, meant, understood, words_by_typing
 from checker.tasks.questions.asked import Question, asked_of, sentence_of
 from checker.tasks.questions.entries import What, forms, rating_words, subject_of
-from checker.tasks.questions.trade_words import all_trade_words, plain
+from checker.tasks.questions.trade_words import all_trade_words, plain, trade_words
 from checker.tasks.questions.where import Stop
+from checker.values.conductors import is_insulation, read_conductor
 from checker.values.dates import read_date_as_typed
 from checker.values.possible import between
 from checker.values.problems import Unreadable
 from checker.values.refusals import NotationError
+from tests.project.project_tree import ROOT
 
 CATALOG = shipped_catalog()
 
@@ -34,14 +39,14 @@ def question(kind: str, name: str, words: str = "GEN1 (generator)") -> Question:
         (
             "way",
             "overcurrent",
-            "Way 1 of GEN1: which overcurrent device?",
-            'its rated current or setting: amperes (A), or a range as "1 A to 2 A"',
+            "Way 1 of GEN1: which breaker or fuse is there?",
+            'its rated current or setting: amperes (A), or a range as "100 A to 125 A"',
         ),
         (
             "way",
             "overcurrent.interrupting_rating",
             "Way 1 of GEN1, overcurrent device: what is the interrupting rating?",
-            'kiloamperes (kA), or a range as "1 kA to 2 kA"',
+            'kiloamperes (kA), or a range as "5 kA to 10 kA"',
         ),
         (
             "generator",
@@ -65,7 +70,7 @@ def question(kind: str, name: str, words: str = "GEN1 (generator)") -> Question:
             "generator",
             "rated_power.natural_gas",
             "Way 1 of GEN1: what is the rated power on natural gas?",
-            'kilowatts (kW), or a range as "1 kW to 2 kW"',
+            'kilowatts (kW), or a range as "18 kW to 20 kW"',
         ),
     ],
 )
@@ -246,3 +251,58 @@ def test_a_range_from_nothing_is_told_by_its_other_end() -> None:
     fact = CATALOG.facts["capacity"]
     assert value_text(fact, between(0, 91)) == "at most 91 A"
     assert value_text(fact, between(40, 91)) == "40 A to 91 A"
+
+
+# --- words of a question ---------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("kind", "name", "sentence"),
+    [
+        ("transfer_switch", "role", "ATS1: which disconnect is it on this job?"),
+        ("transfer_switch", "place", "ATS1: where does it stand or hang?"),
+        ("generator", "listed", "ATS1: does it bear the mark of a testing laboratory, so that it is listed?"),
+        ("utility_supply", "electrode_conductor_ends_at", "ATS1: at which piece does the grounding electrode"),
+        ("generator", "cord_and_plug", "Is this so of ATS1: "),
+    ],
+)
+def test_what_is_asked_most_is_asked_in_a_plain_sentence(kind: str, name: str, sentence: str) -> None:
+    assert question(kind, name, "ATS1").sentence.startswith(sentence)
+
+
+def test_the_choices_of_role_and_class_say_what_they_come_to() -> None:
+    for name in ("role", "classes"):
+        told = {choice.word: choice.in_words for choice in question("transfer_switch", name).choices}
+        assert all(told[word] for word in trade_words(name).in_words)
+    text = " ".join(" ".join(choice_lines(question("generator", "classes"))).split())
+    assert "emergency: a law asks for it to save lives" in text
+    assert "optional: optional standby; the owner wants it" in text
+
+
+def test_every_example_of_what_is_typed_can_be_typed() -> None:
+    for name, words in all_trade_words().items():
+        (fact, *_) = [each for each in CATALOG.facts.values() if each.name.rpartition(".")[2] == name]
+        assert words.in_words.keys() <= fact.choices.keys()
+        if not words.typed:
+            continue
+        examples = re.split(r", | or ", words.typed.partition(" as ")[2].partition(", with ")[0])
+        assert len(examples) >= 2
+        for each in examples:
+            if fact.reads == "conductor":
+                assert read_conductor(each).material
+            else:
+                assert is_insulation(each)
+
+
+def test_the_examples_of_conductors_are_those_of_the_tables_at_200_amperes() -> None:
+    """Table 310.12 and 250.122 at 200 A, Table 250.66 for the sizes of Table 310.12 (133 and 212 kcmil)."""
+    service = (ROOT / "shared" / "dwelling-service-conductors.yaml").read_text(encoding="utf-8")
+    grounding = (ROOT / "shared" / "grounding-conductors.yaml").read_text(encoding="utf-8")
+    assert "[200, 2/0 AWG, 4/0 AWG," in service
+    assert trade_words("phase").typed.startswith("size and metal, as 4/0 aluminum or 2/0 copper")
+    along = (ROOT / "rulesets" / "nfpa-70" / "article-250.yaml").read_text(encoding="utf-8")
+    assert "[200, 6 AWG, 4 AWG," in along
+    assert trade_words("grounding").typed == "size and metal, as 6 AWG copper or 4 AWG aluminum"
+    assert "[167.8, copper, 4 AWG, 2 AWG," in grounding
+    assert "[250, aluminum, 4 AWG, 2 AWG," in grounding
+    assert trade_words("electrode_conductor").typed == "size and metal, as 4 AWG copper or 2 AWG aluminum"

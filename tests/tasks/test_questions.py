@@ -21,7 +21,8 @@ from checker.tasks.gathering.library import Library
 from checker.tasks.questions.answers import answer_words
 from checker.tasks.questions.asked import Question, question_of
 from checker.tasks.questions.choosing import next_question, questions
-from checker.tasks.questions.known_first import Turn, listed, turn_of
+from checker.tasks.questions.known_first import Turn, listed, one_before_another, turn_of
+from checker.tasks.questions.open_notes import note_of, without_note
 from checker.tasks.questions.session import Session
 from checker.tasks.questions.waiting import Open, open_of
 from checker.tasks.questions.where import AT_THE_PIECE, IN_PAPERS, TAPE
@@ -269,6 +270,77 @@ def test_whoever_leaves_a_whole_out_is_not_asked_for_its_parts(library: Library,
         if leaf not in parts:
             session.skip(question)
     assert session.next() is None
+
+
+def test_what_waits_for_another_question_is_of_the_catalog_and_can_be_asked_of_the_same() -> None:
+    for name, before in one_before_another():
+        assert set(CATALOG.facts[name].stated_for) & set(CATALOG.facts[before].stated_for)
+
+
+@pytest.mark.parametrize("told", [False, True])
+def test_field_evaluation_is_asked_after_the_listing(told: bool, library: Library, tmp_path: Path) -> None:
+    wanted = Wanted("whole_house", "A house", "existing", "nec-2023", "2024-03-14", "service_disconnect", "optional")
+    path = write_starter(wanted, Place(tmp_path, library))
+    if told:
+        path.write_text(path.read_text(encoding="utf-8").replace("stationary,", "stationary, listed: no,"), "utf-8")
+    state = open_of(job_of(path, library, Overrides()))
+    generator = state.job.site.pieces["GEN1"]
+    listed, evaluated = Leaf(generator, "listed"), Leaf(generator, "field_evaluated")
+    others = frozenset(question.leaf for question, _ in questions(state)) - {listed, evaluated}
+    found = next_question(state, others, {})
+    assert found is not None
+    assert found.question.leaf == (evaluated if told else listed)
+    then = next_question(state, others | {listed}, {})
+    assert then is not None
+    assert then.question.leaf == evaluated
+
+
+@pytest.mark.parametrize(
+    ("leaf", "typed", "gone"),
+    [
+        (Leaf(Subject("transfer_switch", "ATS1"), "role"), "service_disconnect", "# Its role is a decision: "),
+        (Leaf(SITE, "other_sources"), "none", "# Write other_sources: none here once "),
+    ],
+)
+def test_a_comment_on_what_is_open_goes_once_it_is_said(
+    leaf: Leaf, typed: str, gone: str, library: Library, tmp_path: Path
+) -> None:
+    wanted = Wanted("managed_loads", "A house", "existing", "nec-2023", "2024-03-14")
+    path = write_starter(wanted, Place(tmp_path, library))
+    before = path.read_text(encoding="utf-8")
+    session = Session(path, library, Overrides())
+    question = question_of(leaf, session.state.view)
+    assert question is not None
+    session.answer(question, typed)
+    after = path.read_text(encoding="utf-8")
+    assert before.count(gone) == 1
+    assert gone not in after
+    comments = [line for line in before.splitlines() if "#" in line and gone not in line]
+    assert [line for line in after.splitlines() if "#" in line] == comments
+    session.undo()
+    assert path.read_text(encoding="utf-8") == before
+    path.write_text(before.replace(gone, gone.upper()), encoding="utf-8")
+    Session(path, library, Overrides()).answer(question, typed)
+    assert gone.upper() in path.read_text(encoding="utf-8")
+
+
+def test_a_comment_of_several_lines_goes_whole_or_stays() -> None:
+    text = starters()["managed_loads"].text.encode()
+    note = note_of("loads", SITE.id)
+    assert note.count("\n") == 4
+    after = without_note(text, "loads", SITE.id)
+    assert text.count(b"\n") - after.count(b"\n") == 5
+    assert b"kept_off" not in after
+    changed = text.replace(b"air conditioner", b"heat pump")
+    assert without_note(changed, "loads", SITE.id) == changed
+    assert without_note(text, "role", "P1") == text
+
+
+def test_no_comment_says_that_the_role_is_open_where_new_was_told_it(library: Library, tmp_path: Path) -> None:
+    for place, role in enumerate(("", "emergency_disconnect")):
+        wanted = Wanted("whole_house", "A house", "existing", "nec-2023", "2024-03-14", role)
+        text = write_starter(wanted, Place(tmp_path / str(place), library)).read_text(encoding="utf-8")
+        assert ("# Its role is a decision" in text) is not bool(role)
 
 
 def test_what_is_asked_in_a_turn_is_of_the_catalog() -> None:

@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from checker.catalog.model import Catalog, Fact, ValueType
-from checker.catalog.names import way_reference
+from checker.catalog.names import MAIN_WAY, SIDES, way_reference
 from checker.facts.known import Ask, Leaf
 from checker.facts.view import View
 from checker.findings.naming import subject_name
 from checker.site.model import SITE, Site
+from checker.tasks.questions.trade_words import trade_words
 from checker.tasks.questions.where import TAPE, Stop, is_on_site, stop_of
 
 YES, NO, NONE, ADD = "yes", "no", "none", "add"
@@ -19,10 +20,11 @@ YES, NO, NONE, ADD = "yes", "no", "none", "add"
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """A word that may be answered, and what it means."""
+    """A word that may be answered, what it means, and what it comes to in plain words."""
 
     word: str
     title: str
+    in_words: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,8 +87,16 @@ def question_of(leaf: Leaf, view: View) -> Question | None:
         return Question(leaf, None, sentence, subject, asked, means, paper, stop, choices, "")
     if leaf.ask is Ask.EXISTS:
         kind = catalog.kinds[leaf.name]
-        sentence = f"Is there, on this site, another {kind.title} than the site file lists?"
-        choices = (Choice(NO, "none but what is listed"), Choice(YES, "there is; a few questions draw it"))
+        drawn = any(piece.type == leaf.name for piece in view.ground.site.pieces.values())
+        sentence = (
+            f"Is there, on this site, another {kind.title} than the site file lists?"
+            if drawn
+            else f"Is there {_article(kind.title)} on this site? The site file lists none."
+        )
+        choices = (
+            Choice(NO, "none but what is listed" if drawn else "there is none"),
+            Choice(YES, "there is; a few questions draw it"),
+        )
         asked = f"another {kind.title} than the site file lists"
         return Question(leaf, None, sentence, "The site", asked, kind.means, "site", Stop(kind.seen_at), choices, "")
     return _of_fact(leaf, view)
@@ -152,6 +162,9 @@ def sentence_of(words: str, fact: Fact, catalog: Catalog) -> str:
             title = f"{before} {title}"
         elif before not in title:
             of = f"{words}, {before}"
+    asked = trade_words(fact.name).asked
+    if asked and not part:
+        return f"{_capital(words)}: {asked}"
     if fact.type is ValueType.FLAG:
         return f"Is this so of {of}: {title}?"
     if title.startswith(_IS_A_QUESTION):
@@ -160,6 +173,10 @@ def sentence_of(words: str, fact: Fact, catalog: Catalog) -> str:
     if fact.type is ValueType.COUNT and _HEAD.split(title)[0].endswith("s"):
         asks = "how many"
     return f"{_capital(of)}: {asks} {title}?"
+
+
+def _article(title: str) -> str:
+    return f"{'an' if title[0] in 'aeiou' else 'a'} {title}"
 
 
 def _capital(text: str) -> str:
@@ -182,8 +199,10 @@ def _words(leaf: Leaf, view: View) -> str:
     if leaf.subject.type == "connection":
         return f"the line from {name}"
     way = way_reference(leaf.subject.id) if leaf.subject.type == "way" else None
+    if way is not None and way[2] in SIDES:
+        return f"the {way[2]} side of {way[1]}"
     if way is not None:
-        return f"way {way[2]} of {way[1]}"
+        return f"the main of {way[1]}" if way[2] == MAIN_WAY else f"way {way[2]} of {way[1]}"
     kind = catalog.kinds.get(leaf.subject.type)
     return name if kind is None else f"{name} ({kind.title})"
 
@@ -191,20 +210,23 @@ def _words(leaf: Leaf, view: View) -> str:
 def _choices(fact: Fact, catalog: Catalog) -> Iterator[Choice]:
     if fact.type is ValueType.FLAG:
         yield from (Choice(YES, ""), Choice(NO, ""))
+    in_words = trade_words(fact.name).in_words
     for word, title in fact.choices.items():
-        yield Choice(word, "" if title == word.replace("_", " ") else title)
+        yield Choice(word, "" if title == word.replace("_", " ") else title, in_words.get(word, ""))
     if catalog.may_be_absent(fact):
         yield Choice(NONE, "known not to be there")
 
 
 def _kind_of_answer(fact: Fact, catalog: Catalog) -> str:
     """What is typed where no choice says it."""
+    if typed := trade_words(fact.name).typed:
+        return typed
     if fact.short_for is not None:
         part = catalog.facts[f"{fact.name}.{fact.short_for}"]
         title = part.title.removeprefix(f"{fact.title}: ")
         return f"its {title}: {_kind_of_answer(part, catalog)}"
     if fact.type is ValueType.QUANTITY and fact.quantity is not None:
-        example = f"1 {fact.unit} to 2 {fact.unit}" if fact.unit else "0.8 to 0.9"
+        example = _RANGES.get(fact.unit or "", f"1 {fact.unit} to 2 {fact.unit}")
         return f'{_number_words(fact)}, or a range as "{example}"'
     return _KINDS_OF_ANSWER.get(fact.reads or fact.type.value, "")
 
@@ -219,6 +241,27 @@ def _number_words(fact: Fact) -> str:
         return f"a number from {float(bounds.low):g} to {float(bounds.high):g}"
     return "a number"
 
+
+_RANGES = {
+    "": "0.8 to 0.9",
+    "A": "100 A to 125 A",
+    "kA": "5 kA to 10 kA",
+    "V": "120 V to 240 V",
+    "VA": "3600 VA to 4500 VA",
+    "W": "1200 W to 1500 W",
+    "kW": "18 kW to 20 kW",
+    "ft": "20 ft to 30 ft",
+    "ft2": "2000 ft2 to 2400 ft2",
+    "in": "6 in to 8 in",
+    "in wc": "7 in wc to 11 in wc",
+    "ft3/h": "200 ft3/h to 250 ft3/h",
+    "kBTU/h": "200 kBTU/h to 250 kBTU/h",
+    "gal": "250 gal to 500 gal",
+    "dBA": "60 dBA to 65 dBA",
+    "%": "10 % to 15 %",
+    "F": "90 F to 100 F",
+}
+"""Ends of a range that stands for an answer of which nobody is sure."""
 
 _UNITS = {
     "A": "amperes",

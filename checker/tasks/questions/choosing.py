@@ -12,7 +12,7 @@ from checker.findings.naming import subject_name
 from checker.findings.review import view_of_job
 from checker.site.model import Members, Site
 from checker.tasks.questions.asked import Question, asked_as, question_of
-from checker.tasks.questions.known_first import Turn, turn_of
+from checker.tasks.questions.known_first import Turn, turn_of, waits_for
 from checker.tasks.questions.waiting import Open, Waiting
 from checker.values.possible import ABSENT, Possible, exactly, number, several
 
@@ -51,7 +51,7 @@ def next_question(state: Open, aside: frozenset[Leaf], tried: dict[Leaf, Next]) 
     What a person knows best comes first, then what can be read on site, as long as some of it settles anything by
     itself; then the loads, then papers. ``tried`` keeps what was tried out in this state.
     """
-    promising = sorted(_candidates(state, aside), key=lambda each: each.rank)
+    promising = sorted(_in_order(_candidates(state, aside)), key=lambda each: each.rank)
     turns = {turn: _in_turn(state, promising, turn) for turn in Turn}
     if turns[Turn.FIRST]:
         return _best(state, turns[Turn.FIRST][:1], tried)
@@ -139,6 +139,13 @@ def _candidates(state: Open, aside: frozenset[Leaf]) -> Iterator[_Candidate]:
             Fraction(_weight(each), len({asked_as(leaf, site, catalog) for leaf in each.leaves})) for each in waits
         )
         yield _Candidate(question, waits, sum(shares, Fraction(0)))
+
+
+def _in_order(candidates: Iterable[_Candidate]) -> Iterator[_Candidate]:
+    """Without those that wait for another one that can be asked of the same thing."""
+    listed = list(candidates)
+    can_be_asked = {each.question.leaf for each in listed}
+    return (each for each in listed if not can_be_asked.intersection(waits_for(each.question.leaf)))
 
 
 def _by_question(

@@ -57,6 +57,21 @@ def listed(turn: Turn) -> tuple[tuple[str, str], ...]:
     return tuple(each for each, (found, _) in _places().items() if found is turn)
 
 
+def waits_for(leaf: Leaf) -> tuple[Leaf, ...]:
+    """What has to be asked of the same thing before a fact, or before a part of it."""
+    if leaf.ask is not Ask.FACT:
+        return ()
+    whole = leaf.name.partition(".")[0]
+    return tuple(Leaf(leaf.subject, before) for fact, before in one_before_another() if fact == whole)
+
+
+@cache
+def one_before_another() -> tuple[tuple[str, str], ...]:
+    """Facts, each with one that is asked of the same thing before it."""
+    rows = (nodes.mapping(each) for each in nodes.items(_root().get("one_before_another")))
+    return tuple((nodes.text(row.get("fact")), nodes.text(row.get("waits_for"))) for row in rows)
+
+
 @cache
 def _without_parts() -> frozenset[tuple[str, str]]:
     """Facts, with the type of subject, of which only the whole is asked in a turn."""

@@ -18,7 +18,8 @@ from checker.tasks.questions.asked import NO, YES, Question
 from checker.tasks.questions.choosing import Next, next_question, questions
 from checker.tasks.questions.entries import NAME, Form, tag_of
 from checker.tasks.questions.known_first import turn_of
-from checker.tasks.questions.left_out import keep_skipped, name_of, skipped_before
+from checker.tasks.questions.open_notes import without_note
+from checker.tasks.questions.together import Together, together
 from checker.tasks.questions.waiting import Open, open_of
 from checker.tasks.questions.writing import with_closed, with_fact, with_listed, with_piece, yaml_of
 from checker.tasks.reviewing import Overrides, job_of
@@ -27,8 +28,8 @@ from checker.values.problems import Problem, Unreadable
 
 @dataclass(frozen=True, slots=True)
 class _Step:
-    """An answer, in words and with the file before and after it; a question that was left out has neither. One that
-    lists something leaves its question open.
+    """An answer, in words and with the file before and after it; a question that was left out has neither, but the
+    sentence in which it was asked. An answer that lists something leaves its question open.
     """
 
     leaf: Leaf
@@ -36,6 +37,7 @@ class _Step:
     before: bytes | None = None
     after: bytes | None = None
     stays_open: bool = False
+    asked: str = ""
 
 
 _CLASSES = "classes"
@@ -53,7 +55,6 @@ class Session:
         self._path, self._library, self._overrides = path, library, overrides
         self._steps: list[_Step] = []
         self._tried: dict[Leaf, Next] = {}
-        self._left_before = skipped_before(path)
         self._job = self._read()
         self._open: Open | None = None
 
@@ -75,9 +76,13 @@ class Session:
         return self._open
 
     @property
-    def skipped(self) -> int:
-        """How many questions were left out in an earlier run and still wait."""
-        return sum(1 for question, _ in questions(self.state) if name_of(question.leaf) in self._left_before)
+    def skipped(self) -> tuple[str, ...]:
+        """The questions that were left out and for which findings still wait, in the order in which they were asked.
+        Nothing keeps them: whoever asks again is asked them again.
+        """
+        waiting = {question.leaf for question, _ in questions(self.state)}
+        left = (step for step in self._steps if step.before is None and step.leaf in waiting)
+        return tuple(dict.fromkeys(step.asked for step in left))
 
     def only_papers(self, found: Next) -> bool:
         """Whether nothing that is read on site settles anything more, so that papers are asked for."""
@@ -90,14 +95,33 @@ class Session:
         return tuple(dict.fromkeys(each.paper for each, _ in questions(self.state) if not each.is_on_site))
 
     def next(self) -> Next | None:
-        """The question to ask now, those that were left out in an earlier run last; None where nothing is left."""
+        """The question to ask now; None where nothing is left."""
+        return next_question(self.state, self._aside(), self._tried)
+
+    def _aside(self) -> frozenset[Leaf]:
+        """What was asked already, with the parts of what was left out whole."""
         asked = [question.leaf for question, _ in questions(self.state)]
         skipped = {step.leaf for step in self._steps if step.before is None}
         aside = frozenset(step.leaf for step in self._steps if not step.stays_open)
-        aside |= {leaf for leaf in asked if _whole(leaf) in skipped}
-        left = frozenset(leaf for leaf in asked if {name_of(leaf), name_of(_whole(leaf))} & self._left_before)
-        found = next_question(self.state, aside | left, self._tried)
-        return next_question(self.state, aside, self._tried) if found is None and left - aside else found
+        return aside | {leaf for leaf in asked if _whole(leaf) in skipped}
+
+    def together(self, question: Question) -> Together | None:
+        """What is asked at once with a question; None where it is asked alone."""
+        aside, due = self._aside(), {leaf for each in self.state.due() for leaf in each.leaves}
+        found = (each for each in questions(self.state) if each[0].leaf in due and each[0].leaf not in aside)
+        return together(question, found, self._job.catalog)
+
+    def answer_together(self, asked: Together, answers: Mapping[int, str]) -> None:
+        """Write an answer to each, by its place, and leave out those without one. Raises Unreadable or NotationError
+        before anything is written where one of them cannot be read.
+        """
+        for place, typed in answers.items():
+            self.readable(asked.each[place], answer_words(asked.each[place], typed))
+        for place, question in enumerate(asked.each):
+            if place in answers:
+                self.answer(question, answers[place])
+            else:
+                self.skip(question)
 
     def answer(self, question: Question, typed: str) -> tuple[str, ...]:
         """Write an answer; gives the tags of other pieces for which the same was written. Raises Unreadable where it
@@ -110,6 +134,8 @@ class Session:
             words = answer_words(question, typed)
             after = with_fact(after, self._job.site, self._job.catalog, leaf, yaml_of(question.fact, words))
             also.append(leaf.subject.id)
+        if after != before:
+            after = without_note(after, question.leaf.name, question.leaf.subject.id)
         self._write(_Step(question.leaf, f"{typed}, to: {question.sentence}", before, after))
         return tuple(also)
 
@@ -124,6 +150,7 @@ class Session:
             after = with_listed(before, form.name, facts) if is_listed else with_piece(before, tag, form.name, facts)
         except (CannotEdit, ValueError):
             raise self._not_written(question.leaf) from None
+        after = without_note(after, form.name, question.leaf.subject.id) if is_listed else after
         self._write(_Step(question.leaf, f"{facts.get(NAME, tag)}, which was entered.", before, after, stays_open=True))
         return tag
 
@@ -151,9 +178,9 @@ class Session:
         self._read_again()
 
     def skip(self, question: Question) -> None:
-        """Leave a question out."""
-        self._steps.append(_Step(question.leaf, f"what was left out: {question.sentence}"))
-        self._keep_skipped()
+        """Leave a question out, for as long as this session lasts."""
+        told = f"what was left out: {question.sentence}"
+        self._steps.append(_Step(question.leaf, told, asked=question.sentence))
 
     def undo(self) -> str | None:
         """Take the last answer, or the last question left out, back, and say which; None where there is none. Raises
@@ -168,13 +195,8 @@ class Session:
                 raise Unreadable([Problem(sentence, None, "Change it in the file itself.")])
             put_in_place(self._path, step.before, self._check)
         self._steps.pop()
-        self._keep_skipped()
         self._read_again()
         return step.told
-
-    def _keep_skipped(self) -> None:
-        left = {name_of(step.leaf) for step in self._steps if step.before is None}
-        keep_skipped(self._path, self._left_before | left)
 
     def _read(self) -> Job:
         return job_of(self._path, self._library, self._overrides)

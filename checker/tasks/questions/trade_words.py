@@ -18,7 +18,8 @@ from checker.values.voltage_systems import read_system
 @dataclass(frozen=True, slots=True)
 class TradeWords:
     """Of one fact: other words by value, the values among which a word leaves the choice, what a word says instead of
-    an answer, words that change nothing, and whether an answer may go on behind the value.
+    an answer, words that change nothing, and whether an answer may go on behind the value; what is asked, what is
+    typed, and what each value comes to in plain words, each empty where the catalog says it well enough.
     """
 
     says: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
@@ -26,6 +27,9 @@ class TradeWords:
     no_answer: Mapping[str, str] = field(default_factory=dict)
     drop: frozenset[str] = frozenset()
     further: bool = False
+    asked: str = ""
+    typed: str = ""
+    in_words: Mapping[str, str] = field(default_factory=dict)
 
 
 def trade_words(fact: str) -> TradeWords:
@@ -58,6 +62,9 @@ def _words(node: MappingNode) -> TradeWords:
         {plain(entry.key): nodes.text(entry.value) for entry in nodes.entries(node.get("no_answer"))},
         frozenset(plain(each) for each in nodes.texts(node.get("drop"))),
         nodes.flag(node.get("further")) is True,
+        nodes.text(node.get("asked")) if node.get("asked") is not None else "",
+        nodes.text(node.get("typed")) if node.get("typed") is not None else "",
+        {entry.key: nodes.text(entry.value) for entry in nodes.entries(node.get("in_words"))},
     )
 
 
