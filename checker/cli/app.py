@@ -588,7 +588,8 @@ def rules_test(
 def rules_draft(
     folder: Annotated[Path, typer.Argument(metavar="FOLDER", hidden=True)] = Path(),
     answers: Annotated[
-        Path | None, typer.Option(metavar="FILE", help="Take the answers from a file in place of asking.")
+        Path | None,
+        typer.Option(metavar="FILE", help="Take the answers from a file in place of asking; MAINTAINERS.md shows one."),
     ] = None,
     place: Annotated[str | None, typer.Option(metavar="NAME", help="Name of the place.")] = None,
     authority: Annotated[str | None, typer.Option(metavar="NAME", help="Who makes the changes.")] = None,
