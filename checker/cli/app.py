@@ -627,7 +627,8 @@ def rules_list(
         str | None, typer.Option(metavar="SUBJECT", help="Rules about this kind of thing, as transfer_switch.")
     ] = None,
     word: Annotated[
-        str | None, typer.Option(metavar="WORD", help="Rules with this word in their id or their texts.")
+        str | None,
+        typer.Option(metavar="WORD", help="Rules with this word in title, id or texts, the best match first."),
     ] = None,
     jurisdiction: _Jurisdiction = None,
     on: _On = None,
