@@ -608,7 +608,8 @@ def rules_test(
 def rules_draft(
     folder: Annotated[Path, typer.Argument(metavar="FOLDER", hidden=True)] = Path(),
     answers: Annotated[
-        Path | None, typer.Option(metavar="FILE", help="Take the answers from a file in place of asking.")
+        Path | None,
+        typer.Option(metavar="FILE", help="Take the answers from a file in place of asking; MAINTAINERS.md shows one."),
     ] = None,
     place: Annotated[str | None, typer.Option(metavar="NAME", help="Name of the place.")] = None,
     authority: Annotated[str | None, typer.Option(metavar="NAME", help="Who makes the changes.")] = None,
@@ -646,7 +647,8 @@ def rules_list(
         str | None, typer.Option(metavar="SUBJECT", help="Rules about this kind of thing, as transfer_switch.")
     ] = None,
     word: Annotated[
-        str | None, typer.Option(metavar="WORD", help="Rules with this word in their id or their texts.")
+        str | None,
+        typer.Option(metavar="WORD", help="Rules with this word in title, id or texts, the best match first."),
     ] = None,
     jurisdiction: _Jurisdiction = None,
     on: _On = None,

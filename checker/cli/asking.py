@@ -111,11 +111,12 @@ class Asker:
 
         return self._until_good(why, check, optional=optional)
 
-    def several(self, question: str, why: str, choices: Mapping[str, str]) -> tuple[str, ...]:
-        """Some of several words, with commas between; none where it was skipped."""
+    def several(self, question: str, why: str, choices: Mapping[str, str], *, left_out: str = "") -> tuple[str, ...]:
+        """Some of several words, with commas between; none where it was skipped, which means ``left_out`` if given."""
         letters = dict(zip(_letters(), choices, strict=False))
         lines = [f"{letter}  {choices[word]}" for letter, word in letters.items()]
-        hint = f"(letters or words with commas; {SKIP} leaves it out)"
+        skipped = f"means {left_out}" if left_out else "leaves it out"
+        hint = f"(letters or words with commas; {SKIP} {skipped})"
         self._say(f"{self._place + 1}. {question} {hint}{_below(lines)}")
 
         def check(typed: str) -> str:

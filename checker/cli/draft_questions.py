@@ -10,6 +10,7 @@ from checker.cli.asking import STOP, UNDO, WHY, Again, Asker, Check
 from checker.rules import grammar
 from checker.rules.documents import DocumentMeant, document_meant, with_editions
 from checker.rules.model import Pack
+from checker.rules.schema_words import OWN_PAPER_ADVICE
 from checker.rules.written_values import read_value
 from checker.tasks.drafting.answers import (
     ADD,
@@ -19,12 +20,15 @@ from checker.tasks.drafting.answers import (
     SET,
     Adopted,
     Answers,
+    PaperOfOwn,
     Record,
     Wanted,
+    a_name_with_hyphen,
+    name_with_hyphen,
     with_texts,
 )
 from checker.tasks.drafting.finding import Finder, NumberFound, RuleFound
-from checker.tasks.drafting.shapes import Ask, choices_of, shapes
+from checker.tasks.drafting.shapes import ONLY, SITE, Ask, choices_of, conditions, shapes, subject_of
 from checker.tasks.gathering.library import Library
 from checker.values.dates import read_date
 from checker.values.kinds import KINDS
@@ -44,6 +48,13 @@ _MAY = {
     "ease": "only ask for less",
     "nothing": "change nothing",
 }
+_DUE = {
+    "plan_review": "with the plans",
+    "installation": "before the work is inspected",
+    "acceptance": "when the set is tested and accepted",
+    "in_service": "while the set is in use",
+}
+_OWN_PAPER, _OWN_PAPER_WORDS = "own", "a paper that only your office knows"
 _WHAT = {
     SET: "set a number",
     DELETE: "do not adopt a rule",
@@ -183,6 +194,7 @@ class _Questions:
         target: str,
         lists: Mapping[str, tuple[str, ...]] | None = None,
         *,
+        own: PaperOfOwn | None = None,
         ends: bool = False,
     ) -> None:
         lists = lists or {}
@@ -191,7 +203,7 @@ class _Questions:
         until = self._ask.text("Until which day?", why.UNTIL, _day, optional=not ends or bool(start))
         reason = self._ask.text("Why?", why.REASON, optional=True)
         values = {key: ", ".join(each) for key, each in lists.items()}
-        self._changes.append(Wanted(word, target, section, start, until, reason, values, lists))
+        self._changes.append(Wanted(word, target, section, start, until, reason, values, lists, own))
 
     def _set(self, finder: Finder) -> None:
         asked = self._ask.text(
@@ -235,7 +247,17 @@ class _Questions:
     def _add(self) -> None:
         known = shapes()
         name = self._ask.choice("Of which shape?", why.SHAPE, _titles(known))
-        self._keep(ADD, name, {each.name: self._answer(each) for each in known[name].asks})
+        given = {each.name: self._answer(each) for each in known[name].asks}
+        self._keep(ADD, name, {**given, **self._only(subject_of(known[name], given))})
+
+    def _only(self, subject: str) -> dict[str, tuple[str, ...]]:
+        """The conditions under which alone it counts, with what they ask."""
+        known = conditions(subject)
+        if not known:
+            return {}
+        chosen = self._ask.several("Where does it count?", why.ONLY, _titles(known), left_out="everywhere")
+        given = {each.name: self._answer(each) for name in chosen for each in known[name].asks}
+        return {ONLY: chosen, **given} if chosen else {}
 
     def _answer(self, ask: Ask) -> tuple[str, ...]:
         question, choices = f"{ask.question[:1].upper()}{ask.question[1:]}?", choices_of(ask, self._catalog)
@@ -257,9 +279,22 @@ class _Questions:
 
     def _paper(self) -> None:
         facts = self._catalog.facts
-        paper = self._ask.choice("Which paper?", why.PAPER, facts["paper"].choices)
+        paper = self._ask.choice("Which paper?", why.PAPER, {**facts["paper"].choices, _OWN_PAPER: _OWN_PAPER_WORDS})
+        own = self._own_paper() if paper == _OWN_PAPER else None
+        name = paper if own is None else self._name_of(own)
         shows = self._ask.several("What must it show?", why.SHOWS, facts["shows"].choices)
-        self._keep(ASK_FOR, paper, {"must_show": shows} if shows else {})
+        self._keep(ASK_FOR, name, {**({"must_show": shows} if shows else {}), **self._only(SITE)}, own=own)
+
+    def _own_paper(self) -> PaperOfOwn:
+        title = self._ask.text("What is it called, after the word the?", why.OWN_TITLE)
+        means = self._ask.text("What is it, and where does an applicant get it?", why.OWN_MEANS, optional=True)
+        due = self._ask.choice("When is it wanted?", why.OWN_DUE, _DUE)
+        return PaperOfOwn(title, means, due)
+
+    def _name_of(self, own: PaperOfOwn) -> str:
+        suggested = a_name_with_hyphen(own.title)
+        question = f"Which name stands for it in the files of applicants? {suggested} is one."
+        return self._ask.text(question, why.OWN_NAME, _own_name)
 
     # --- records ----------------------------------------------------------------------------------------------------
 
@@ -312,6 +347,13 @@ def _titles(known: Mapping[str, object]) -> dict[str, str]:
 
 def _day(typed: str) -> str:
     return read_date(typed).isoformat()
+
+
+def _own_name(typed: str) -> str:
+    name = typed.strip()
+    if not name_with_hyphen(name):
+        raise Unreadable([Problem(OWN_PAPER_ADVICE, None, f"Write {a_name_with_hyphen(name)}, or another like it.")])
+    return name
 
 
 def _quantity(kind: str) -> Check:

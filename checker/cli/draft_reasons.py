@@ -43,6 +43,20 @@ SHAPE = (
     "see Add a rule in MAINTAINERS.md, and the page of facts, schemas/facts.md."
 )
 PAPER = "A packet without this paper gets a correction. Ask only for what the ordinance or a written policy asks for."
+OWN_TITLE = (
+    "Reports and the list of papers print it so, as in: the signed notice to the neighbors. No paper of the list above "
+    "may have the same title."
+)
+OWN_MEANS = "One sentence, printed with the paper, as: Form 7 of this office."
+OWN_DUE = "A paper that is due later is listed for its stage and holds up nothing before."
+OWN_NAME = (
+    "Applicants list the paper by it in their files, so it is for ever: small letters, two or more words with hyphens, "
+    "as notice-to-neighbors."
+)
+ONLY = (
+    "The rule looks only where every condition that you name holds, and applies to nothing else. What is not in the "
+    "list is written by hand under `when:` in the layer: see Add a rule in MAINTAINERS.md."
+)
 SHOWS = "What can be read on the paper itself. A finding names what is missing, in these words."
 OF_A_KIND = "The rule looks at this and at nothing else. For two kinds of thing add the rule twice."
 OF_SEVERAL = "A finding names whatever of these is not there. Take all that the ordinance asks for."

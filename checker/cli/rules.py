@@ -60,7 +60,8 @@ def list_rules(wanted: Wanted, where: Where) -> int:
         else:
             town = standing(where.jurisdiction, where.folder, library)
             rules = town.on(dated(town, where.on))
-            found = rules_of_town(rules, wanted, Vocabulary(town.catalog))
+            packs = all_packs(where.folder, library)
+            found = rules_of_town(rules, wanted, Vocabulary(town.catalog), packs)
             console.result(harmless(f"Rules in force in {rules.profile.title} on {rules.date}\n\n"))
         console.result(rule_table(found, terminal()))
     except Unreadable as error:

@@ -81,11 +81,33 @@ def test_document_that_is_none_lists_the_choices_again(run: Run, monkeypatch: py
 def test_paper_shows_what_is_typed_in_the_words_that_are_printed(
     run: Run, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
-    paper = ("ask for a paper", "survey or site plan", "Lot lines, windows and other openings, i", "14-35")
+    paper = ("ask for a paper", "survey or site plan", "Lot lines, windows and other openings, i", "skip", "14-35")
     _type(monkeypatch, *TYPED[:6], *paper, "skip", "skip", "skip", "h", *TYPED[-4:])
     assert run("rules", "draft", "fern", "--place", "Fern Point").status == 0
     layer = (tmp_path / "fern" / "fern-point-code.yaml").read_text(encoding="utf-8")
     assert "paper: survey, must_show: [lot_lines, openings, gas_meter]" in layer
+
+
+def test_condition_and_own_paper_are_asked(run: Run, monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    rule = (
+        "add",
+        "switched neutral",
+        "only where the switch transfers by itself, only from a certain rating of the switch on",
+    )
+    paper = ("ask for a paper", "own", "signed notice to the neighbors", "Form 7.", "with the plans", "notice")
+    typed = (*rule, "400 A", "14-31", "skip", "skip", "skip", *paper, "notice-to-neighbors", "skip")
+    _type(
+        monkeypatch, *TYPED[:6], *typed, "only where the set stands outdoors", "14-39", *("skip",) * 3, "h", *TYPED[-4:]
+    )
+    ran = run("rules", "draft", "fern", "--place", "Fern Point")
+    assert (ran.status, ran.err) == (0, "")
+    assert "Where does it count? (letters or words with commas; skip means everywhere)" in ran.out
+    assert "Which name stands for it in the files of applicants? signed-notice-to-the-neighbors is one." in ran.out
+    assert "Write notice-of-the-office, or another like it." in ran.out
+    layer = (tmp_path / "fern" / "fern-point-code.yaml").read_text(encoding="utf-8")
+    assert "rated_current: {at_least: {parameter: fern-point-switched-neutral-from}}" in layer
+    assert "notice-to-neighbors: {title: signed notice to the neighbors" in layer
+    assert "when: {some: {of: standby_sources, that: {place: {is: outdoors}}}}" in layer
 
 
 @pytest.mark.parametrize("end", [(), ("stop",), ("STOP", "no more")])

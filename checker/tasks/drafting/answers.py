@@ -7,9 +7,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from checker.catalog.model import Stage
 from checker.files.strict_yaml import read_bytes, read_text
+from checker.files.tree import Entry, Node
 from checker.files.tree import Mapping as MappingNode
-from checker.files.tree import Node
 from checker.rules import grammar, nodes
 from checker.rules.citing import day
 from checker.rules.model import Basis, May
@@ -27,11 +28,22 @@ from checker.rules.schema_words import (
     words,
 )
 from checker.rules.shape_check import check_shape
+from checker.rules.wording import listing
 from checker.values.positions import Position
 from checker.values.problems import Problem
 
 SET, DELETE, ADD, ASK_FOR, LIMIT = "set", "delete", "add", "ask_for", "limit"
 CHANGES = (SET, DELETE, ADD, ASK_FOR, LIMIT)
+_TERMS = ("section", "from", "until", "reason")
+_TAKES: Mapping[str, tuple[str, ...]] = {
+    SET: ("to", "exceptions"),
+    DELETE: ("every",),
+    ADD: ("with", "only"),
+    ASK_FOR: ("must_show", "title", "means", "due", "with", "only"),
+    LIMIT: ("every",),
+}
+_VALUES = ("to", "exceptions", "every", "must_show", "only")
+_WITH_HYPHEN = re.compile(r"[a-z][a-z0-9]*(?:-[a-z0-9]+)+").fullmatch
 _NOT_A_NAME = re.compile(r"[^a-z0-9]+")
 _NEEDED_FOR_CHANGES = ("authority", "document")
 
@@ -47,9 +59,19 @@ class Adopted:
 
 
 @dataclass(frozen=True, slots=True)
+class PaperOfOwn:
+    """A paper that only this place knows: its title as it stands after the word the, what it is, when it is due."""
+
+    title: str
+    means: str = ""
+    due: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Wanted:
     """One change as it was answered: ``word`` is one of CHANGES, ``target`` a word, a section, an id, a shape or a
-    paper, ``values`` what else was said, as YAML on one line.
+    paper, ``values`` what else was said, as YAML on one line. ``own`` says what the paper is where the catalog has none
+    of this name.
     """
 
     word: str
@@ -60,6 +82,7 @@ class Wanted:
     reason: str = ""
     values: Mapping[str, str] = field(default_factory=dict)
     lists: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    own: PaperOfOwn | None = None
     at: Position | None = None
 
 
@@ -127,6 +150,17 @@ def name_of(text: str) -> str:
     return _NOT_A_NAME.sub("-", text.lower()).strip("-")
 
 
+def name_with_hyphen(name: str) -> bool:
+    """Whether a paper of a town's own can have this name: no paper of the catalog has a hyphen."""
+    return _WITH_HYPHEN(name) is not None
+
+
+def a_name_with_hyphen(title: str) -> str:
+    """A name that a paper of this title can have: signed notice is signed-notice, handout is handout-of-the-office."""
+    name = name_of(title)
+    return name if name_with_hyphen(name) else f"{name}-of-the-office".lstrip("-0123456789")
+
+
 def read_answers(path: Path) -> Answers:
     """The answers in a file. Raises Unreadable with everything that is wrong in it."""
     shown = path.name if path.is_absolute() else path.as_posix()
@@ -173,6 +207,10 @@ def answers_schema() -> Schema:
         "with": a_map("answers", {"title": "answer", "type": ["string", "number", "array"]}),
         ASK_FOR: TEXT,
         "must_show": a_list("list of what it shows", TEXT),
+        "only": a_list("list of conditions", TEXT),
+        "title": TEXT,
+        "means": TEXT,
+        "due": words(*(each.value for each in Stage)),
         LIMIT: TEXT_OR_NUMBER,
         "section": TEXT_OR_NUMBER,
         "from": DATE,
@@ -245,7 +283,8 @@ class _Reader:
         word = said[0]
         if word.key == SET and node.get("to") is None:
             self._problems.add("`set` does not say to what.", word.at, "Write `to:` beside it.")
-        inner = (*(each for each in node.entries if each.key in ("to", "exceptions", "every", "must_show")),)
+        self._check_keys(word, node)
+        inner = (*(each for each in node.entries if each.key in _VALUES),)
         inner += nodes.entries(node.get("with"))
         return Wanted(
             word.key,
@@ -256,8 +295,31 @@ class _Reader:
             nodes.text(node.get("reason")),
             {each.key: ", ".join(nodes.texts(each.value)) for each in inner},
             {each.key: nodes.texts(each.value) for each in inner},
+            self._own_paper(word, node),
             word.at,
         )
+
+    def _check_keys(self, word: Entry, node: MappingNode) -> None:
+        """What a change says that its word does not take is told, as nothing would come of it."""
+        takes = (word.key, *_TAKES[word.key], *_TERMS)
+        for each in node.entries:
+            if each.key not in takes:
+                sentence = f"`{each.key}` says nothing of a change that begins with `{word.key}`."
+                self._problems.add(sentence, each.at, f"Take it out. Beside `{word.key}` stand {listing(takes[1:])}.")
+
+    def _own_paper(self, word: Entry, node: MappingNode) -> PaperOfOwn | None:
+        """What a paper is that only this place knows; None where nothing is said of it."""
+        title, means, due = (nodes.text(node.get(key)) for key in ("title", "means", "due"))
+        if not (title or means or due) or word.key != ASK_FOR:
+            return None
+        name = nodes.text(word.value)
+        if not title:
+            remedy = "Write `title:`, as it is printed after the word the: signed notice to the neighbors."
+            self._problems.add(f"The paper `{name}` has no title.", word.at, remedy)
+        if not name_with_hyphen(name):
+            remedy = f"Write `ask_for: {a_name_with_hyphen(title or name)}`, or another of two or more words."
+            self._problems.add(f"`{name}` is no name for a paper of your own, which has a hyphen.", word.at, remedy)
+        return PaperOfOwn(title, means, due)
 
     def _record(self, node: MappingNode) -> Record:
         values = {each.key: nodes.text(each.value) for each in node.entries if each.key not in ("rule", "conditions")}

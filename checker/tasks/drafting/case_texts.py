@@ -110,10 +110,13 @@ class CaseWriter:
         if first is None:
             return {}, []
         base = first.draft.but
-        drafts = [Draft(_base_words(known, base)), *_one_changed(known, base)][:_MOST_KEPT]
-        shown = {each.answer.outcome for each in self._answers(rule, base, drafts)}
+        all_drafts = [Draft(_base_words(known, base)), *_one_changed(known, base)]
+        one_changed = self._answers(rule, base, all_drafts)
+        kept = one_changed[:_MOST_KEPT]
+        drafts, shown = [each.draft for each in kept], {each.answer.outcome for each in kept}
+        # What was cut off to keep the list short comes first, then what two changes together are needed for.
         for outcome in compulsory_outcomes(rule, self._vocabulary):
-            more = next((each.draft for each in tried if each.answer.outcome == outcome), None)
+            more = next((each.draft for each in (*one_changed, *tried) if each.answer.outcome == outcome), None)
             if outcome not in shown and more is not None:
                 drafts.append(more)
         return base, drafts

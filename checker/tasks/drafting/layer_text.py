@@ -4,22 +4,27 @@ from __future__ import annotations
 
 import textwrap
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from checker.catalog.model import Catalog
+from checker.catalog.model import Catalog, Stage
 from checker.rules.layers.model import is_part
+from checker.rules.own_papers import PAPER
 from checker.rules.wording import choice_of
 from checker.tasks.drafting.also import beside_number, beside_rule
 from checker.tasks.drafting.answers import ADD, ASK_FOR, DELETE, LIMIT, SET, Answers, Wanted
 from checker.tasks.drafting.finding import Finder, NumberFound, RuleFound
-from checker.tasks.drafting.shapes import Shape, filled, shapes
+from checker.tasks.drafting.shapes import SITE, Shape, filled, restricted, shapes
 from checker.tasks.drafting.yaml_text import comment, flow, in_quotes, listed, quoted, schema_line
 from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
 
 ASKED = "What else must change when this changes? Take each line out when you have looked at it."
+_OF_YOUR_OWN = (
+    " A paper that only your office knows has a name of two or more words with hyphens and a title: "
+    "`ask_for: notice-to-neighbors, title: signed notice to the neighbors`."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,20 +35,26 @@ class _Written:
     told: tuple[str, ...] = ()
     asked: tuple[str, ...] = ()
     parameters: str = ""
+    papers: str = ""
 
 
 def layer_text(answers: Answers, finder: Finder, catalog: Catalog, folder: Path) -> str:
     """The whole file. Raises Unreadable with everything in the answers that cannot be used."""
     written = _all_written(answers, finder, catalog)
-    parameters = "".join(each.parameters for each in written)
     parts = [
         schema_line(folder, "layer"),
         *_head(answers, amended(answers, finder)),
-        f"parameters:\n{textwrap.indent(parameters, '  ')}" if parameters else "",
+        _block("parameters", (each.parameters for each in written)),
+        _block("papers", (each.papers for each in written)),
         "changes:\n",
         *(_change(each) for each in written),
     ]
     return "".join(parts)
+
+
+def _block(key: str, texts: Iterable[str]) -> str:
+    text = "".join(texts)
+    return f"{key}:\n{textwrap.indent(text, '  ')}" if text else ""
 
 
 def amended(answers: Answers, finder: Finder) -> tuple[str, str] | None:
@@ -73,12 +84,20 @@ def _head(answers: Answers, amends: tuple[str, str] | None) -> Iterator[str]:
     yield f"basis: {answers.basis}\n"
     if amends is not None:
         yield f"amends: {flow({'document': quoted(amends[0]), 'written_against': in_quotes(amends[1])})}\n"
+    elif (last := _last_edition(answers)) is not None:
+        yield "# No change here touches a rule of a model code. Before you write one that does, name what it amends:\n"
+        yield f"# amends: {flow({'document': quoted(last[0]), 'written_against': in_quotes(last[1])})}\n"
     if answers.checked:
         yield f"checked: {flow({key: _checked(key, value) for key, value in answers.checked.items()})}\n"
     else:
         yield "checked: {sure: low, against: not yet compared with the paper as filed}\n"
         yield '# Findings say "verify the citation" until somebody has compared it and writes, for instance:\n'
         yield '# checked: {sure: high, against: the paper as filed, on: "2026-03-14", by: the town clerk}\n'
+
+
+def _last_edition(answers: Answers) -> tuple[str, str] | None:
+    """The first document that is adopted with an edition, and the last of its editions."""
+    return next(((document, edition) for document, edition in answers.editions.items() if edition), None)
 
 
 def _checked(key: str, value: str) -> str:
@@ -191,18 +210,36 @@ class _Writer:
 
     def _ask_for(self, wanted: Wanted) -> _Written:
         self._check_paper(wanted)
+        rule, cites = f"{self._answers.name}-{wanted.target.replace('_', '-')}", self._cites(wanted, in_full=True)
+        only = restricted(SITE, rule, wanted, cites, self._catalog)
         own = {"paper": wanted.target}
         if wanted.lists.get("must_show"):
             own["must_show"] = listed(wanted.lists["must_show"])
-        return _Written(self._one_line({"ask_for": flow(own)}, wanted))
+        if only.when:
+            inner = [f"{{{each}}}" for each in only.when]
+            own["when"] = inner[0] if len(inner) == 1 else flow({"all": listed(inner)})
+        return _Written(
+            self._one_line({"ask_for": flow(own)}, wanted), parameters=only.parameters, papers=self._declared(wanted)
+        )
+
+    def _declared(self, wanted: Wanted) -> str:
+        """The line by which a paper that only this place knows is declared; nothing for those of the catalog."""
+        if wanted.own is None:
+            return ""
+        due = {} if wanted.own.due in ("", Stage.PLAN_REVIEW.value) else {"due": wanted.own.due}
+        means = {"means": quoted(wanted.own.means)} if wanted.own.means else {}
+        said = {"title": quoted(wanted.own.title), **means, **due, "cites": self._cites(wanted)}
+        return f"{wanted.target}: {flow(said)}\n"
 
     def _check_paper(self, wanted: Wanted) -> None:
-        words = [("paper", wanted.target), *(("shows", each) for each in wanted.lists.get("must_show", ()))]
+        words = [] if wanted.own is not None else [("paper", wanted.target)]
+        words += [("shows", each) for each in wanted.lists.get("must_show", ())]
         for fact, word in words:
             known = self._catalog.facts[fact].choices
             if word not in known:
                 title = self._catalog.facts[fact].title
-                remedy = f"Write {choice_of(known)}; all of them stand in schemas/facts.md."
+                own = _OF_YOUR_OWN if fact == PAPER else ""
+                remedy = f"Write {choice_of(known)}; all of them stand in schemas/facts.md.{own}"
                 raise Unreadable(
                     [Problem(f"`{word}` is no choice of {title}.", wanted.at, remedy, nearest(word, known))]
                 )

@@ -22,7 +22,7 @@ def _lines(answers: Answers) -> Iterator[str]:
     yield f"profile: {quoted(answers.name)}\n"
     yield f"title: {quoted(answers.place)}\n"
     yield f"event: {answers.event}   # the date of this event decides which rules count\n"
-    yield "documents:\n"
+    yield "documents:   # one line for each edition, from its first day on; a new one is added, the old one stays\n"
     for each in answers.adopts:
         edition = {"edition": in_quotes(each.edition)} if each.edition else {}
         dates = {"from": in_quotes(each.start), "adopted_by": quoted(each.adopted_by)}

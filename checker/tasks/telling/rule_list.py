@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from checker.findings.told import change_told
 from checker.rules.layers.model import is_part
 from checker.rules.model import Citation, Pack, Rule, RuleInForce, RulesInForce
 from checker.rules.vocabulary import Vocabulary
-from checker.rules.wording import choice_of
+from checker.rules.wording import choice_of, listing
 from checker.values.notation import nearest
 from checker.values.problems import Problem, Unreadable
+
+_MOST_NAMED = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,27 +58,26 @@ def rules_of_packs(packs: Sequence[Pack], wanted: Wanted, vocabulary: Vocabulary
     _check_subject(wanted, vocabulary)
     listed = tuple(_listed(rule, rule.cites, vocabulary) for pack in packs for rule in pack.rules)
     bodies = [rule for pack in packs for rule in pack.rules]
-    found = tuple(_chosen(listed, bodies, wanted, vocabulary))
+    found = _chosen(listed, bodies, wanted, vocabulary)
     if not found:
         raise Unreadable([_nothing(listed, bodies, wanted, vocabulary, "")])
     return RuleList(found)
 
 
-def rules_of_town(rules: RulesInForce, wanted: Wanted, vocabulary: Vocabulary) -> RuleList:
+def rules_of_town(rules: RulesInForce, wanted: Wanted, vocabulary: Vocabulary, packs: Sequence[Pack]) -> RuleList:
     """The rules in force, with what layers did to them, and those that are deleted. Raises Unreadable where there is
-    none of either.
+    none of either; what the packs have of it in other editions is told then.
     """
     _check_subject(wanted, vocabulary)
     listed = tuple(_in_force(rule, vocabulary) for rule in rules.rules)
     bodies = [rule.rule for rule in rules.rules]
     gone = tuple(_deleted(each.rule, change_told(each.history), vocabulary) for each in rules.deleted)
     gone_bodies = [each.rule.rule for each in rules.deleted]
-    found = RuleList(
-        tuple(_chosen(listed, bodies, wanted, vocabulary)), tuple(_chosen(gone, gone_bodies, wanted, vocabulary))
-    )
+    found = RuleList(_chosen(listed, bodies, wanted, vocabulary), _chosen(gone, gone_bodies, wanted, vocabulary))
     if not found.rules and not found.deleted:
         where = f" in force in {rules.profile.title} on {rules.date}"
-        raise Unreadable([_nothing((*listed, *gone), (*bodies, *gone_bodies), wanted, vocabulary, where)])
+        nothing = _nothing((*listed, *gone), (*bodies, *gone_bodies), wanted, vocabulary, where)
+        raise Unreadable([_beside(nothing, _elsewhere(packs, wanted, vocabulary))])
     return found
 
 
@@ -126,9 +128,25 @@ def subject_title(subject: str, vocabulary: Vocabulary) -> str:
 Test = Callable[[Listed, Rule], bool]
 
 
-def _chosen(listed: Sequence[Listed], bodies: Sequence[Rule], wanted: Wanted, words: Vocabulary) -> Iterator[Listed]:
+def _chosen(listed: Sequence[Listed], bodies: Sequence[Rule], wanted: Wanted, words: Vocabulary) -> tuple[Listed, ...]:
+    """Those for which every test holds; where a word is looked for, the best match first, then by id."""
     tests = tuple(_tests(wanted, words).values())
-    return (each for each, rule in zip(listed, bodies, strict=True) if all(test(each, rule) for test in tests))
+    found = [pair for pair in zip(listed, bodies, strict=True) if all(test(*pair) for test in tests)]
+    if (word := wanted.word) is not None:
+        found.sort(key=lambda pair: (_how_far(pair[1], word.casefold()), pair[0].id))
+    return tuple(each for each, _ in found)
+
+
+def _how_far(rule: Rule, word: str) -> int:
+    """How far a rule is from being about a word: it is a whole word of its title, a part of its title or id, in the
+    sentence of the miss, or elsewhere.
+    """
+    title, named = rule.title.casefold(), f"{rule.id} {rule.id.replace('-', ' ')}"
+    if re.search(rf"\b{re.escape(word)}\b", title):
+        return 0
+    if word in title or word in named:
+        return 1
+    return 2 if word in f"{rule.says} {rule.look or ''}".casefold() else 3
 
 
 def _tests(wanted: Wanted, vocabulary: Vocabulary) -> dict[str, Test]:
@@ -198,8 +216,41 @@ def _nothing(
                 "subject": f"No rule{where} is about {subject_title(value, vocabulary)}.",
                 "word": f"No rule{where} has the word {value} in its id or its texts.",
             }
-            near = nearest(value.casefold(), sorted(known[name]()))
+            names = sorted(known[name]())
+            near = _near_section(value, names) if name == "section" else nearest(value.casefold(), names)
             return Problem(sentences[name], remedy="Look for a part of it, or for less.", near=near)
     return Problem(
         f"No rule{where} has all of this: {wanted.words()}.", remedy="There are rules for each; leave one out."
     )
+
+
+def _near_section(section: str, known: Sequence[str]) -> str | None:
+    """The nearest section: of the same article, if it has any that is like it."""
+    article = section.partition(".")[0]
+    return nearest(section, [each for each in known if each.partition(".")[0] == article]) or nearest(section, known)
+
+
+def _elsewhere(packs: Sequence[Pack], wanted: Wanted, vocabulary: Vocabulary) -> list[str]:
+    """What the packs have of it in editions that are not in force: document, editions, rule."""
+    told = []
+    for pack in packs:
+        listed = [_listed(rule, rule.cites, vocabulary) for rule in pack.rules]
+        for each in _chosen(listed, pack.rules, wanted, vocabulary):
+            editions = listing([edition for edition in each.sections if _has_section(each, edition, wanted.section)])
+            told.append(f"{f'{pack.document} {editions}'.strip()} ({each.id}: {each.title})")
+    return told
+
+
+def _has_section(each: Listed, edition: str, section: str | None) -> bool:
+    return section is None or any(is_part(one, section) for one in each.sections[edition])
+
+
+def _beside(nothing: Problem, elsewhere: Sequence[str]) -> Problem:
+    """What was not found, with where else it stands: that goes before what is spelled alike."""
+    if not elsewhere:
+        return nothing
+    more = f" and {len(elsewhere) - _MOST_NAMED} more" if len(elsewhere) > _MOST_NAMED else ""
+    remedy = (
+        f"It stands in {'; '.join(elsewhere[:_MOST_NAMED])}{more}. Look in an edition that has it, or without a town."
+    )
+    return replace(nothing, remedy=remedy)
