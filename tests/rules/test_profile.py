@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from checker.rules.in_force.rules import rules_in_force
 from checker.files.folders import data_folder
+from checker.rules.in_force.rules import rules_in_force
 from checker.rules.model import Pack, Profile
 from checker.rules.named_files import find_profile
 from checker.rules.profile import read_profile
