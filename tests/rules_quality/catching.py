@@ -67,6 +67,7 @@ class RuleBench:
         self._edges = edges
         self._catalog = catalog
         self._vocabulary = Vocabulary(catalog)
+        self._answers: dict[tuple[str | None, int], str] = {}
 
     def mutants(self) -> Iterator[Mutant]:
         """Every mutant of the rule."""
@@ -83,10 +84,11 @@ class RuleBench:
 
     def difference(self, mutant: Mutant) -> str | None:
         """Facts on which the mutant answers otherwise, and how; None where none were found."""
-        changed = self._in_force(mutant.pack)
-        for place, evidence in enumerate(self._evidence):
-            for edition, before in self._answers[place].items():
-                after = _outcome(changed.get(edition), evidence)
+        changed, rules = self._in_force(mutant.pack), self._unchanged
+        editions = [each for each in self._pack.editions or (None,) if changed.get(each) != rules.get(each)]
+        for place, evidence in enumerate(self._evidence if editions else ()):
+            for edition in editions:
+                before, after = self._answer(edition, place), _outcome(changed.get(edition), evidence)
                 if after != before:
                     facts = ", ".join(f"{name}: {value.value}" for name, value in evidence.given.values.items())
                     where = f"in {edition} " if edition else ""
@@ -99,10 +101,16 @@ class RuleBench:
         return tuple(draw.evidence() for _ in range(TRIES))
 
     @cached_property
-    def _answers(self) -> tuple[dict[str | None, str], ...]:
-        rules = self._in_force(self._pack)
-        editions = self._pack.editions or (None,)
-        return tuple({edition: _outcome(rules.get(edition), each) for edition in editions} for each in self._evidence)
+    def _unchanged(self) -> dict[str | None, RuleInForce]:
+        return self._in_force(self._pack)
+
+    def _answer(self, edition: str | None, place: int) -> str:
+        """What the rule itself answers on one of the sets of facts, worked out once."""
+        known = self._answers.get((edition, place))
+        if known is None:
+            known = _outcome(self._unchanged.get(edition), self._evidence[place])
+            self._answers[edition, place] = known
+        return known
 
     def _in_force(self, pack: Pack) -> dict[str | None, RuleInForce]:
         return {
