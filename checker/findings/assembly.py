@@ -101,6 +101,7 @@ def finding(desk: Desk, planned: Planned, evaluation: Evaluation) -> Finding:
         pack=body.pack,
         signs=signs(view, desk.on, planned, evaluation, name.words),
         papers=papers_asked(view, desk.on, planned) if outcome is not Outcome.NOT_APPLICABLE else (),
+        harm=body.harm,
     )
 
 
@@ -164,6 +165,7 @@ def rule_error(desk: Desk, planned: Planned, error: str) -> Finding:
         why="",
         remedy=("Run rules lint and rules test on the pack, and tell whoever keeps it.",),
         cautions=(),
+        harm=body.harm,
     )
 
 

@@ -10,7 +10,7 @@ from checker.catalog.model import Stage
 from checker.engineering.worksheet import Worksheet
 from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.rules.grammar import SYMBOLS
-from checker.rules.model import Basis, Citation, Force, LayerInForce, OwnPaper, PackInForce
+from checker.rules.model import Basis, Citation, Force, Harm, LayerInForce, OwnPaper, PackInForce
 from checker.values.positions import Position
 from checker.values.problems import Problem
 from checker.values.truth import Truth
@@ -211,6 +211,8 @@ class Finding:
     pack: str = ""
     signs: tuple[Sign, ...] = ()
     papers: tuple[PaperAsked, ...] = ()
+    harm: Harm = Harm.NONE
+    under: str | None = None
 
     @property
     def key(self) -> tuple[str, str]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from enum import Enum
 from itertools import product
 
-from checker.rules.model import Force, Rule
+from checker.rules.model import Basis, Force, Rule
 from checker.values.truth import Truth, all_of
 
 
@@ -41,17 +41,23 @@ _NOT_APPLICABLE = frozenset({Outcome.NOT_APPLICABLE})
 NOTHING_ASKED: Outcomes = _NOT_APPLICABLE
 """What comes out where an authority has no such rule."""
 
-_MISSES = frozenset({Outcome.CORRECTION, Outcome.RECOMMENDATION, Outcome.NOTE})
+MISSES = (Outcome.CORRECTION, Outcome.RECOMMENDATION, Outcome.NOTE)
+"""What a rule that is not met comes to, the most binding first."""
 _SETTLED_EITHER_WAY = tuple(
     frozenset({outcome, Outcome.NOT_APPLICABLE}) for outcome in (Outcome.MET, Outcome.VERIFY_IN_FIELD)
 )
 
 
 def miss_of(rule: Rule) -> Outcome:
-    """What a miss of this rule is: force and basis bound it, and practice never corrects."""
-    if rule.force is Force.INFORMATIONAL:
+    """What a miss of this rule is."""
+    return miss_with(rule.force, rule.basis)
+
+
+def miss_with(force: Force, basis: Basis) -> Outcome:
+    """What a miss is: force and basis bound it, and practice never corrects."""
+    if force is Force.INFORMATIONAL:
         return Outcome.NOTE
-    if rule.force is Force.RECOMMENDED or not rule.basis.can_correct:
+    if force is Force.RECOMMENDED or not basis.can_correct:
         return Outcome.RECOMMENDATION
     return Outcome.CORRECTION
 
@@ -96,7 +102,7 @@ def outcomes_of_versions(versions: Iterable[Outcomes]) -> Outcomes:
     """
     found: set[Outcome] = set()
     for together in product(*versions):
-        misses = {each in _MISSES for each in together}
+        misses = {each in MISSES for each in together}
         if len(set(together)) == 1:
             found.add(together[0])
         elif True in misses:

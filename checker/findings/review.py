@@ -30,6 +30,7 @@ from checker.findings.packet import is_complete, packet
 from checker.findings.paths import Place
 from checker.findings.permissions import permitted
 from checker.findings.plan import Planned, plan
+from checker.findings.together import told_together
 from checker.findings.told import deleted_told, notices_told, on_record
 from checker.findings.unread import unread_facts
 from checker.rules.model import NO_NUMBERS, Basis, NumbersInForce, Rule, RuleInForce, RulesInForce, Words
@@ -133,7 +134,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
     site_name = site_name_of(job.site)
     uncovered = (found for found, _ in judged if not _is_caution(found))
     covered = permitted(uncovered, job.rules.permissions, site_name, job.rules.date)
-    findings, limits = limits_together(ordered(covered.findings))
+    findings, limits = limits_together(told_together(ordered(covered.findings), job.catalog))
     read = view.compared().union(*(leaves for _, leaves in judged))
     return Review(
         site_name=site_name,

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from checker.findings.finding import Finding, LoadOfSet, Need, Review
 from checker.findings.outcomes import Outcome
-from checker.report.words import OUTCOME_WORDS, joined
+from checker.report.words import OUTCOME_WORDS, joined, numbered
 
 MOST_NAMED = 3
 """So many of the facts that are missing are named; the findings ask for all."""
@@ -69,7 +69,8 @@ def _told(figures: LoadOfSet, outcome: Outcome, findings: Sequence[Finding], *, 
         needs = [need for each in findings for need in each.needs]
         asks = "what else the finding asks" if len(findings) == 1 else "what else the findings ask"
         return f"Whether it carries its load is open ({numbers}): provide {_missing(needs, asks, figures.to_amperes)}."
-    return f"As shown it does not carry its load ({OUTCOME_WORDS[outcome]} {numbers})."
+    told = numbered(OUTCOME_WORDS[outcome], (each.number for each in findings))
+    return f"As shown it does not carry its load ({told})."
 
 
 def _missing(needs: Sequence[Need], more: str, first: Sequence[str]) -> str:

@@ -45,8 +45,14 @@ def compared_text(compared: Compared, style: Style = PLAIN) -> str:
 
 
 def _lines(text: str, indent: int) -> Iterator[str]:
-    """The text in lines; what follows on stands a little further in."""
-    first, *rest = list(wrapped(text, indent=indent, width=WIDTH)) or [""]
+    """The text in lines, those of it further in as they are; what follows on stands a little further in."""
+    for place, line in enumerate(text.split("\n")):
+        inside = len(line) - len(line.lstrip()) + (2 if place else 0)
+        yield from _one_line(line, indent + inside)
+
+
+def _one_line(text: str, indent: int) -> Iterator[str]:
+    first, *rest = list(wrapped(text.strip(), indent=indent, width=WIDTH)) or [""]
     yield first
     if rest:
         yield from wrapped(" ".join(line.strip() for line in rest), indent=indent + 2, width=WIDTH)

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence, Set
 from fractions import Fraction
 
 from checker.catalog.model import Stage
 from checker.findings.finding import Check, Finding, InForce, Need, Notice, Review
+from checker.findings.ordering import weight
 from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.findings.review import CAUTIONS_PACK
+from checker.findings.together import asks_for_most, failing, limit
 from checker.report.exit_status import PLAIN_GATE, SETTLED
 from checker.report.safe import harmless
 from checker.report.words import (
@@ -130,14 +132,19 @@ def _looks(review: Review) -> Iterator[Finding]:
 
 def causes(review: Review, findings: Iterable[Finding]) -> Iterator[str]:
     """Findings that one stated fact brought about, named together."""
-    by_cause: dict[str, list[Finding]] = {}
+    yield from (f"{joined(map(str, numbers))} {words}" for numbers, words in by_cause(review, findings))
+
+
+def by_cause(review: Review, findings: Iterable[Finding]) -> Iterator[tuple[tuple[int, ...], str]]:
+    """The numbers of findings that one stated fact brought about, with what is said of them."""
+    groups: dict[str, list[Finding]] = {}
     for finding in findings:
         if finding.follows_from is not None:
-            by_cause.setdefault(finding.follows_from, []).append(finding)
-    for cause, group in by_cause.items():
+            groups.setdefault(finding.follows_from, []).append(finding)
+    for cause, group in groups.items():
         if len(group) > 1:
-            numbers = joined(str(finding.number) for finding in group)
-            yield f"{numbers} follow from one decision: {_cause_words(review, cause)}."
+            numbers = tuple(finding.number for finding in group)
+            yield numbers, f"follow from one decision: {_cause_words(review, cause)}."
 
 
 def _cause_words(review: Review, cause: str) -> str:
@@ -145,8 +152,71 @@ def _cause_words(review: Review, cause: str) -> str:
     tag, _, fact = cause.partition(".")
     piece = next((each for each in review.one_line.pieces if each.tag == tag), None)
     if fact == "role" and piece is not None and piece.role:
-        return f"{tag} is the {piece.role} ({cause})"
-    return cause
+        return f"{tag} is drawn as the {piece.role}"
+    return f"what the drawing says of the {fact.replace('_', ' ')} of {tag}"
+
+
+def told_under(review: Review, head: Finding) -> tuple[Finding, ...]:
+    """The findings that are told under this one, in their order."""
+    return tuple(each for each in review.findings if each.under == head.id)
+
+
+def told_elsewhere(review: Review, findings: Iterable[Finding]) -> Iterator[tuple[int, int]]:
+    """The numbers of findings of a section whose heads stand in another one, each with that of its head."""
+    numbers = {each.id: each.number for each in review.findings}
+    listed = tuple(findings)
+    own = {each.id for each in listed}
+    yield from ((each.number, numbers[each.under]) for each in listed if each.under and each.under not in own)
+
+
+def one_cause(head: Finding, others: Sequence[Finding]) -> Iterator[str]:
+    """What several findings ask of one measure, or of one thing that is not there, each on a line; last what serves
+    all of them.
+    """
+    if not others:
+        return
+    group = sorted((head, *others), key=lambda each: each.number)
+    limits = {each.number: _limit_of(each) for each in group}
+    is_measure = all(limits.values())
+    thing = "this measure" if is_measure else "this one paper" if head.papers else "this one thing"
+    yield f"{len(group)} findings ask for {thing}:"
+    several = len({each.subject.words for each in group}) > 1
+    for each in group:
+        told = limits[each.number] or each.title
+        grade = "" if each.outcome is Outcome.CORRECTION else f"{OUTCOME_WORDS[each.outcome]}, "
+        of = f" {each.subject.words}" if several else ""
+        yield f"{each.number}{of}: {told} ({grade}{authority_text(each)}; {each.rule})"
+    yield from _serves_all(group) if is_measure else ("What is put in place has to hold all of these.",)
+
+
+def _limit_of(finding: Finding) -> str:
+    """How large or small a measure has to be, in words; empty where the finding asks for something else."""
+    check = next(iter(failing(finding)), None)
+    if check is None or check.wanted is None or limit(check) is None:
+        return ""
+    return f"{RELATION_WORDS[check.relation]} {check.wanted.text}"
+
+
+def _serves_all(group: Sequence[Finding]) -> Iterator[str]:
+    """The limit that satisfies each of a group of findings on one measure, and the lesser one that the corrections ask
+    for.
+    """
+    wanted = [each for each in group if each.outcome is Outcome.CORRECTION]
+    for_all = _limit_of(_farthest(group))
+    for_wanted = _limit_of(_farthest(wanted)) if wanted else for_all
+    first = "" if for_wanted == for_all else f"{for_wanted} serves the corrections, "
+    told = f"{first}{for_all} serves all of them."
+    yield f"{told[0].upper()}{told[1:]}"
+
+
+def _farthest(group: Sequence[Finding]) -> Finding:
+    """The one of these that asks for most."""
+    return min(group, key=asks_for_most)
+
+
+def cautions_of(head: Finding, others: Sequence[Finding]) -> tuple[str, ...]:
+    """The cautions of a finding and of those told under it, each once: none of them may be lost."""
+    return tuple(dict.fromkeys(caution for each in (head, *others) for caution in each.cautions))
 
 
 def cures(finding: Finding) -> Iterator[str]:
@@ -236,11 +306,34 @@ def versions(finding: Finding) -> Iterator[str]:
 
 
 def waiting(findings: Iterable[Finding]) -> tuple[tuple[Finding, ...], ...]:
-    """Findings that wait for the same answers, together, in the order of their first."""
-    by_needs: dict[tuple[Need, ...], list[Finding]] = {}
-    for finding in findings:
-        by_needs.setdefault(finding.needs, []).append(finding)
-    return tuple(tuple(group) for group in by_needs.values())
+    """Findings that wait for the same answers, together under the most binding of them and of these the gravest, in the
+    order of these heads. Of one thing those too of which one asks for all that the other asks for.
+    """
+    groups: list[list[Finding]] = []
+    for finding in sorted(findings, key=lambda each: (weight(each), each.number)):
+        group = next((each for each in groups if _waits_with(each[0], finding)), None)
+        if group is None:
+            groups.append([finding])
+        else:
+            group.append(finding)
+    return tuple(tuple(group) for group in sorted(groups, key=lambda each: each[0].number))
+
+
+def _waits_with(head: Finding, other: Finding) -> bool:
+    """Whether one question serves for both. What says more of itself than what it asks for stands alone."""
+    if not head.needs or not other.needs:
+        return False
+    if head.needs == other.needs:
+        return True
+    if head.subject.id != other.subject.id or other.reasons or other.assumed or any(falls_short(other)):
+        return False
+    mine, others = _asked_of(head), _asked_of(other)
+    return mine <= others or others <= mine
+
+
+def _asked_of(finding: Finding) -> frozenset[tuple[str, str]]:
+    """What is asked for, without what could stand in the place of a figure."""
+    return frozenset((each.ask, each.fact) for each in finding.needs if not each.in_place_of)
 
 
 MOST_SHOWN = 10
@@ -278,10 +371,30 @@ def asks_best_words(review: Review) -> Iterator[str]:
 
 
 def settles_too(group: Sequence[Finding]) -> Iterator[str]:
-    """What else the answers to the first of these settle."""
-    if len(group) > 1:
-        others = joined(f"{each.number} ({each.subject.words}: {each.title})" for each in group[1:])
-        yield f"The same answer settles {others}."
+    """What else the answers to the first of these settle, and what others ask for beside them."""
+    asked_for = set(_asked_of(group[0]))
+    same = [each for each in group[1:] if _asked_of(each) <= asked_for]
+    if same:
+        answers = "The same answer settles" if len(asked_for) == 1 else "The same answers settle"
+        yield f"{answers} {joined(map(_told_with, same))}."
+    for each in group[1:]:
+        if each not in same:
+            yield f"Of the same thing {_told_with(each)} asks further:"
+            yield from asked(_further(each, asked_for))
+            asked_for |= _asked_of(each)
+    for each in group[1:]:
+        if each.break_even != group[0].break_even:
+            yield from (f"{each.number}: {told}" for told in holds_while(each))
+
+
+def _told_with(finding: Finding) -> str:
+    return f"{finding.number} ({finding.subject.words}: {finding.title})"
+
+
+def _further(finding: Finding, asked_for: Set[tuple[str, str]]) -> tuple[Need, ...]:
+    """The needs of a finding beside those that are asked for already, with what could stand in their place."""
+    figures = {fact for ask, fact in _asked_of(finding) - asked_for}
+    return tuple(each for each in finding.needs if (each.in_place_of or each.fact) in figures)
 
 
 def holds_while(finding: Finding) -> Iterator[str]:

@@ -19,6 +19,7 @@ from checker.report.paragraphs import (
     asked,
     asks_best_words,
     causes,
+    cautions_of,
     closing,
     cures,
     falls_short,
@@ -32,6 +33,7 @@ from checker.report.paragraphs import (
     met_words,
     most_important,
     notice_words,
+    one_cause,
     readings,
     rests_on,
     rules_words,
@@ -39,6 +41,7 @@ from checker.report.paragraphs import (
     shown_and_wanted,
     since,
     title_of,
+    told_under,
     verdict,
     versions,
     waiting,
@@ -263,14 +266,18 @@ def _corrections(review: Review, style: Style) -> Iterator[str]:
     )
     yield from _sentences(causes(review, found))
     for finding in found:
-        yield ""
-        yield from _long(finding, style)
+        if finding.under is None:
+            yield ""
+            yield from _long(finding, style, told_under(review, finding))
 
 
-def _long(finding: Finding, style: Style) -> Iterator[str]:
-    """Sentence first, numbers second, cure third, then what it rests on, last the caution."""
+def _long(finding: Finding, style: Style, others: Sequence[Finding] = ()) -> Iterator[str]:
+    """Sentence first, numbers second, cure third, then what it rests on, last the caution; with it those that are told
+    under it.
+    """
     yield from _headline(finding, finding.says, style)
     yield from _body(line for line in shown_and_wanted(finding))
+    yield from _body(one_cause(finding, others))
     yield from _body(found_in(finding))
     yield from _body(readings(finding))
     yield from _body(versions(finding))
@@ -284,7 +291,7 @@ def _long(finding: Finding, style: Style) -> Iterator[str]:
     yield from _body(cures(finding))
     if finding.companions:
         yield from _body([f"Goes with it: {'; '.join(finding.companions)}."])
-    yield from _body(f"Caution: {caution}" for caution in finding.cautions)
+    yield from _body(f"Caution: {caution}" for caution in cautions_of(finding, others))
     yield from _last_line(finding, style)
 
 

@@ -150,6 +150,12 @@ def counted(number: int, words: str, plural: str | None = None) -> str:
     return f"{number} {words if number == 1 else plural or words + 's'}"
 
 
+def numbered(words: str, numbers: Iterable[int]) -> str:
+    """Findings by their numbers: correction 1, or corrections 1 and 2."""
+    listed = [str(number) for number in numbers]
+    return f"{words if len(listed) == 1 else f'{words}s'} {joined(listed)}"
+
+
 def joined(items: Iterable[str]) -> str:
     """Names in a sentence: one, one and two, or one, two and three."""
     names = list(items)

@@ -27,7 +27,7 @@ def pack_codec() -> FrozenCodec:
     """Writes and reads packs, layers and profiles, and nothing else."""
     return FrozenCodec(
         (
-            *(model.Basis, model.Force, Stage),
+            *(model.Basis, model.Force, model.Harm, Stage),
             *(model.FactPath, model.Words, model.FactOperand, model.ParameterOperand),
             *(model.Combined, model.Scaled, model.NextSize, model.Lookup),
             *(model.Test, model.Compare, model.Group, model.Not, model.Fold, model.Count),

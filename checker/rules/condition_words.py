@@ -82,6 +82,17 @@ class Clause:
     inner: tuple[Clause, ...] = ()
 
 
+LONGEST_LINE = 280
+"""A condition of more letters is told on lines below lines: nobody keeps brackets within brackets in mind so long."""
+
+
+def clause_lines(clause: Clause, indent: int = 0) -> Iterator[str]:
+    """The lines of a clause, what stands inside further in."""
+    yield f"{' ' * indent}{clause.text}{':' if clause.inner else ''}"
+    for each in clause.inner:
+        yield from clause_lines(each, indent + 2)
+
+
 class ConditionWords:
     """Says the conditions of one rule. With ``editions`` it also says in which editions something is asked."""
 
@@ -103,6 +114,11 @@ class ConditionWords:
             return Clause(self._marked("this does not hold", condition), self._clauses(condition, around))
         assert isinstance(condition, Fold | Count)
         return self._members_clause(condition, around)
+
+    def told(self, condition: Condition, around: Around) -> str:
+        """The condition on one line, a long one on lines below lines."""
+        line = self.line(condition, around)
+        return line if len(line) <= LONGEST_LINE else "\n".join(clause_lines(self.clause(condition, around)))
 
     def _clauses(self, condition: Condition, around: Around) -> tuple[Clause, ...]:
         return tuple(self.clause(each, around) for each in inside(condition))

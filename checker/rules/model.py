@@ -41,6 +41,23 @@ class Force(Enum):
     INFORMATIONAL = "informational"
 
 
+class Harm(Enum):
+    """The worst that a miss can bring, the worst first: somebody killed (by exhaust, shock, backfeed, gas, or a fault
+    that nothing opens), fire, equipment broken or dead when it is wanted; none of these, as where a paper or a sign is
+    missing. It puts findings in order and decides none.
+    """
+
+    LIFE = "life"
+    FIRE = "fire"
+    EQUIPMENT = "equipment"
+    NONE = "none"
+
+    @property
+    def order(self) -> int:
+        """Place in a report, from 0."""
+        return list(Harm).index(self)
+
+
 @dataclass(frozen=True, slots=True)
 class FactPath:
     """A fact as a rule names it: links to walk, then the name of the fact (with its part)."""
@@ -313,6 +330,7 @@ class Rule:
     at: Position
     force: Force = Force.MANDATORY
     due: Stage = Stage.PLAN_REVIEW
+    harm: Harm = Harm.NONE
     when: Condition | None = None
     unless: tuple[NamedException, ...] = ()
     instead: tuple[Instead, ...] = ()

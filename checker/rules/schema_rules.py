@@ -7,7 +7,7 @@ from typing import Any
 
 from checker.catalog.model import Stage
 from checker.rules import grammar
-from checker.rules.model import Basis, Force
+from checker.rules.model import Basis, Force, Harm
 from checker.rules.schema_words import (
     DATE,
     EDITION,
@@ -140,6 +140,7 @@ def rule(subjects: Schema, conditional: Mapping[str, Schema], **more: Any) -> Sc
         "basis": words(*(each.value for each in Basis)),
         "force": words(*(each.value for each in Force)),
         "due": words(*(each.value for each in Stage)),
+        "harm": words(*(each.value for each in Harm)),
         "look": TEXT,
         "says": TEXT,
         "why": TEXT,

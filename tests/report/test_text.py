@@ -165,7 +165,7 @@ def test_findings_of_one_cause_are_named_together() -> None:
     one = finding(Outcome.CORRECTION, follows_from="ATS1.role")
     alone = finding(Outcome.CORRECTION, follows_from="GEN1.fuel")
     text = printed(review(one, one, alone))
-    assert "1 and 2 follow from one decision: ATS1 is the service disconnect (ATS1.role)." in text
+    assert "1 and 2 follow from one decision: ATS1 is drawn as the service disconnect." in text
     assert "GEN1.fuel" not in text
 
 

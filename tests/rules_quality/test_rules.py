@@ -10,7 +10,7 @@ from collections.abc import Iterator
 import pytest
 
 from checker.rules.grammar import ID, NAME
-from checker.rules.model import Basis, Pack, Parameter, Rule, Table
+from checker.rules.model import Basis, Harm, Pack, Parameter, Rule, Table
 from checker.rules.outcomes import miss_of
 
 PRACTICE = frozenset({Basis.TRADE_PRACTICE, Basis.LOCAL_PRACTICE})
@@ -75,6 +75,36 @@ def test_ids_are_claims_in_kebab_case(packs: tuple[Pack, ...]) -> None:
     wrong += [part for part in parts if not re.fullmatch(ID, part)]
     wrong += [each.name for _, each in _numbers(packs) if not re.fullmatch(NAME, each.name)]
     assert wrong == []
+
+
+NO_HARM_OF_ITS_OWN = frozenset({"utility-agrees-to-the-switch"})
+"""Rules with a caution that ask for a paper."""
+
+
+def test_a_rule_that_warns_of_harm_says_which(packs: tuple[Pack, ...]) -> None:
+    """Left out, the harm is none, and the finding is told last: right for a sign or a paper, and for nothing else that
+    needs a caution.
+    """
+    cautioned = [rule for pack, rule in _rules(packs) if rule.cautions and pack.id != "cautions"]
+    without = {rule.id for rule in cautioned if rule.harm is Harm.NONE and not rule.labels}
+    assert without == NO_HARM_OF_ITS_OWN
+
+
+def test_what_binds_and_keeps_exhaust_backfeed_and_shock_away_is_told_as_a_matter_of_life(
+    packs: tuple[Pack, ...],
+) -> None:
+    harm = {rule.id: rule.harm for _, rule in _rules(packs)}
+    for name in (
+        "outdoor-engine-away-from-openings",
+        "set-cannot-be-tied-to-the-utility",
+        "transfer-equipment-listed",
+        "set-neutral-bonded-at-one-place",
+        "no-neutral-bond-past-the-service-disconnect",
+        "gas-valve-at-the-set",
+        "set-has-a-gas-valve-of-its-own",
+        "dwelling-stop-outside",
+    ):
+        assert harm[name] is Harm.LIFE, name
 
 
 def test_every_rule_says_what_it_covers(packs: tuple[Pack, ...]) -> None:

@@ -32,6 +32,7 @@ KEYS = frozenset(
             "basis",
             "force",
             "due",
+            "harm",
             "when",
             "unless",
             "instead",

@@ -33,6 +33,9 @@ from checker.tasks.papers.label_sheet import label_sheet
 from checker.tasks.papers.submittal import submittal
 from checker.version import __version__
 
+Sentence = tuple[str | int, ...]
+"""A sentence in its parts: words, and numbers of findings, which lead to them."""
+
 
 @dataclass(frozen=True, slots=True)
 class Entry:
@@ -51,7 +54,7 @@ class Entry:
     rule: str
     place: str
     also: tuple[int, ...] = ()
-    """Numbers of others that the same answer settles."""
+    """Numbers of others that are told here."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +63,7 @@ class Group:
 
     id: str
     heading: str
-    told: tuple[str, ...]
+    told: tuple[Sentence, ...]
     entries: tuple[Entry, ...]
 
 
@@ -94,6 +97,7 @@ class State:
 def html_report(review: Review) -> str:
     """The whole page, ending in a line feed: the same bytes for the same review."""
     shown = [each for each in review.findings if each.outcome not in SETTLED_OUTCOMES]
+    settled = [each for each in review.findings if each.outcome is Outcome.MET and not each.assumed]
     sheet = _sheet(review)
     page = environment("page").get_template("page.html")
     return page.render(
@@ -108,7 +112,8 @@ def html_report(review: Review) -> str:
         legend=_legend(sheet),
         symbols_after=_family(review).standard,
         groups=tuple(_groups(review)),
-        settled=tuple(_entry(each) for each in review.findings if each.outcome is Outcome.MET and not each.assumed),
+        settled=tuple(map(_entry, settled)),
+        told=frozenset(each.number for each in (*shown, *settled)),
         aside=tuple(_aside(review)),
         worksheets=tuple(_worksheets(review)),
         signs=tuple(_signs(review)),
@@ -147,10 +152,9 @@ _WORST = 3
 
 
 def _worst(review: Review) -> Iterable[str]:
-    """A few corrections in the order of the walk: first those of which somebody can come to harm."""
+    """The first few corrections: the gravest come first. One that is told under another one is no other thing."""
     wanted = [each for each in review.findings if each.outcome is Outcome.CORRECTION]
-    harmful_first = sorted(wanted, key=lambda each: not each.cautions)
-    first = sorted(harmful_first[:_WORST], key=lambda each: each.number)
+    first = [each for each in wanted if each.under is None][:_WORST]
     yield from (f"{each.number}. {each.says}" for each in first)
     more = len(wanted) - len(first)
     if more:
@@ -249,8 +253,9 @@ def _groups(review: Review) -> Iterable[Group]:
     lesser = (Outcome.RECOMMENDATION, Outcome.NOTE)
     wanted = [each for each in found if each.outcome in (Outcome.RULE_ERROR, Outcome.CORRECTION)]
     beside = [each for each in found if each.outcome in lesser]
-    yield _group("corrections", "Corrections", wanted, tuple(paragraphs.causes(review, wanted)))
-    yield _group("beside", "Recommendations and notes", beside)
+    corrections = _misses(review, "corrections", "Corrections", wanted)
+    yield replace(corrections, told=(*_causes(review, wanted), *corrections.told))
+    yield _misses(review, "beside", "Recommendations and notes", beside)
     waits = [each for each in found if each.outcome is Outcome.NEEDS_INFORMATION]
     yield _waiting("open", "Not shown", [each for each in waits if each.due.order <= review.stage.order])
     yield _group("decide", "AHJ to decide", _of(found, Outcome.AHJ_TO_DECIDE))
@@ -269,8 +274,25 @@ def _of(findings: Iterable[Finding], outcome: Outcome) -> list[Finding]:
     return [each for each in findings if each.outcome is outcome]
 
 
-def _group(name: str, heading: str, findings: Sequence[Finding], told: tuple[str, ...] = ()) -> Group:
-    return Group(name, f"{heading}: {len(findings)}", told, tuple(map(_entry, findings)))
+def _group(name: str, heading: str, findings: Sequence[Finding]) -> Group:
+    return Group(name, f"{heading}: {len(findings)}", (), tuple(map(_entry, findings)))
+
+
+def _misses(review: Review, name: str, heading: str, findings: Sequence[Finding]) -> Group:
+    """What is wanted, each with what is told under it; and where those are told whose heads stand elsewhere."""
+    heads = [each for each in findings if each.under is None]
+    entries = tuple(_entry(each, paragraphs.told_under(review, each)) for each in heads)
+    moved: list[Sentence] = [
+        (number, " is told with ", head, ".") for number, head in paragraphs.told_elsewhere(review, findings)
+    ]
+    return Group(name, f"{heading}: {len(findings)}", tuple(moved), entries)
+
+
+def _causes(review: Review, findings: Sequence[Finding]) -> Iterable[Sentence]:
+    for numbers, words in paragraphs.by_cause(review, findings):
+        *most, last = numbers
+        listed = [part for number in most for part in (number, ", ")]
+        yield (*listed[:-1], " and ", last, f" {words}")
 
 
 def _waiting(name: str, heading: str, findings: Sequence[Finding]) -> Group:
@@ -285,9 +307,10 @@ def _looks_later(review: Review, stage: Stage) -> Group:
     return Group(f"field-{stage.value}", paragraphs.looks_later_heading(stage, looks), (), entries)
 
 
-def _entry(finding: Finding) -> Entry:
+def _entry(finding: Finding, others: Sequence[Finding] = ()) -> Entry:
     figures = [
         *paragraphs.shown_and_wanted(finding),
+        *paragraphs.one_cause(finding, others),
         *paragraphs.found_in(finding),
         *paragraphs.readings(finding),
         *paragraphs.versions(finding),
@@ -297,7 +320,9 @@ def _entry(finding: Finding) -> Entry:
     cures = () if finding.outcome is Outcome.VERIFY_IN_FIELD else tuple(paragraphs.cures(finding))
     beside = tuple(f"Goes with it: {each}." for each in finding.companions)
     why = tuple(each for each in (finding.why, *finding.history, *finding.interpretations) if each)
-    return _made(finding, tuple(figures), why, (*cures, *beside))
+    made = _made(finding, tuple(figures), why, (*cures, *beside))
+    also = tuple(each.number for each in others)
+    return replace(made, cautions=paragraphs.cautions_of(finding, others), also=also)
 
 
 def _question(group: Sequence[Finding]) -> Entry:

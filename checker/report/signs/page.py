@@ -10,7 +10,7 @@ from checker.findings.finding import Review
 from checker.report.paragraphs import rules_words
 from checker.report.setting import environment
 from checker.report.signs.geometry import sign_heading, sign_notes
-from checker.report.signs.sentences import SIZE_IS_FREE, cautions, counted_words, heading
+from checker.report.signs.sentences import NUMBERS_LEAD, SIZE_IS_FREE, cautions, counted_words, heading
 from checker.report.signs.svg import sign_svg
 from checker.report.words import DISCLAIMER, STAGE_WORDS
 from checker.tasks.papers.label_sheet import LabelSheet
@@ -34,7 +34,7 @@ def labels_html(review: Review, sheet: LabelSheet) -> str:
         .render(
             title=heading(review),
             rules=" ".join(rules_words(review.in_force)),
-            told=(DISCLAIMER, SIZE_IS_FREE, counted_words(sheet)),
+            told=(DISCLAIMER, SIZE_IS_FREE, NUMBERS_LEAD, counted_words(sheet)),
             signs=tuple(
                 # Markup: made by the drawing itself, which escapes what it is given.
                 Drawn(

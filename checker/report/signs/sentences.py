@@ -17,6 +17,8 @@ SIZE_IS_FREE = (
     "Where nothing is said of colors, of the height of letters or of the size of a plate, no rule here asks for it."
 )
 
+NUMBERS_LEAD = "A number is that of the finding that asks for the sign; `explain SITE NUMBER` tells it in full."
+
 STATE_WORDS = {
     SignState.THERE: "there as shown",
     SignState.MISSING: "missing, or not as it is wanted",

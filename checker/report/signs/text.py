@@ -8,6 +8,7 @@ from checker.findings.finding import Review
 from checker.report.paragraphs import rules_words
 from checker.report.safe import harmless
 from checker.report.signs.sentences import (
+    NUMBERS_LEAD,
     SIZE_IS_FREE,
     asked_words,
     authority_words,
@@ -66,6 +67,7 @@ def _closing(sheet: LabelSheet) -> Iterator[str]:
     yield from wrapped(counted_words(sheet))
     if sheet.signs:
         yield from wrapped(SIZE_IS_FREE)
+        yield from wrapped(NUMBERS_LEAD)
     if any(each.is_engraved for each in sheet.signs):
         yield from wrapped(
             "Words in capitals are engraved as they stand; `labels SITE --format svg` draws their plates."

@@ -12,6 +12,7 @@ from checker.rules.model import (
     Citation,
     Condition,
     Group,
+    Harm,
     History,
     ParameterValue,
     Requires,
@@ -86,7 +87,8 @@ def _changed(rule: RuleInForce, change: Change, layer: Layer) -> RuleInForce:
 
 def _with_body(rule: Rule, what: model.What, layer: Layer) -> Rule:
     if isinstance(what, model.ReplaceRule):
-        return replace(what.rule, id=rule.id, pack=rule.pack, covers=rule.covers)
+        harm = rule.harm if what.rule.harm is Harm.NONE else what.rule.harm
+        return replace(what.rule, id=rule.id, pack=rule.pack, covers=rule.covers, harm=harm)
     if isinstance(what, model.AddException):
         name = _free(what.exception.id, (each.id for each in rule.unless), layer)
         return replace(rule, unless=(*rule.unless, replace(what.exception, id=name)))

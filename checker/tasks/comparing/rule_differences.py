@@ -10,7 +10,14 @@ from fractions import Fraction
 from checker.catalog.model import Stage, ValueType
 from checker.findings.naming import plain_number
 from checker.findings.told import change_told, interpretations_told
-from checker.rules.condition_words import ConditionWords, value_words, words_in_force
+from checker.rules.condition_words import (
+    LONGEST_LINE,
+    Clause,
+    ConditionWords,
+    clause_lines,
+    value_words,
+    words_in_force,
+)
 from checker.rules.model import (
     Citation,
     Condition,
@@ -212,10 +219,10 @@ class _Pair:
         return spoken(text, self.new.rule, self._vocabulary)
 
     def _line_old(self, condition: Condition) -> str:
-        return self._words_old.line(condition, self._around(self.old))
+        return self._words_old.told(condition, self._around(self.old))
 
     def _line_new(self, condition: Condition) -> str:
-        return self._words_new.line(condition, self._around(self.new))
+        return self._words_new.told(condition, self._around(self.new))
 
     # --- sections and numbers ----------------------------------------------------------------------------------------
 
@@ -388,6 +395,7 @@ class _Pair:
             ("outcome", "how binding it is", old.force.value, new.force.value),
             ("outcome", "what it rests on", old.basis.value, new.basis.value),
             ("due", "when it is due", _stage(old.due), _stage(new.due)),
+            ("outcome", "the worst that a miss can bring", old.harm.value, new.harm.value),
             ("outcome", "who acts", old.who_acts, new.who_acts),
         )
         for aspect, what, before, after in pairs:
@@ -515,8 +523,12 @@ def _of_reading(each: Reading | None) -> Requires | None:
 
 
 def _requirement(requires: Requires, words: ConditionWords, around: Around) -> str:
-    lines = [words.line(each, around) for each in requires.parts.values()]
-    return (" or " if requires.any_way else " and ").join(lines)
+    line = (" or " if requires.any_way else " and ").join(words.line(each, around) for each in requires.parts.values())
+    if len(line) <= LONGEST_LINE:
+        return line
+    parts = tuple(words.clause(each, around) for each in requires.parts.values())
+    head = "one of these holds" if requires.any_way else "all of these hold"
+    return "\n".join(clause_lines(parts[0] if len(parts) == 1 else Clause(head, parts)))
 
 
 def _or_same(before: str | None, after: str) -> str:

@@ -53,6 +53,7 @@ rules:
   set-is-outdoors:
     title: The set is outdoors
     subject: generator
+    harm: life
     when: {generator_form: {is: stationary}}
     instead:
       - id: made-for-a-room

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.rules.model import Compare, Group, RulesInForce
+from checker.rules.model import Compare, Group, Harm, RulesInForce
 from tests.rules.layers.shelves import ids, layer_text, notices, rule, town
 
 FIRST, LAST = date(2026, 3, 1), date(2026, 3, 31)
@@ -181,6 +181,15 @@ def test_a_replaced_rule_reads_the_numbers_of_its_layer(tmp_path: Path) -> None:
     found = rule(town(layer_text(change, more=own)).in_force(tmp_path), "switch-is-listed")
     assert found.parameters["least-rating"].text == "60 A"
     assert (found.rule.pack, found.authority) == ("fern-code", "Council of town")
+
+
+def test_a_replaced_rule_keeps_its_harm_unless_the_layer_says_another(tmp_path: Path) -> None:
+    """What a town replaces is of the same gravity, and nobody has to write it again."""
+    change = "  - {{replace: set-is-outdoors, with: {body}, cites: [{{section: '2'}}]}}\n"
+    for more, harm in (("", Harm.LIFE), ("harm: fire, ", Harm.FIRE)):
+        body = WITH.replace("{title", f"{{{more}title", 1)
+        found = town(layer_text(change.format(body=body))).in_force(tmp_path)
+        assert rule(found, "set-is-outdoors").rule.harm is harm
 
 
 def test_exceptions_of_one_name_do_not_hide_one_another(tmp_path: Path) -> None:
