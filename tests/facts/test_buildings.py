@@ -101,6 +101,19 @@ def test_an_old_neutral_may_serve(but: dict[str, str], found: Possible, tmp_path
     assert fact_of(view, "PB", "neutral_may_ground") == NO
 
 
+@pytest.mark.parametrize(("but", "found"), [({"run_status": "existing"}, YES), ({"run_status": "new"}, NO)])
+@pytest.mark.parametrize("metal", ["yes", "no", "unknown"])
+def test_whatever_metal_there_is_an_old_neutral_may_serve_without_it(
+    but: dict[str, str], found: Possible, metal: str, tmp_path: Path, library: Library
+) -> None:
+    house = ", ".join(
+        f"{name}: {value}" for name, value in {**OLD, **but, "metal_to_the_other_building": metal}.items()
+    )
+    view = seen(tmp_path, library, house)
+    assert on(view, "PB/1>PH", "neutral_may_ground_without_metal") == found
+    assert fact_of(view, "PH", "neutral_may_ground_without_metal") == found
+
+
 @pytest.mark.parametrize(("protection", "found"), [("{pickup: 1200 A}", NO), ("unknown", OPEN)])
 def test_ground_fault_protection_ahead(protection: str, found: Possible, tmp_path: Path, library: Library) -> None:
     house = ", ".join(f"{name}: {value}" for name, value in OLD.items())

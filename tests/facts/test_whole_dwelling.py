@@ -55,6 +55,7 @@ def test_all_of_the_dwelling_is_fed_through_the_run(
     ("written", "instead"),
     [
         ("occupancy: one_family_dwelling", "occupancy: one_family_dwelling, dwelling_fed_by_feeder: yes"),
+        ("occupancy: one_family_dwelling", "occupancy: one_family_dwelling, agricultural_building: yes"),
         ("load_kind: cooking", "load_kind: other_building"),
         ("load_kind: cooking, ", ""),
     ],

@@ -638,6 +638,7 @@ class ExactFacts:
             **{name: partial(self._nearest, kinds) for name, kinds in NEAREST.items()},
             "feeds_another_building": self._feeds_another_building,
             "neutral_may_ground": self._neutral_may_ground,
+            "neutral_may_ground_without_metal": self._neutral_may_ground_without_metal,
             "place_of_its_own": self._place_of_its_own,
             "has_shedding_contact": self._contact("sheds_loads"),
             "has_signal_before_transfer": self._contact("before_transfer"),
@@ -778,9 +779,18 @@ class ExactFacts:
 
     def _neutral_may_ground(self, subject: Subject, _: str) -> Value:
         if subject.type != "connection":
-            feeds = [feed for feed in self.feeds if feed.to == subject.id]
-            is_one = len(feeds) == len(self.walk.inputs(subject.id)) == 1
-            return is_one and self.fact(feeds[0].subject, "neutral_may_ground")
+            return self._at_its_one_line(subject, "neutral_may_ground")
+        of_an_old_line = self.fact(subject, "neutral_may_ground_without_metal") is True
+        return of_an_old_line and self.fact(subject, "metal_to_the_other_building") is False
+
+    def _at_its_one_line(self, subject: Subject, name: str) -> Value:
+        feeds = [feed for feed in self.feeds if feed.to == subject.id]
+        is_one = len(feeds) == len(self.walk.inputs(subject.id)) == 1
+        return is_one and self.fact(feeds[0].subject, name)
+
+    def _neutral_may_ground_without_metal(self, subject: Subject, _: str) -> Value:
+        if subject.type != "connection":
+            return self._at_its_one_line(subject, "neutral_may_ground_without_metal")
         feed = self._feeds[subject]
         above = (feed.source, *self.walk.ahead(feed.source))
         ahead = [tag for tag in above if self.walk.is_of(tag, "can_sense_ground_faults")]
@@ -789,7 +799,6 @@ class ExactFacts:
             and self.fact(subject, "grounding") is ABSENT
             and self.fact(subject, "raceway_grounds") is False
             and self.fact(subject, "run_status") == "existing"
-            and self.fact(subject, "metal_to_the_other_building") is False
             and all(self.fact(self.pieces[tag], "ground_fault_protection") is ABSENT for tag in ahead)
         )
 

@@ -8,7 +8,8 @@ from checker.site.model import SITE, Feed, Subject
 from checker.values.possible import EITHER_FLAG, exactly
 
 OCCUPANCY, FED, LOADS, AT, KIND = "occupancy", "dwelling_fed_by_feeder", "loads", "at", "load_kind"
-READS = (OCCUPANCY, FED, AT, KIND)
+FARM = "agricultural_building"
+READS = (OCCUPANCY, FED, FARM, AT, KIND)
 
 _ONE_DWELLING, _YES = exactly("one_family_dwelling"), exactly(True)
 _OTHER_BUILDING = "other_building"
@@ -19,10 +20,10 @@ def carries_the_whole_dwelling(context: Context, subject: Subject, name: str) ->
     """Yes where all that the utility feeds in a one-family dwelling is fed through this run, no board and no load
     lies ahead of it, and all loads are listed and none is that of another building. Otherwise either: a person may know
     more than the drawing shows, and of a run from a set nobody can tell by the drawing that all of the dwelling is put
-    on it. Where the service ends away from the dwelling a run may carry the dwelling and more, and a person has to say
-    how it counts.
+    on it. Where the service ends away from the dwelling, or there is a farm building, a run may carry the dwelling and
+    more, and a person has to say how it counts.
     """
-    if context.read(SITE, OCCUPANCY) != _ONE_DWELLING or context.read(SITE, FED) == _YES:
+    if context.read(SITE, OCCUPANCY) != _ONE_DWELLING or any(context.read(SITE, each) == _YES for each in (FED, FARM)):
         return Derived(EITHER_FLAG)
     feed = context.drawing.feed(subject)
     if not _is_the_only_way_in(context.drawing, feed):

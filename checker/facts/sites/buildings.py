@@ -15,9 +15,14 @@ PAST, STATUS, METAL = "past_service_disconnect", "run_status", "metal_to_the_oth
 GROUNDING, RACEWAY, PROTECTION = "grounding", "raceway_grounds", "ground_fault_protection"
 
 READS = (SAID, FED, WHOLE, PAST)
+OLD_LINE_READS = ("neutral_may_ground_without_metal", FEEDS, STATUS, GROUNDING, RACEWAY, PROTECTION)
 NEUTRAL_READS = ("neutral_may_ground", FEEDS, STATUS, METAL, GROUNDING, RACEWAY, PROTECTION)
 
 _YES, _NO, _EXISTING = exactly(True), exactly(False), exactly("existing")
+
+_Condition = tuple[str, Possible | None]
+"""A fact of a line and what it has to be; none where there is no value."""
+_AN_OLD_LINE: tuple[_Condition, ...] = ((FEEDS, _YES), (GROUNDING, None), (RACEWAY, _NO), (STATUS, _EXISTING))
 
 
 def feeds_another_building(context: Context, subject: Subject, name: str) -> Derived:
@@ -59,17 +64,26 @@ def neutral_may_ground(context: Context, subject: Subject, name: str) -> Derived
     (NFPA 70, 250.32(B)(1) Exception No. 1): an existing line without a ground of its own, no metal that joins the
     grounding of both buildings, and no ground-fault protection of equipment ahead.
     """
+    return _of_the_line(context, subject, name, (*_AN_OLD_LINE, (METAL, _NO)))
+
+
+def neutral_may_ground_without_metal(context: Context, subject: Subject, name: str) -> Derived:
+    """The same whatever metal there is: whether it would be so once no metal joins the two."""
+    return _of_the_line(context, subject, name, _AN_OLD_LINE)
+
+
+def _of_the_line(context: Context, subject: Subject, name: str, conditions: tuple[_Condition, ...]) -> Derived:
     if subject.type == "connection":
-        return Derived(flag(_may_ground(context, context.drawing.feed(subject))))
+        return Derived(flag(_may_ground(context, context.drawing.feed(subject), conditions)))
     feeds = [context.drawing.into(subject.id, entry) for entry in context.drawing.inputs(subject.id)]
     only = feeds[0] if len(feeds) == 1 else None
     return Derived(flag(Truth.NO if only is None else relate("is", context.read(only.subject, name), _YES)))
 
 
-def _may_ground(context: Context, feed: Feed) -> Truth:
+def _may_ground(context: Context, feed: Feed, conditions: tuple[_Condition, ...]) -> Truth:
     """Stops at the first condition that surely fails, so that nobody is asked for the rest."""
     line, found = feed.subject, Truth.YES
-    for fact, wanted in ((FEEDS, _YES), (GROUNDING, None), (RACEWAY, _NO), (STATUS, _EXISTING), (METAL, _NO)):
+    for fact, wanted in conditions:
         value = context.read(line, fact)
         holds = _is_none(value) if wanted is None else relate("is", value, wanted)
         found = all_of((found, holds))
