@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import copy
 import json
+from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import jsonschema
@@ -36,6 +38,36 @@ def test_what_is_printed_is_what_is_kept(name: str, run: Run) -> None:
 @pytest.mark.parametrize("command", ["labels", "submittal"])
 def test_lines_fit_a_terminal(command: str, run: Run) -> None:
     assert max(map(len, run(command, MARSH).out.splitlines())) <= 88
+
+
+def test_each_paper_is_there_or_a_draft_or_not_in_the_packet(run: Run) -> None:
+    told = " ".join(run("submittal", MARSH).out.split())
+    assert "survey or site plan: in the packet, as asked for." in told
+    assert "load calculation: draft, not told to be in the packet" in told
+    assert "Make a draft: `standby-checker worksheet SITE > load-calculation.txt`." in told
+    assert "gas diagram: not in the packet." in told
+    assert "6 papers asked for: 1 to be drafted, 3 in the packet, 1 not as asked for and 1 not in the packet." in told
+    there = " ".join(run("submittal", HARROW).out.split())
+    assert "one-line drawing: in the packet, as asked for." in there
+    assert "Make a draft" not in there
+
+
+@pytest.mark.parametrize("complete", ["yes", "no"])
+def test_what_offices_commonly_want_is_marked_alike(complete: str, run: Run, site: Callable[..., Path]) -> None:
+    path = site()
+    papers = f"papers: {{complete: {complete}, list: [{{paper: survey}}]}}\n"
+    path.write_text(path.read_text(encoding="utf-8") + papers, encoding="utf-8")
+    told = " ".join(run("submittal", "site.yaml").out.split())
+    yet, absent = (
+        ("not in the packet yet", "not in the packet") if complete == "yes" else ("not told to be in the packet",) * 2
+    )
+    assert "survey or site plan: in the packet; where the set stands" in told
+    assert f"one-line drawing: draft, {yet}; what feeds what" in told
+    assert "`standby-checker review SITE --format html > one-line.html`" in told
+    assert f"gas diagram: {absent}; sizes and lengths" in told
+    page = run("submittal", "site.yaml", "--format", "html").out
+    assert f"one-line drawing: draft, {yet}; " in page
+    assert "standby-checker review" not in page
 
 
 @pytest.mark.parametrize("command", SCHEMAS)
@@ -109,7 +141,7 @@ def test_what_is_common_and_asked_for_by_no_rule_is_told_beside_what_a_rule_asks
 
 def test_the_page_of_papers_is_for_the_office_and_tells_no_commands(run: Run) -> None:
     page = run("submittal", MARSH, "--format", "html").out
-    assert "load calculation: not told." in page
+    assert "load calculation: draft, not told to be in the packet." in page
     assert "standby-checker" not in page
     assert "complete: yes" not in page
     assert "standby-checker worksheet" in run("submittal", MARSH).out

@@ -9,6 +9,7 @@ from checker.findings.finding import Review
 from checker.report.paragraphs import dated_words
 from checker.report.words import STAGE_WORDS, authority_text, citation_text, counted, joined
 from checker.tasks.papers.submittal import (
+    DRAFT_FILES,
     Asking,
     PaperAnswering,
     PaperBeside,
@@ -40,17 +41,26 @@ def heading(review: Review) -> str:
 
 
 def state_words(wanted: PaperWanted, *, told_complete: bool) -> str:
-    """Whether it is there; where it is not told, what would tell it."""
-    if wanted.state is not PaperState.OPEN:
-        return f"{wanted.title}: {STATE_WORDS[wanted.state]}"
-    asked = "" if told_complete else "; list it under papers, or write complete: yes if these are all"
-    return f"{wanted.title}: {STATE_WORDS[wanted.state]}{asked}"
+    """Whether it is there, or can be drafted; where it is not told, what would tell it."""
+    state = f"{DRAFT}, {_NOT_YET[wanted.state]}" if wanted.can_be_drafted else STATE_WORDS[wanted.state]
+    asks = wanted.state is PaperState.OPEN and not told_complete
+    asked = "; list it under papers, or write complete: yes if these are all" if asks else ""
+    return f"{wanted.title}: {state}{asked}"
+
+
+DRAFT = "draft"
+_NOT_YET = {PaperState.MISSING: "not in the packet yet", PaperState.OPEN: "not told to be in the packet"}
+"""How far a paper of which a draft can be made is not there."""
 
 
 def made_words(wanted: PaperWanted) -> Iterator[str]:
-    """What the program makes of it itself."""
-    if wanted.made_by:
-        yield f"A draft comes from `standby-checker {wanted.made_by}`; who signs for it checks it."
+    """What the program makes of a paper that is not as it is asked for: the command, and the file it fills."""
+    if wanted.made_by and wanted.state is not PaperState.THERE:
+        yield f"Make a draft: {_command(wanted.made_by)}. Who signs for it checks it."
+
+
+def _command(made_by: str) -> str:
+    return f"`standby-checker {made_by} > {DRAFT_FILES[made_by]}`"
 
 
 def declared_words(wanted: PaperWanted) -> Iterator[str]:
@@ -100,13 +110,17 @@ def beside_words(beside: PaperBeside) -> str:
     return f"{beside.title}{f', showing {joined(beside.shows)}' if beside.shows else ''}"
 
 
-def common_words(common: PaperCommon, *, drafts: bool) -> str:
-    """A paper that offices commonly want, with what it is for; whether it is in the packet, and where a draft comes
-    from.
+def common_words(common: PaperCommon, *, drafts: bool, told_complete: bool) -> str:
+    """A paper that offices commonly want, with whether it is in the packet and what it is for; of one that is not there
+    the command that makes a draft.
     """
-    there = "; it is in the packet" if common.in_packet else ""
-    draft = f"; a draft comes from `standby-checker {common.made_by}`" if common.made_by and drafts else ""
-    return f"{common.title}: {common.what}{there}{draft}"
+    if common.in_packet:
+        return f"{common.title}: in the packet; {common.what}"
+    absent = _NOT_YET[PaperState.MISSING] if told_complete else _NOT_YET[PaperState.OPEN]
+    if not common.made_by:
+        return f"{common.title}: {absent.removesuffix(' yet')}; {common.what}"
+    draft = f"; {_command(common.made_by)}" if drafts else ""
+    return f"{common.title}: {DRAFT}, {absent}; {common.what}{draft}"
 
 
 def lists_beside(found: Submittal, *, drafts: bool = True) -> tuple[tuple[str, tuple[str, ...]], ...]:
@@ -114,10 +128,14 @@ def lists_beside(found: Submittal, *, drafts: bool = True) -> tuple[tuple[str, t
     where who reads it can give them.
     """
     return (
-        (COMMON, tuple(common_words(each, drafts=drafts) for each in found.common)),
+        (COMMON, tuple(_common(found, drafts=drafts))),
         ("On these papers stands what open findings wait for", tuple(map(answering_words, found.answering))),
         ("Also in the packet, asked for by no rule", tuple(map(beside_words, found.beside))),
     )
+
+
+def _common(found: Submittal, *, drafts: bool) -> Iterator[str]:
+    return (common_words(each, drafts=drafts, told_complete=found.told_complete) for each in found.common)
 
 
 COMMON = "What offices commonly want, by common practice and demanded by no rule here"
@@ -127,10 +145,12 @@ def counted_words(found: Submittal) -> str:
     """How many papers are asked for, and what of them is told."""
     if not found.wanted:
         return NOTHING_WANTED
-    told = [
+    drafted = sum(each.can_be_drafted for each in found.wanted)
+    told = [f"{drafted} to be drafted"] if drafted else []
+    told += [
         f"{count} {words}"
         for state, words in _SHORT.items()
-        if (count := sum(each.state is state for each in found.wanted))
+        if (count := sum(each.state is state and not each.can_be_drafted for each in found.wanted))
     ]
     return f"{counted(len(found.wanted), 'paper')} asked for: {joined(told)}."
 

@@ -34,7 +34,8 @@ def labels_html(review: Review, sheet: LabelSheet) -> str:
         .render(
             title=heading(review),
             rules=" ".join(rules_words(review.in_force)),
-            told=(DISCLAIMER, SIZE_IS_FREE, NUMBERS_LEAD, counted_words(sheet)),
+            counted=counted_words(sheet),
+            told=(DISCLAIMER, SIZE_IS_FREE, NUMBERS_LEAD),
             signs=tuple(
                 # Markup: made by the drawing itself, which escapes what it is given.
                 Drawn(

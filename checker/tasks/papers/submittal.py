@@ -67,6 +67,11 @@ class PaperWanted:
         """Whether it is there, by the finding that is worst."""
         return min((each.state for each in self.askings), key=_WORST_FIRST.index)
 
+    @property
+    def can_be_drafted(self) -> bool:
+        """Whether it is not there, or not told to be, and the program makes a draft of it."""
+        return bool(self.made_by) and self.state in (PaperState.MISSING, PaperState.OPEN)
+
 
 @dataclass(frozen=True, slots=True)
 class PaperAnswering:
@@ -119,6 +124,13 @@ MADE_BY = {
     "label_schedule": "labels SITE",
 }
 """The commands that make a draft of a paper from the site file."""
+
+DRAFT_FILES = {
+    "review SITE --format html": "one-line.html",
+    "worksheet SITE": "load-calculation.txt",
+    "labels SITE": "label-schedule.txt",
+}
+"""The file into which each of these commands is best written, so that the packet names the papers."""
 
 _WORST_FIRST = (
     PaperState.MISSING,
