@@ -18,7 +18,7 @@ READS = (
     *("power_at_site", "sound_at_lot_line", "time_to_load", "starting_power"),
     *("ampacity", "neutral_ampacity", "neutral_load", "current_carrying", "whole_dwelling_load"),
     "load_put_on_the_set",
-    *("tank_to_building", "tank_to_lot_line"),
+    *("tank_to_building", "tank_to_lot_line", "set_to_lot_line"),
 )
 """The facts that may be both stated and derived; a test holds this against the catalog."""
 

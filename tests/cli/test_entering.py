@@ -251,6 +251,14 @@ def test_a_breaker_is_written_with_the_poles_that_are_said_with_it(
     assert house.read_text(encoding="utf-8") == HOUSE
 
 
+def test_the_fault_current_of_a_utility_is_written_with_its_place(house: Path, answer: Type, session: Session) -> None:
+    assert answer(Leaf(session.job.site.pieces["UTIL"], "available_fault_current"), "9.8 at the meter")
+    text = house.read_text(encoding="utf-8")
+    assert "UTIL: {kind: utility_supply, available_fault_current: {value: 9.8 kA, given_at: meter}}" in text
+    assert session.undo()
+    assert house.read_text(encoding="utf-8") == HOUSE
+
+
 def test_what_was_left_out_is_told_and_asked_again_by_whoever_begins_anew(
     house: Path, session: Session, library: Library, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -259,18 +267,18 @@ def test_what_was_left_out_is_told_and_asked_again_by_whoever_begins_anew(
     first = session.next()
     assert first is not None
     session.skip(first.question)
-    assert session.skipped == (first.question.sentence,)
+    assert list(session.skipped) == [first.question.sentence]
     second = session.next()
     assert second is not None
     assert second.question.leaf != first.question.leaf
     again = Session(house, library, Overrides())
-    assert again.skipped == ()
+    assert not again.skipped
     asked = again.next()
     assert asked is not None
     assert asked.question.leaf == first.question.leaf
     assert not list((tmp_path / "cache").rglob("left-out*"))
     assert session.undo()
-    assert session.skipped == ()
+    assert not session.skipped
 
 
 def test_what_is_answered_elsewhere_after_it_was_left_out_is_told_no_more(house: Path, session: Session) -> None:
@@ -281,7 +289,7 @@ def test_what_is_answered_elsewhere_after_it_was_left_out_is_told_no_more(house:
     session.skip(question)
     assert session.skipped
     session.answer(of_the_set, "optional")
-    assert session.skipped == ()
+    assert not session.skipped
     assert house.read_text(encoding="utf-8").count("classes: [optional]") == 2
 
 

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from checker.facts.known import Leaf
 from checker.tasks.gathering.library import Library
-from checker.values.possible import Possible
+from checker.values.possible import Possible, between
 from tests.facts.set_sites import ends, site_view
 
 SITE = """
@@ -74,6 +75,17 @@ def test_a_level_at_the_set_says_nothing_of_the_lot_line(tmp_path: Path, library
     assert found.undefined == ("a level at the set does not say how loud it is at the lot line",)
 
 
+def test_the_distance_to_the_lot_line_can_be_written_at_the_set(tmp_path: Path, library: Library) -> None:
+    """Twice 7 m takes 6.02 dB. Where nobody has measured to a lot line the one distance is asked, by its name."""
+    text = SITE.format(**{**BASE, "kind": "wall", "complete": "no"})
+    view = site_view(tmp_path, library, text)
+    assert view.read(view.ground.drawing.pieces["GEN1"], "sound_at_lot_line").hull == between(None, None).hull
+    leaves = view.known(view.ground.drawing.pieces["GEN1"], "sound_at_lot_line").leaves
+    assert Leaf(view.ground.drawing.pieces["GEN1"], "set_to_lot_line") in leaves
+    said = site_view(tmp_path, library, text.replace("kind: generator,", "kind: generator, set_to_lot_line: 14 m,"))
+    assert ends(said.read(said.ground.drawing.pieces["GEN1"], "sound_at_lot_line"), 1) == (Fraction(61), Fraction(61))
+
+
 def test_without_a_distance_to_the_lot_line_there_is_no_level(tmp_path: Path, library: Library) -> None:
-    assert level(tmp_path, library, kind="wall").undefined == ("no distance to the lot line is listed",)
+    assert level(tmp_path, library, kind="wall").undefined == ("no distance from GEN1 to a lot line is listed",)
     assert level(tmp_path, library, kind="wall or lot_line").spans

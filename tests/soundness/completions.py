@@ -108,7 +108,7 @@ class _Filler:
         self._settle_ampacities()
         self._settle_loads_of_switches()
         self._settle_whole_dwellings()
-        self._settle_distances_of_tanks()
+        self._settle_distances_to_the_nearest()
         self._settle_starts()
         self._settle_what_is_set_aside()
         self._settle_fault_currents()
@@ -408,9 +408,9 @@ class _Filler:
             elif facts[name].value == exactly(False) and self._facts[SITE]["occupancy"].value == _ONE_DWELLING:
                 raise Contradiction
 
-    def _settle_distances_of_tanks(self) -> None:
-        for tag in self._walk.of("fuel_tank"):
-            for name, kinds in NEAREST.items():
+    def _settle_distances_to_the_nearest(self) -> None:
+        for name, kinds in NEAREST.items():
+            for tag in (each for kind in self._catalog.facts[name].stated_for for each in self._walk.of(kind)):
                 self._settle_or_state(self._pieces[tag], name, self._nearest(tag, kinds))
 
     def _nearest(self, tag: str, kinds: tuple[str, ...]) -> Fraction | None:

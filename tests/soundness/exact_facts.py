@@ -84,7 +84,11 @@ class Limiting:
     devices: bool = True
 
 
-NEAREST = {"tank_to_building": ("building", "wall", "school"), "tank_to_lot_line": ("lot_line",)}
+NEAREST = {
+    "tank_to_building": ("building", "wall", "school"),
+    "tank_to_lot_line": ("lot_line",),
+    "set_to_lot_line": ("lot_line",),
+}
 """The distance to the nearest of these kinds in the list."""
 
 _SERVICE = "service_disconnect"

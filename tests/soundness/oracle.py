@@ -58,7 +58,7 @@ _FIGURES = frozenset(
         *("managed_load", "calculated_load", "load_with_vehicles_in_full"),
         *("power_at_site", "sound_at_lot_line", "time_to_load", "starting_power"),
         *("ampacity", "neutral_ampacity", "neutral_load", "current_carrying"),
-        *("load_put_on_the_set", "whole_dwelling_load", "tank_to_building", "tank_to_lot_line"),
+        *("load_put_on_the_set", "whole_dwelling_load", "tank_to_building", "tank_to_lot_line", "set_to_lot_line"),
     }
 )
 """Facts that a person can state and the program works out for the same piece."""

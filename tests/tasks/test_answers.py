@@ -128,6 +128,10 @@ def test_an_answer_that_is_clear_is_taken(kind: str, name: str, typed: str, word
         ("way", "overcurrent", "100A 2 pole", ("100A",)),
         ("way", "overcurrent", "100 2P", ("100 A",)),
         ("way", "overcurrent", "2-pole 100 amp", ("100 amp",)),
+        ("utility_supply", "available_fault_current", "9.8 kA at the meter", ("9.8 kA",)),
+        ("utility_supply", "available_fault_current", "9.8 at meter", ("9.8 kA",)),
+        ("utility_supply", "available_fault_current", "9,800 A, at the service point", ("9,800 A",)),
+        ("utility_supply", "available_fault_current", "9.8", ("9.8 kA",)),
         ("way", "overcurrent.poles", "2 pole", ("2",)),
         ("way", "overcurrent.poles", "2P", ("2",)),
         ("way", "overcurrent.poles", "double pole", ("2",)),
@@ -169,6 +173,7 @@ def test_a_word_that_can_mean_several_or_says_something_else_is_asked_again(
         ("generator", "fuel", "natural gas", ""),
         ("way", "overcurrent", "100", "Taken as 100 A."),
         ("way", "overcurrent", "100 2 pole", "Taken as 100 A with 2 poles."),
+        ("utility_supply", "available_fault_current", "9.8 at meter", "Taken as 9.8 kA, given at the meter."),
         (
             "connection",
             "phase",
@@ -284,6 +289,11 @@ def test_every_example_of_what_is_typed_can_be_typed() -> None:
         (fact, *_) = [each for each in CATALOG.facts.values() if each.name.rpartition(".")[2] == name]
         assert words.in_words.keys() <= fact.choices.keys()
         if not words.typed:
+            continue
+        if fact.quantity is not None:
+            quoted = re.findall(r'"([^"]+)"', words.typed)
+            assert quoted
+            assert {answer_words(question("utility_supply", name), each) for each in quoted} == {("9.8 kA",)}
             continue
         examples = re.split(r", | or ", words.typed.partition(" as ")[2].partition(", with ")[0])
         assert len(examples) >= 2

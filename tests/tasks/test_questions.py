@@ -21,7 +21,7 @@ from checker.tasks.gathering.library import Library
 from checker.tasks.questions.answers import answer_words
 from checker.tasks.questions.asked import Question, question_of
 from checker.tasks.questions.choosing import next_question, questions
-from checker.tasks.questions.known_first import Turn, listed, one_before_another, turn_of
+from checker.tasks.questions.known_first import Turn, listed, one_before_another, turn_of, waits_for
 from checker.tasks.questions.open_notes import note_of, without_note
 from checker.tasks.questions.session import Session
 from checker.tasks.questions.waiting import Open, open_of
@@ -275,6 +275,15 @@ def test_whoever_leaves_a_whole_out_is_not_asked_for_its_parts(library: Library,
 def test_what_waits_for_another_question_is_of_the_catalog_and_can_be_asked_of_the_same() -> None:
     for name, before in one_before_another():
         assert set(CATALOG.facts[name].stated_for) & set(CATALOG.facts[before].stated_for)
+
+
+def test_a_whole_is_asked_before_its_parts() -> None:
+    """Nobody says for which place a figure is given that he does not have."""
+    utility = Subject("utility_supply", "UTIL")
+    figure = Leaf(utility, "available_fault_current")
+    assert waits_for(Leaf(utility, "available_fault_current.given_at")) == (figure,)
+    assert waits_for(figure) == ()
+    assert waits_for(Leaf(SITE, "loads", Ask.MORE)) == ()
 
 
 @pytest.mark.parametrize("told", [False, True])

@@ -13,8 +13,6 @@ from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import source_text
 from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.numbers import cited, number_in_force
-from checker.facts.sites.nearest import LOT_LINES, listed_between, nearest
-from checker.facts.sites.nearest import READS as OF_THE_LIST
 from checker.site.model import Subject
 from checker.values.arithmetic import rounded
 from checker.values.possible import Possible, between, exactly, number, undefined, union_of
@@ -23,10 +21,8 @@ WALL, CORNER = "what-a-wall-beside-a-set-adds", "what-a-corner-beside-a-set-adds
 NUMBERS = (WALL, CORNER)
 """The parameters that are read here."""
 
-READS = (
-    *("sound_level", "sound_measured_at", "walls_beside", "barrier_takes"),
-    *OF_THE_LIST,
-)
+TO_THE_LINE = "set_to_lot_line"
+READS = ("sound_level", "sound_measured_at", "walls_beside", "barrier_takes", TO_THE_LINE)
 
 _SEVEN_METRES = Fraction(7) / Fraction("0.3048")
 """In feet: the distance at which makers of sets mostly state the level."""
@@ -35,7 +31,6 @@ _SEVEN_METRES = Fraction(7) / Fraction("0.3048")
 _NOTHING = Fraction(0)
 _ANYTHING = between(None, None)
 _AT_THE_SET = "a level at the set does not say how loud it is at the lot line"
-_NO_LINE = "no distance to the lot line is listed"
 
 
 def sound_at_lot_line(context: Context, subject: Subject, name: str) -> Derived:
@@ -89,19 +84,15 @@ def _from(context: Context, source: Subject, place: str, adds: _Adds) -> Possibl
         return level if level.spans else _ANYTHING
     if place != "seven_metres":
         return undefined(_AT_THE_SET)
-    nearest = _nearest_line(context, source)
-    if nearest.undefined:
-        return nearest
+    nearest = context.read(source, TO_THE_LINE)
+    without = [undefined(each) for each in sorted(nearest.undefined)]
+    if not nearest.spans and without:
+        return union_of(without)
     if not level.spans:
         return _ANYTHING
-    terms = {"level": level, "measured_at": number(_SEVEN_METRES), "distance": nearest}
-    return SOUND_AT_DISTANCE.over({**terms, "correction": _correction(context, source, adds)})
-
-
-def _nearest_line(context: Context, source: Subject) -> Possible:
-    """The distance in feet to the nearest lot line, as far as the list of distances says it."""
-    found = nearest(context, source, LOT_LINES)
-    return undefined(_NO_LINE) if found is None else found
+    distance = Possible(spans=nearest.spans)
+    terms = {"level": level, "measured_at": number(_SEVEN_METRES), "distance": distance}
+    return union_of([*without, SOUND_AT_DISTANCE.over({**terms, "correction": _correction(context, source, adds)})])
 
 
 def _correction(context: Context, source: Subject, adds: _Adds) -> Possible:
@@ -136,7 +127,7 @@ def _steps_to_line(context: Context, subject: Subject, own: Possible) -> tuple[L
     """How the level of the set falls to the lot line; nothing where it was measured there."""
     if context.read(subject, "sound_measured_at") != exactly("seven_metres"):
         return ()
-    nearest = number_text(_nearest_line(context, subject), "length", "ft")
+    nearest = number_text(context.read(subject, TO_THE_LINE), "length", "ft")
     adds = _decibels(_correction(context, subject, _what_walls_add(context)))
     return (
         Line("a", "nearest lot line", "least of the distances", nearest, "", ""),
@@ -159,10 +150,8 @@ _HOW_TOGETHER = "10 log10 of the sum of 10^(L / 10)"
 
 
 def _given(context: Context, subject: Subject) -> Iterator[Line]:
-    facts = [(subject, name) for name in ("sound_level", "sound_measured_at", "walls_beside", "barrier_takes")]
-    facts += [(each, "distance") for each in listed_between(context, subject, LOT_LINES)]
-    for place, (owner, name) in enumerate(facts, start=1):
-        fact, known = context.catalog.facts[name], context.known(owner, name)
+    for place, name in enumerate(READS, start=1):
+        fact, known = context.catalog.facts[name], context.known(subject, name)
         yield Line(str(place), fact.title, "", value_text(fact, known.value, known.unit), "", source_text(known))
 
 

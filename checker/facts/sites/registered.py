@@ -22,6 +22,7 @@ DERIVATIONS = (
     ),
     entry("tank_to_building", _TANK, nearest.READS, _TO_BUILDING),
     entry("tank_to_lot_line", _TANK, nearest.READS, _TO_LOT_LINE),
+    entry("set_to_lot_line", ("generator",), nearest.READS, _TO_LOT_LINE),
 )
 
 NUMBERS = enclosures.NUMBERS

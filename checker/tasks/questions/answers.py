@@ -10,6 +10,7 @@ from checker.catalog.model import ValueType
 from checker.tasks.questions.asked import NO, NONE, Question
 from checker.tasks.questions.trade_words import (
     TradeWords,
+    figure_and_place,
     plain,
     rating_and_poles,
     trade_words,
@@ -117,6 +118,8 @@ def _as_it_is_read(typed: str, words: TradeWords, question: Question) -> str:
         return voltages_first(typed)
     if poles_of(question, typed):
         typed = rating_and_poles(typed)[0]
+    if place_of(question, typed):
+        typed = figure_and_place(typed)[0]
     number = without_dropped(plain(typed), words) if words.drop else typed
     if not _BARE_NUMBER(number):
         return typed
@@ -134,6 +137,18 @@ def poles_of(question: Question, typed: str) -> str:
     return rating_and_poles(typed)[1]
 
 
+def place_of(question: Question, typed: str) -> str:
+    """The place that an answer names behind the figure of a utility, as in 9.8 kA at the meter; empty where none is."""
+    fact = question.fact
+    if fact is None or GIVEN_AT not in fact.parts or question.leaf.subject.type != _UTILITY_SUPPLY:
+        return ""
+    return figure_and_place(typed)[1]
+
+
+GIVEN_AT = "given_at"
+"""The part of a fault current of a utility that is often said together with the figure."""
+_UTILITY_SUPPLY = "utility_supply"
+
 POLES = "poles"
 """The part of a device that is often said together with its rating."""
 
@@ -147,6 +162,8 @@ def understood(question: Question, typed: str, words: tuple[str, ...]) -> str:
     said = f"Taken as {shown}."
     if poles := poles_of(question, typed):
         return f"Taken as {shown} with {poles} {'pole' if poles == '1' else 'poles'}."
+    if place := place_of(question, typed):
+        return f"Taken as {shown}, given at the {place.replace('_', ' ')}."
     cable = without_cable(typed)[1] if question.fact is not None and question.fact.reads == _CONDUCTOR else ""
     return f"{said} {cable} names the cable and not the insulation, which stays open." if cable else said
 

@@ -58,11 +58,12 @@ def listed(turn: Turn) -> tuple[tuple[str, str], ...]:
 
 
 def waits_for(leaf: Leaf) -> tuple[Leaf, ...]:
-    """What has to be asked of the same thing before a fact, or before a part of it."""
+    """What has to be asked of the same thing before a fact, or before a part of it: the whole before its parts, too."""
     if leaf.ask is not Ask.FACT:
         return ()
-    whole = leaf.name.partition(".")[0]
-    return tuple(Leaf(leaf.subject, before) for fact, before in one_before_another() if fact == whole)
+    whole, _, part = leaf.name.partition(".")
+    before = tuple(Leaf(leaf.subject, before) for fact, before in one_before_another() if fact == whole)
+    return (*before, Leaf(leaf.subject, whole)) if part else before
 
 
 @cache

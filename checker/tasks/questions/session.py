@@ -13,7 +13,7 @@ from checker.files.strict_yaml import read_bytes
 from checker.files.written import put_in_place
 from checker.findings.review import Job, view_of_job
 from checker.tasks.gathering.library import Library
-from checker.tasks.questions.answers import POLES, answer_words, poles_of
+from checker.tasks.questions.answers import GIVEN_AT, POLES, answer_words, place_of, poles_of
 from checker.tasks.questions.asked import NO, YES, Question
 from checker.tasks.questions.choosing import Next, next_question, questions
 from checker.tasks.questions.entries import NAME, Form, tag_of
@@ -217,9 +217,10 @@ class Session:
             if leaf.ask is Ask.FACT:
                 assert question.fact is not None
                 after = with_fact(before, site, self._job.catalog, leaf, yaml_of(question.fact, words))
-                poles = poles_of(question, typed)
-                part = Leaf(leaf.subject, f"{leaf.name}.{POLES}")
-                return with_fact(after, site, self._job.catalog, part, poles) if poles else after
+                for part, value in ((POLES, poles_of(question, typed)), (GIVEN_AT, place_of(question, typed))):
+                    beside = Leaf(leaf.subject, f"{leaf.name}.{part}")
+                    after = with_fact(after, site, self._job.catalog, beside, value) if value else after
+                return after
             if words == (YES if leaf.ask is Ask.MORE else NO,):
                 self._refuse_empty(leaf)
                 return with_closed(before, leaf)

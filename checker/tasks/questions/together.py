@@ -1,4 +1,4 @@
-"""One question about several things of a list at once, as all motors, so that nobody is asked for each of them in turn."""
+"""One question about several things of a list at once, as all motors, so that nobody is asked for each in turn."""
 
 from __future__ import annotations
 

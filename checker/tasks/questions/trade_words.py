@@ -90,6 +90,17 @@ def rating_and_poles(typed: str) -> tuple[str, str]:
     return (typed, "") if found is None else (found["rating"], found["poles"])
 
 
+_FIGURE_AT = re.compile(
+    r"(?P<figure>.*[0-9a-z])[\s,]+at\s+(?:the\s+)?(?P<place>meter|service[\s_]point)", re.IGNORECASE
+)
+
+
+def figure_and_place(typed: str) -> tuple[str, str]:
+    """A figure and the place for which it is given, as in 9.8 kA at the meter; no place where none is said."""
+    found = _FIGURE_AT.fullmatch(typed.strip())
+    return (typed, "") if found is None else (found["figure"], plain(found["place"]).replace(" ", "_"))
+
+
 def plain(word: str) -> str:
     """Small letters, single spaces."""
     return " ".join(word.replace("_", " ").casefold().split())
