@@ -94,6 +94,7 @@ class _Reader:
                 entry["title"],
                 entry["means"],
                 entry["on"],
+                found_on=entry["found_on"],
                 never_empty=entry.get("never_empty", False),
                 known_by=entry.get("known_by", ""),
             )

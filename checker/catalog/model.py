@@ -214,6 +214,7 @@ class Listing:
     title: str
     means: str
     on: str
+    found_on: str
     never_empty: bool = False
     known_by: str = ""
     """What a member is called by what is said of it, with facts between braces."""
@@ -239,9 +240,6 @@ class Collection:
     title: str
     of: frozenset[str]
     members: tuple[str, ...]
-
-
-_TAPE, _DRAWING = "tape", "drawing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -309,10 +307,8 @@ class Catalog:
         return found if found is not None and subject_type in found.of else None
 
     def list_found_on(self, name: str) -> str:
-        """Where what a list holds is found: with the tape where its members are measured, otherwise on the drawing."""
-        member = self.lists[name].member
-        measured = any(fact.found_on == _TAPE for fact in self.facts_of(member))
-        return _TAPE if measured else _DRAWING
+        """Where somebody sees whether all that a list holds is there."""
+        return self.lists[name].found_on
 
     @property
     def subject_types(self) -> frozenset[str]:

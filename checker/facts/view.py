@@ -41,28 +41,38 @@ class View:
     """The facts of one site, each with what it rests on, while some leaves are pinned.
 
     A pinned view takes over every fact that does not rest on a pinned leaf, so that branching costs only what changes.
+    Leaves that are ``taken`` have their pinned value whatever else the drawing says of them: what is to be built in the
+    place of what is drawn contradicts nothing.
     """
 
-    def __init__(self, ground: Ground, pins: Mapping[Leaf, Possible] | None = None, parent: View | None = None) -> None:
+    def __init__(
+        self,
+        ground: Ground,
+        pins: Mapping[Leaf, Possible] | None = None,
+        parent: View | None = None,
+        taken: frozenset[Leaf] = frozenset(),
+    ) -> None:
         self.ground = ground
         self._pins = dict(pins or {})
         self._parent = parent
+        self._taken = taken
+        self._touched: frozenset[Leaf] | None = None
         self._memo: dict[tuple[Subject, str], Known] = {}
         self._as_stated: dict[tuple[Subject, str], Known] = {}
         self._under_way: set[tuple[Subject, str]] = set()
         self._compared: set[Leaf] = set()
-        self._views: dict[frozenset[tuple[Leaf, Possible]], View] = {}
+        self._views: dict[tuple[frozenset[tuple[Leaf, Possible]], frozenset[Leaf]], View] = {}
 
-    def pinned(self, pins: Mapping[Leaf, Possible]) -> View:
-        """The same facts when some leaves have these values."""
+    def pinned(self, pins: Mapping[Leaf, Possible], taken: frozenset[Leaf] = frozenset()) -> View:
+        """The same facts when some leaves have these values, of which some are taken."""
         if self._parent is not None:
-            return View(self.ground, {**self._pins, **pins}, self)
-        key = frozenset(pins.items())
+            return View(self.ground, {**self._pins, **pins}, self, self._taken | taken)
+        key = (frozenset(pins.items()), taken)
         found = self._views.get(key)
         if found is None:
             if len(self._views) >= MOST_VIEWS:
                 self._views.clear()
-            found = self._views[key] = View(self.ground, pins, self)
+            found = self._views[key] = View(self.ground, pins, self, taken)
         return found
 
     def known(self, subject: Subject, name: str) -> Known:
@@ -90,8 +100,19 @@ class View:
     def _inherited(self, key: tuple[Subject, str]) -> Known | None:
         if self._parent is None:
             return None
+        if Leaf(*key) in self._taken:
+            return None
         known = self._parent.known(*key)
-        return known if known.leaves.isdisjoint(self._pins) else None
+        return known if known.leaves.isdisjoint(self._changing(self._parent)) else None
+
+    def _changing(self, parent: View) -> frozenset[Leaf]:
+        """The leaves that are pinned, and what the taken ones rest on without them: whatever rests on that may rest on
+        a taken one.
+        """
+        if self._touched is None:
+            resting = (parent.known(each.subject, each.name).leaves for each in self._taken)
+            self._touched = frozenset(self._pins).union(*resting)
+        return self._touched
 
     def _worked_out(self, key: tuple[Subject, str]) -> Known:
         subject, name = key
@@ -217,6 +238,8 @@ class View:
         still say.
         """
         stated = self.stated(subject, fact)
+        if Leaf(subject, fact.name) in self._taken:
+            return stated
         if stated.origin is Origin.NOT_SHOWN or stated.value == fact.anything():
             open_leaves = frozenset() if derived.value.is_exact else frozenset({Leaf(subject, fact.name)})
             return replace(derived, leaves=derived.leaves | open_leaves)

@@ -82,6 +82,8 @@ def _bound(bound: Bound) -> Plain:
         "by_the_tables": None if bound.by_the_tables is None else _by_the_tables(bound.by_the_tables),
         "larger_than": bound.larger or None,
         "larger_notes": list(bound.larger_notes),
+        "elsewhere_notes": list(bound.elsewhere),
+        "gives_up": bound.gives_up or None,
         "values": [
             {"value": each.text, "stays": each.stays, "notes": list(each.notes), "open_notes": list(each.open)}
             for each in bound.values
@@ -107,6 +109,8 @@ def _combination(combination: Combination) -> Plain:
         "given": list(combination.given),
         "bound": _bound(combination.bound),
         "as_shown": combination.as_shown,
+        "turned_down_notes": list(combination.turned_down),
+        "more_than_is_wanted": combination.is_more,
     }
 
 

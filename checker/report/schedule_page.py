@@ -13,15 +13,16 @@ from checker.report.schedule_words import (
     HOW_TO_READ_TOGETHER,
     TOGETHER,
     Line,
+    asides_told,
     bound_words,
     closing,
     column_words,
     combinations_told,
-    left_out_words,
     note_words,
     rows_of,
     shown_words,
     title_of,
+    turned_down_told,
 )
 from checker.report.setting import environment
 from checker.report.words import DISCLAIMER
@@ -48,11 +49,12 @@ class SetTable:
 
 @dataclass(frozen=True, slots=True)
 class SetTogether:
-    """Facts that hang together: each combination with what is left."""
+    """Facts that hang together: each combination with what is left, those turned down, and what else is told."""
 
     title: str
     combinations: tuple[tuple[str, tuple[Line, ...]], ...]
-    left_out: str
+    turned_down: tuple[Line, ...]
+    asides: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +101,12 @@ def _lines(bound: Bound) -> Iterator[Line]:
 
 
 def _together(together: Together) -> SetTogether:
-    return SetTogether(together.title, tuple(combinations_told(together)), left_out_words(together))
+    return SetTogether(
+        together.title,
+        tuple(combinations_told(together)),
+        tuple(turned_down_told(together)),
+        tuple(asides_told(together)),
+    )
 
 
 def _note(note: Note) -> SetNote:

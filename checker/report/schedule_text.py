@@ -11,17 +11,19 @@ from checker.report.schedule_words import (
     HOW_TO_READ,
     HOW_TO_READ_TOGETHER,
     MORE_MAY_BE_WANTED,
+    NOT_SETTLED_HERE,
     TOGETHER,
     Line,
+    asides_told,
     bound_words,
     closing,
     column_words,
     combinations_told,
-    left_out_words,
     note_words,
     rows_of,
     shown_words,
     title_of,
+    turned_down_told,
 )
 from checker.report.text import PLAIN, WIDTH, Style, wrapped
 from checker.report.words import DISCLAIMER
@@ -35,7 +37,7 @@ GAP = "  "
 NOTE_INDENT = 4
 """Column at which a note begins after its number."""
 
-WITH_COLON = ("open", MORE_MAY_BE_WANTED, "may bring")
+WITH_COLON = ("open", MORE_MAY_BE_WANTED, "may bring", NOT_SETTLED_HERE)
 """Said of notes alone, which then follow a colon."""
 
 
@@ -128,8 +130,10 @@ def _together(together: Together, style: Style) -> Iterator[str]:
     yield style.bold(together.title)
     for given, lines in combinations_told(together):
         yield from wrapped(f"{given} {'; '.join(map(_line_text, lines))}", indent=2)
-    left_out = left_out_words(together)
-    yield from wrapped(left_out, indent=2) if left_out else ()
+    for line in turned_down_told(together):
+        yield from wrapped(_line_text(line), indent=2)
+    for aside in asides_told(together):
+        yield from wrapped(aside, indent=2)
 
 
 # --- notes -----------------------------------------------------------------------------------------------------------

@@ -12,13 +12,17 @@ HOW_TO_READ = (
     "Each cell says what the rules in force leave of one property while all else stays as shown; the numbers are "
     "those of the notes. Open until shown: no rule turns it down yet, and none can be met before that is on the "
     "drawing; it is no advice. Practice: better, and not asked for. May bring, brings more: a correction of something "
-    "else, as of a sign or of another conductor. Where nothing is said, no rule bounds it."
+    "else, as of a sign or of another conductor. Not settled here: missed as drawn, and cured by something else. Where "
+    "nothing is said, no rule bounds it."
 )
 TOGETHER = "What hangs together"
 BY_THE_TABLES = "by the tables alone"
 MOST_NAMED = 2
 """So many of the facts that are missing are named in a cell; the review asks for all."""
 MORE_MAY_BE_WANTED = "and what is not told yet may want more"
+NOT_SETTLED_HERE = "not settled here"
+NONE_OFFERED = "No combination of these is left while all else stays as shown."
+NO_MORE = "More than is wanted does no harm and is not listed."
 HOW_TO_READ_TOGETHER = "Where two of these are changed at once, these lines count and not the cells above."
 
 
@@ -50,7 +54,8 @@ def _row(cell: Cell) -> tuple[str, str]:
 def bound_words(bound: Bound) -> Iterator[Line]:
     """What is left, each line with the numbers of the notes that say so."""
     if bound.must:
-        yield bound.must, bound.must_notes
+        given_up = f"only if you give up {bound.gives_up}: " if bound.gives_up else ""
+        yield f"{given_up}{bound.must}", bound.must_notes
     if bound.undecided or bound.undecided_notes:
         yield _undecided_words(bound), bound.undecided_notes
     if bound.by_the_tables is not None:
@@ -58,11 +63,19 @@ def bound_words(bound: Bound) -> Iterator[Line]:
     if bound.better:
         yield f"practice: {bound.better}", bound.better_notes
     if bound.open:
-        yield MORE_MAY_BE_WANTED if bound.must else "open", bound.open
+        yield _open_words(bound), bound.open
     if bound.larger:
         yield f"larger than {bound.larger} brings more", bound.larger_notes
     if bound.brings:
         yield "may bring", bound.brings
+    if bound.elsewhere:
+        yield NOT_SETTLED_HERE, bound.elsewhere
+
+
+def _open_words(bound: Bound) -> str:
+    if bound.must or bound.undecided_notes:
+        return MORE_MAY_BE_WANTED
+    return f"open until shown: {_first(bound.until)}" if bound.until else "open"
 
 
 def _undecided_words(bound: Bound) -> str:
@@ -96,10 +109,35 @@ def combinations_told(together: Together) -> Iterator[tuple[str, tuple[Line, ...
     """Each thing that is left, once, with all combinations that leave it and with the name of the fact that is told."""
     alike: dict[tuple[Line, ...], list[Combination]] = {}
     for each in together.combinations:
-        alike.setdefault(tuple(bound_words(each.bound)) or ((NOT_BOUNDED, ()),), []).append(each)
+        if each.is_offered:
+            alike.setdefault(tuple(bound_words(each.bound)) or ((NOT_BOUNDED, ()),), []).append(each)
     for lines, combinations in alike.items():
-        given = "; or ".join(_given_words(together, each) for each in _gathered(combinations))
-        yield f"{given}{_as_shown_words(combinations)}: {together.titles[-1]}", lines
+        yield f"{_all_given_words(together, combinations)}: {together.titles[-1]}", lines
+
+
+def turned_down_told(together: Together) -> Iterator[Line]:
+    """The combinations that the rules leave nothing of, with the notes that say so."""
+    alike: dict[tuple[int, ...], list[Combination]] = {}
+    for each in together.combinations:
+        if each.turned_down:
+            alike.setdefault(each.turned_down, []).append(each)
+    for notes, combinations in alike.items():
+        yield f"turned down: {_all_given_words(together, combinations)}", notes
+
+
+def asides_told(together: Together) -> Iterator[str]:
+    """What else has to be known of the combinations that are told."""
+    if not any(each.is_offered for each in together.combinations):
+        yield NONE_OFFERED
+    if any(each.is_more and not each.is_offered and not each.turned_down for each in together.combinations):
+        yield NO_MORE
+    if together.left_out:
+        yield f"{counted(together.left_out, 'combination')} more not tried."
+
+
+def _all_given_words(together: Together, combinations: Sequence[Combination]) -> str:
+    given = "; or ".join(_given_words(together, each) for each in _gathered(combinations))
+    return f"{given}{_as_shown_words(combinations)}"
 
 
 Given = tuple[tuple[str, ...], ...]
@@ -127,11 +165,6 @@ def _as_shown_words(combinations: Sequence[Combination]) -> str:
     if shown is None:
         return ""
     return " (as shown)" if len(combinations) == 1 else f" (shown: {', '.join(shown.given)})"
-
-
-def left_out_words(together: Together) -> str:
-    """How many combinations were not tried; empty where all were."""
-    return f"{counted(together.left_out, 'combination')} more not tried." if together.left_out else ""
 
 
 def note_words(note: Note) -> tuple[str, str]:

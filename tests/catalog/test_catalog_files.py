@@ -30,8 +30,8 @@ KEYS: dict[str, tuple[set[str], set[str]]] = {
     "role_groups": ({"title", "roles"},) * 2,
     "pairs": ({"title", "a", "b", "members"},) * 2,
     "lists": (
-        {"title", "means", "member", "on", "never_empty", "known_by"},
-        {"title", "means", "member", "on", "known_by"},
+        {"title", "means", "member", "on", "found_on", "never_empty", "known_by"},
+        {"title", "means", "member", "on", "found_on"},
     ),
     "structures": (
         {"title", "parts", "short_for", "reads", "value", "unnamed_parts", "part_in_use"},

@@ -76,11 +76,7 @@ def question_of(leaf: Leaf, view: View) -> Question | None:
             Choice(NO, "there are more, or nobody knows"),
             Choice(ADD, "list one that is missing"),
         )
-        # What is never empty is counted on site, at the panel; whether a drawing shows all is told by who draws.
-        if catalog.lists[leaf.name].never_empty:
-            paper, stop = "panel", Stop.PANEL
-        else:
-            stop = stop_of(leaf, paper, view.ground.site, catalog)
+        stop = stop_of(leaf, paper, view.ground.site, catalog)
         subject, asked = "The site file", f"lists all {title}{where}"
         if paper == TAPE:
             subject, asked = title.capitalize(), "each of them, and whether there are others"

@@ -44,6 +44,7 @@ AT_THE_PIECE = frozenset(
 """What `found_on` names that a person on site can look at."""
 
 TAPE = "tape"
+_IN_PANELS = "panel"
 IN_PAPERS = frozenset(
     {
         "utility letter",
@@ -89,7 +90,9 @@ def stop_of(leaf: Leaf, paper: str, site: Site, catalog: Catalog) -> Stop:
         return Stop.PAPERS
     if paper == TAPE:
         return Stop.TAPE
-    return Stop.SITE if leaf.ask is not Ask.FACT else stop_at(leaf.subject, site, catalog)
+    if leaf.ask is Ask.FACT or leaf.subject.id in site.pieces:
+        return stop_at(leaf.subject, site, catalog)
+    return Stop.PANEL if paper == _IN_PANELS else Stop.SITE
 
 
 def stop_at(subject: Subject, site: Site, catalog: Catalog) -> Stop:

@@ -67,6 +67,7 @@ class Bench:
         self.planned: tuple[Planned, ...] = tuple(_asking(job, self.view))
         self._drawn: tuple[Evaluation | None, ...] = tuple(self._judged(each, self.view) for each in self.planned)
         self._tried: dict[tuple[int, frozenset[tuple[Leaf, Possible]]], Outcomes] = {}
+        self._following: dict[Leaf, bool] = {}
         self.looks = 0
         """So many times rules were tried; what a schedule costs is counted in them."""
 
@@ -77,6 +78,12 @@ class Bench:
     @cached_property
     def _asks_of(self) -> tuple[frozenset[Leaf], ...]:
         return tuple(frozenset() if each is None else _asked_leaves(each) for each in self._drawn)
+
+    @cached_property
+    def missed_as_drawn(self) -> frozenset[int]:
+        """The rules that surely ask for a correction of what is drawn."""
+        drawn = enumerate(self._drawn)
+        return frozenset(at for at, each in drawn if each is not None and each.possible == {Outcome.CORRECTION})
 
     def with_figures(self, pins: Pins) -> Pins:
         """The same, and the figures that are written beside what is shown worked out again where something else stands
@@ -91,16 +98,40 @@ class Bench:
                     freed[mine] = self.view.ground.catalog.facts[figure].anything()
         return {**pins, **freed}
 
+    def follows(self, leaf: Leaf) -> bool:
+        """Whether the rest of the drawing gives one value of a fact by itself. What is to be instead is taken then: the
+        rest is drawn anew with it.
+        """
+        found = self._following.get(leaf)
+        if found is None:
+            fact = self.view.ground.catalog.facts[leaf.name]
+            # A figure is worked out anew for whatever stands there, so that none is taken.
+            found = leaf.name not in self._figures and leaf.subject.type in fact.derived_for & fact.stated_for
+            found = found and self.view.pinned({leaf: fact.anything()}).read(leaf.subject, leaf.name).is_exact
+            self._following[leaf] = found
+        return found
+
+    def on(self, pins: Pins) -> View:
+        """The site while facts are pinned."""
+        pins = self.with_figures(pins)
+        return self.view.pinned(pins, frozenset(leaf for leaf in pins if self.follows(leaf)))
+
+    def _resting(self, leaves: Iterable[Leaf]) -> frozenset[Leaf]:
+        """Some facts, and what those rest on that nobody wrote and that follow from the rest of the drawing."""
+        wanted = frozenset(leaves)
+        known = (self.view.known(each.subject, each.name) for each in wanted if self.follows(each))
+        return wanted.union(*(each.leaves for each in known if each.leaves.isdisjoint(wanted)))
+
     def reading(self, leaves: Iterable[Leaf]) -> tuple[int, ...]:
         """The rules that read one of these facts as drawn."""
-        wanted = frozenset(leaves)
+        wanted = self._resting(leaves)
         return tuple(index for index, read in enumerate(self._reads) if read & wanted)
 
     def asks_of(self, index: int, leaves: Iterable[Leaf]) -> bool:
         """Whether what a rule asks, or what lets it off, rests on one of these facts. Otherwise they only bring it into
         play, and what it asks is of something else, as a sign that has to be there.
         """
-        return not self._asks_of[index].isdisjoint(leaves)
+        return not self._asks_of[index].isdisjoint(self._resting(leaves))
 
     def read_by(self, index: int) -> frozenset[Leaf]:
         """What one rule reads as drawn."""
@@ -109,7 +140,7 @@ class Bench:
     def turning(self, pins: Pins) -> tuple[int, ...]:
         """The rules that can miss while facts are pinned to what may be; looked at once, without branches."""
         pins = self.with_figures(pins)
-        view = self.view.pinned(pins)
+        view = self.on(pins)
         return tuple(index for index in self.reading(pins) if self._at_most(index, view) & MISSES)
 
     def _at_most(self, index: int, view: View) -> Outcomes:
@@ -135,7 +166,7 @@ class Bench:
         found = self._tried.get(key)
         if found is None:
             self.looks += 1
-            judged = self._judged(self.planned[index], self.view.pinned(pins))
+            judged = self._judged(self.planned[index], self.on(pins))
             found = self._tried[key] = frozenset() if judged is None else judged.possible
         return found
 
@@ -159,7 +190,7 @@ class Bench:
 
     def told(self, index: int, pins: Pins) -> Finding:
         """One rule as a finding while facts are pinned."""
-        view = self.view.pinned(self.with_figures(pins))
+        view = self.on(pins)
         judged = self._judged(self.planned[index], view)
         assert judged is not None
         return finding(Desk(view, self.job.rules.date, {}), self.planned[index], judged)

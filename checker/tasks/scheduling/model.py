@@ -39,7 +39,10 @@ class Bound:
     ``undecided`` is what is not turned down only because a rule that others meet cannot tell of it.
     ``open`` are the notes of mandatory rules that may bound it further once more is known, ``brings`` those of rules
     that some of what is left brings into play, and that ask for something else.
-    ``until`` is what would tell of what is undecided, in the words of the catalog.
+    ``until`` is what would tell of what is undecided, in the words of the catalog; where nothing is left apart, of what
+    is open.
+    ``elsewhere`` are rules that are missed as drawn and that this fact is not the one to settle: whatever would, the
+    other rules turn down. ``gives_up`` is what the owner has chosen, where what is left is to choose otherwise.
 
     Of sizes alone: ``never`` is the smallest that may do at all, ``by_the_tables`` the least in an ordinary run where
     this one is open, ``larger`` the size above which the notes ask more of something else.
@@ -60,11 +63,14 @@ class Bound:
     by_the_tables: ByTheTables | None = None
     larger: str = ""
     larger_notes: tuple[int, ...] = ()
+    elsewhere: tuple[int, ...] = ()
+    gives_up: str = ""
 
     @property
     def says_something(self) -> bool:
         """Whether anything bounds the fact, or may."""
-        return bool(self.must or self.undecided or self.undecided_notes or self.better or self.open or self.brings)
+        told = self.must or self.undecided or self.undecided_notes or self.better or self.open or self.brings
+        return bool(told or self.elsewhere)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,12 +111,23 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Combination:
-    """One combination of the first facts in words, and what it leaves of the last."""
+    """One combination of the first facts in words, and what it leaves of the last.
+
+    ``turned_down`` are the notes that leave nothing of it.
+    ``is_more`` is whether it has more of something, as poles, than another that does.
+    """
 
     given: tuple[str, ...]
     values: tuple[Possible, ...]
     bound: Bound
     as_shown: bool
+    turned_down: tuple[int, ...] = ()
+    is_more: bool = False
+
+    @property
+    def is_offered(self) -> bool:
+        """Whether somebody would order it."""
+        return not self.turned_down and (self.as_shown or not self.is_more)
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,12 +40,19 @@ class Ordinary:
 
 @dataclass(frozen=True, slots=True)
 class Rows:
-    """Everything that the file says. ``figures`` names for each figure the piece of the run of which it is a figure."""
+    """Everything that the file says. ``figures`` names for each figure the piece of the run of which it is a figure;
+    ``decisions`` are facts that somebody has chosen, ``of_the_supply`` those that the supply gives, ``no_more`` those
+    of which no more is ordered than is wanted, ``by_size`` those that are bought in standard sizes.
+    """
 
     sections: tuple[Section, ...]
     together: tuple[Hanging, ...]
     figures: tuple[tuple[str, str], ...] = ()
     ordinary: Ordinary = Ordinary("")
+    decisions: tuple[str, ...] = ()
+    of_the_supply: tuple[str, ...] = ()
+    no_more: tuple[str, ...] = ()
+    by_size: tuple[str, ...] = ()
 
 
 FILE = "schedule.yaml"
@@ -65,6 +72,7 @@ def read_rows() -> Rows:
         ),
         _pairs(node, "figures"),
         Ordinary(_text(_under(node, "ordinary"), "says"), _pairs(_under(node, "ordinary"), "facts")),
+        *(_texts(node, key) for key in ("decisions", "of_the_supply", "no_more", "by_size")),
     )
 
 

@@ -8,13 +8,14 @@ not this fact's to settle, and bounds it not.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from itertools import product
 from pathlib import Path
 
 from checker.catalog.model import Catalog, Fact, ValueType
 from checker.catalog.reading.texts import read_text
-from checker.catalog.wording import value_text
+from checker.catalog.wording import one_number, value_text
 from checker.facts.conductors.numbers import STANDARD_DEVICES
 from checker.facts.drawing import in_order
 from checker.facts.known import Leaf, Origin
@@ -24,6 +25,7 @@ from checker.site.model import Subject
 from checker.tasks.gathering.library import Library
 from checker.tasks.reviewing import Overrides, job_of
 from checker.tasks.scheduling.bench import Bench, Pins, there
+from checker.tasks.scheduling.combining import Group, leaves_something, marked_as_more, never_cured
 from checker.tasks.scheduling.model import (
     Bound,
     ByTheTables,
@@ -39,7 +41,7 @@ from checker.tasks.scheduling.model import (
 from checker.tasks.scheduling.rows import Hanging, Rows, Section, read_rows
 from checker.tasks.scheduling.sizes import SizesLeft, sizes_left
 from checker.tasks.scheduling.trying import Trial, Tried, tried
-from checker.tasks.scheduling.words import NONE_LEFT, NONE_SURE, left_words
+from checker.tasks.scheduling.words import NONE_LEFT, left_words
 from checker.values.possible import ABSENT, Possible, number
 
 _Noting = Callable[[Callable[[Tried], frozenset[int]], Sequence[Tried]], tuple[int, ...]]
@@ -193,12 +195,19 @@ class _Maker:
         trial = self._trial(leaf, {})
         if trial.cut:
             self._not_told.append(f"{leaf_name(leaf)}: {fact.title}")
-        bound = self._bound(leaf, fact, trial, {})
+        trial = self._as_supplied(leaf, trial, known.value) if shown else trial
+        elsewhere = self._settled_elsewhere(leaf, trial, known.value) if shown else frozenset()
+        bound = self._bound(leaf, fact, trial.without(elsewhere), {})
+        bound = replace(bound, elsewhere=self._noting(leaf, {})(lambda each: _corrected(each) & elsewhere, trial.tried))
+        is_given_up = leaf.name in self._rows.decisions and shown != "" and self._keeps_not(trial, known.value)
+        bound = replace(bound, gives_up=shown) if is_given_up and not bound.nothing_left else bound
         if bound.must or bound.undecided_notes or bound.open:
             self._bounded.add(leaf)
-        if not bound.says_something and not bound.larger and (not shown or known.origin is Origin.DERIVED):
+        is_silent = not bound.says_something and not bound.larger
+        if is_silent and (not shown or known.origin is Origin.DERIVED or _is_no_figure(fact, known.value)):
             return None
-        kept = _keeps(trial, known.value) if known.value.is_exact and shown else None
+        judged = known.value.is_exact and shown and not is_given_up
+        kept = _keeps(trial.without(elsewhere), known.value) if judged else None
         return Cell(
             leaf.subject.id,
             leaf.name,
@@ -208,14 +217,36 @@ class _Maker:
             bound,
             kept,
             self._hanging(leaf, trial),
-            self._follows(leaf, fact),
+            self._bench.follows(leaf),
         )
 
-    def _follows(self, leaf: Leaf, fact: Fact) -> bool:
-        """Whether the rest of the drawing gives one value by itself."""
-        if leaf.subject.type not in fact.derived_for:
+    def _settled_elsewhere(self, leaf: Leaf, trial: Trial, shown: Possible) -> frozenset[int]:
+        """The rules missed with what is shown that this fact is not the one to settle: where other rules turn down
+        whatever would, and where the supply gives the fact.
+        """
+        mine = next((each for each in trial.tried if _is_in(shown, each.value)), None)
+        if mine is None or not (shown.is_exact and _corrected(mine)):
+            return frozenset()
+        is_given = self._as_the_utility_has(leaf, shown)
+        return _corrected(mine) if is_given or not any(map(_stays, trial.tried)) else frozenset()
+
+    def _as_supplied(self, leaf: Leaf, trial: Trial, shown: Possible) -> Trial:
+        """The same without what nothing turns down and the supply does not give."""
+        if not self._as_the_utility_has(leaf, shown):
+            return trial
+        given = tuple(each for each in trial.tried if _is_in(shown, each.value) or _corrected(each))
+        return Trial(given, trial.cut)
+
+    def _as_the_utility_has(self, leaf: Leaf, shown: Possible) -> bool:
+        """Whether the supply gives this fact, and what is shown is what it gives."""
+        if leaf.name not in self._rows.of_the_supply:
             return False
-        return self._bench.view.pinned({leaf: fact.anything()}).read(leaf.subject, leaf.name).is_exact
+        drawing = self._bench.view.ground.drawing
+        utilities = (drawing.pieces[tag] for tag in drawing.of("utility_supply"))
+        return any(self._bench.view.read(each, leaf.name) == shown for each in utilities)
+
+    def _keeps_not(self, trial: Trial, shown: Possible) -> bool:
+        return shown.is_exact and _keeps(trial, shown) is False
 
     def _row_title(self, leaf: Leaf, fact: Fact) -> str:
         return f"{fact.title}, {leaf.subject.id}" if leaf.subject.type == "way" else fact.title
@@ -243,19 +274,25 @@ class _Maker:
         if fact.type is ValueType.WIRE_SIZE:
             return self._bound_of_sizes(leaf, fact, trial, pins)
         sizes = self._sizes if fact.quantity == "load_current" else ()
+        words = partial(left_words, fact, trial.tried, only_sizes=leaf.name in self._rows.by_size)
         left = [each for each in trial.tried if _stays(each)]
         # Where nothing is turned down and nothing told apart, there is nothing to say but what is open.
         told = _told(left) or (left if len(left) == len(trial.tried) else [])
         doubtful = frozenset(id(each) for each in left) - frozenset(id(each) for each in told)
-        must = left_words(fact, trial.tried, lambda each: _stays(each) and id(each) not in doubtful, sizes)
-        if left and not told:
-            must = NONE_SURE
-        undecided = left_words(fact, trial.tried, lambda each: id(each) in doubtful, ()) if doubtful else ""
+        is_by_size = leaf.name in self._rows.by_size
+        if doubtful and not _is_one_sided(fact, trial, left, told):
+            # What is sure would read as all that is asked: what is turned down is told, then what is open.
+            must = words(_stays, sizes if is_by_size else ())
+            told = [each for each in told if not _is_an_end(fact, each, trial) and not _is_sliver(fact, each)]
+        else:
+            must = words(lambda each: _stays(each) and id(each) not in doubtful, sizes)
+        doubted = [each for each in left if id(each) in doubtful and not _is_an_end(fact, each, trial)]
+        undecided = words(lambda each: each in doubted, sizes if is_by_size else ()) if doubted and told else ""
         better = left_words(fact, told, lambda each: not each.verdict.advised, sizes) if told else ""
         if better == NONE_LEFT:
             better = ""
         notes = self._noting(leaf, pins)
-        doubted = [each for each in left if id(each) in doubtful]
+        is_open = not must and not doubted
         return Bound(
             must=must,
             must_notes=notes(_corrected, trial.tried) if must else (),
@@ -267,7 +304,7 @@ class _Maker:
             brings=notes(lambda each: each.verdict.brings, left),
             nothing_left=not left,
             values=self._values(fact, trial, notes),
-            until=self._until(leaf, pins, doubted),
+            until=self._until(leaf, pins, told if is_open else doubted),
         )
 
     def _bound_of_sizes(self, leaf: Leaf, fact: Fact, trial: Trial, pins: Pins) -> Bound:
@@ -278,6 +315,9 @@ class _Maker:
         tables = self._by_the_tables(leaf, fact, pins, trial) if left.open or besides else None
         if self._is_no_least(leaf, left, tables):
             left = left.without_least
+        elif left.undecided and not self._is_sure_as_shown(shown, left, trial):
+            # A size that does whatever is open is far from one that is asked for.
+            left = replace(left, must="", undecided="")
         stay = [each for each in trial.tried if _stays(each)]
         better = self._better_size(fact, [each for each in stay if each not in (*left.open, *left.above)])
         told = None if tables is None or tables.must == left.must else self._told_by_the_tables(leaf, pins, tables)
@@ -292,7 +332,7 @@ class _Maker:
             brings=notes(lambda each: each.verdict.brings, stay),
             nothing_left=not stay,
             values=self._values(fact, trial, notes),
-            until=self._until(leaf, pins, left.open),
+            until=self._until(leaf, pins, left.open or (() if left.must else stay)),
             never=left.never,
             by_the_tables=told,
             larger=left.larger,
@@ -306,6 +346,10 @@ class _Maker:
         if tables is not None:
             return _is_smaller(left.least, tables.least)
         return any(self._bench.planned[index].subject == leaf.subject for index in left.whatever)
+
+    def _is_sure_as_shown(self, shown: Possible, left: SizesLeft, trial: Trial) -> bool:
+        mine = next((each for each in trial.tried if each.value == shown), None)
+        return mine is not None and _stays(mine) and mine not in left.open
 
     def _better_size(self, fact: Fact, told: Sequence[Tried]) -> str:
         better = left_words(fact, told, lambda each: not each.verdict.advised, ()) if told else ""
@@ -421,35 +465,64 @@ class _Maker:
         if subject.type == "connection" and is_drawn and last not in self._bounded:
             # Runs are many, and a size that nothing bounds in the metal shown is seldom bounded in another.
             return None
-        facts = [self._catalog.facts[leaf.name] for leaf in (*first, last)]
-        listed = [self._standing_for(leaf, fact) for leaf, fact in zip(first, facts, strict=False)]
+        group = Group(tuple(first), last, tuple(self._catalog.facts[leaf.name] for leaf in (*first, last)))
+        listed = [self._standing_for(leaf, fact) for leaf, fact in zip(first, group.facts, strict=False)]
         if not all(listed):
             return None
         every = list(product(*listed))
+        if len(every) == 1:
+            # One combination of what is decided is what the cells tell.
+            return None
         chosen = every[:MOST_COMBINATIONS]
-        pins = [self._pins(first, values) for values in chosen]
-        trials = [self._trial(last, each, frozenset((*first, last))) for each in pins]
-        never = _never_cured(trials)
+        trials = [self._trial(last, self._pins(first, values), group.leaves) for values in chosen]
+        never = never_cured(trials)
         trials = [trial.without(never) for trial in trials]
         if not any(each.verdict.corrected for trial in trials for each in trial.tried):
             return None
+        alone = [self._of_the_first(group, self._pins(first, values)) for values in chosen]
+        group = replace(
+            group,
+            elsewhere=frozenset() if any(map(leaves_something, trials)) else self._bench.missed_as_drawn,
+            whatever=frozenset.intersection(*alone),
+        )
+        combinations = [
+            self._combination(group, values, trial, corrected - group.whatever)
+            for values, trial, corrected in zip(chosen, trials, alone, strict=True)
+        ]
         return Together(
             f"{subject_name(self._bench.view, subject).words}: {hanging.title}",
             tuple(leaf_name(leaf) for leaf in (*first, last)),
-            tuple(self._row_title(leaf, fact) for leaf, fact in zip((*first, last), facts, strict=True)),
-            tuple(
-                Combination(
-                    tuple(value_text(fact, value) for fact, value in zip(facts, values, strict=False)),
-                    values,
-                    self._bound(last, facts[-1], trial, at),
-                    all(
-                        self._bench.view.read(leaf.subject, leaf.name) == value
-                        for leaf, value in zip(first, values, strict=True)
-                    ),
-                )
-                for values, at, trial in zip(chosen, pins, trials, strict=True)
-            ),
+            tuple(self._row_title(leaf, fact) for leaf, fact in zip((*first, last), group.facts, strict=True)),
+            tuple(marked_as_more(combinations, first, self._rows.no_more)),
             len(every) - len(chosen),
+        )
+
+    def _of_the_first(self, group: Group, pins: Pins) -> frozenset[int]:
+        """The rules that ask something of the first facts, whatever the last one is, and turn down what is pinned."""
+        free = {leaf: self._catalog.facts[leaf.name].anything_said() for leaf in group.first}
+        rules = self._bench.turning({**pins, **free})
+        others = [each for each in rules if not self._is_about(each, group.last, group.leaves)]
+        return self._bench.verdict(others, pins).corrected
+
+    def _combination(
+        self, group: Group, values: tuple[Possible, ...], trial: Trial, corrected: frozenset[int]
+    ) -> Combination:
+        pins, view = self._pins(group.first, values), self._bench.view
+        left = trial.without(group.elsewhere)
+        notes = self._noting(group.last, pins)
+        bound = replace(
+            self._bound(group.last, group.facts[-1], left, pins),
+            elsewhere=notes(lambda each: _corrected(each) & group.elsewhere, trial.tried),
+        )
+        turned_down = self._notes.numbers(tuple((index, pins) for index in sorted(corrected)))
+        if not leaves_something(left):
+            turned_down = tuple(sorted({*turned_down, *notes(_corrected, left.tried)}))
+        return Combination(
+            tuple(value_text(fact, value) for fact, value in zip(group.facts, values, strict=False)),
+            values,
+            bound,
+            all(view.read(each.subject, each.name) == value for each, value in zip(group.first, values, strict=True)),
+            turned_down,
         )
 
     def _pins(self, leaves: Sequence[Leaf], values: Sequence[Possible]) -> Pins:
@@ -477,8 +550,8 @@ class _Maker:
         return None if of_way and self._bench.view.read(owner, whole).only_absent else Leaf(owner, name)
 
     def _standing_for(self, leaf: Leaf, fact: Fact) -> list[Possible]:
-        """The values of a fact that are combined with others: all words and counts, of numbers what is shown and the
-        standard sizes beside it.
+        """The values of a fact that are combined with others: all words and counts, of decisions those that may be, of
+        numbers what is shown and the standard sizes beside it.
         """
         if fact.type is ValueType.QUANTITY:
             shown = self._bench.view.read(leaf.subject, leaf.name).number
@@ -487,7 +560,11 @@ class _Maker:
             below = sorted(size for size in self._sizes if size < shown)[-SIZES_AROUND:]
             above = sorted(size for size in self._sizes if size > shown)[:SIZES_AROUND]
             return [number(each) for each in (*below, shown, *above)]
-        return [each.value for each in tried(self._bench, leaf, {}, ()).tried]
+        every = [each.value for each in tried(self._bench, leaf, {}, ()).tried]
+        if leaf.name not in self._rows.decisions:
+            return every
+        shown = self._bench.view.read(leaf.subject, leaf.name)
+        return [each for each in every if shown.covers(each)]
 
 
 _SIDES = ("normal.", "alternate.")
@@ -496,6 +573,36 @@ _SIDES = ("normal.", "alternate.")
 def _is_smaller(one: Tried | None, other: Tried | None) -> bool:
     low, high = (None if each is None else each.value.number for each in (one, other))
     return low is not None and high is not None and low < high
+
+
+def _is_one_sided(fact: Fact, trial: Trial, left: Sequence[Tried], told: Sequence[Tried]) -> bool:
+    """Whether what surely does reaches to the end of what was tried to which all that is left reaches, and something is
+    turned down at the other end; of words, whether something surely does.
+    """
+    if not fact.type.is_ordered:
+        return bool(told)
+    numbers = [each for each in trial.tried if each.value.spans and not _is_an_end(fact, each, trial)]
+    ends = (numbers[0], numbers[-1]) if numbers else ()
+    return [each in told for each in ends] == [each in left for each in ends] in ([True, False], [False, True])
+
+
+def _is_an_end(fact: Fact, each: Tried, trial: Trial) -> bool:
+    """Whether a number is only where what was tried of a quantity begins or ends."""
+    numbers = [other for other in trial.tried if other.value.spans]
+    return fact.type is ValueType.QUANTITY and len(numbers) > 1 and each in (numbers[0], numbers[-1])
+
+
+def _is_sliver(fact: Fact, each: Tried) -> bool:
+    """Whether both ends of a stretch print as one number: what lies between is lost in rounding."""
+    span = next(iter(each.value.spans), None)
+    if span is None or span.is_point or span.low is None or span.high is None:
+        return False
+    return one_number(fact, span.low, fact.unit) == one_number(fact, span.high, fact.unit)
+
+
+def _is_no_figure(fact: Fact, shown: Possible) -> bool:
+    """Whether a figure is shown as none, as the rating on a fuel that the set is not made for."""
+    return fact.type is ValueType.QUANTITY and shown.only_absent
 
 
 def _corrected(each: Tried) -> frozenset[int]:
@@ -527,8 +634,3 @@ def _keeps(trial: Trial, shown: Possible) -> bool | None:
 
 def _is_in(shown: Possible, value: Possible) -> bool:
     return value == shown or (shown.number is not None and any(span.holds(shown.number) for span in value.spans))
-
-
-def _never_cured(trials: Sequence[Trial]) -> frozenset[int]:
-    every = [trial.never_cured for trial in trials if trial.tried]
-    return frozenset.intersection(*every) if every and len(every) == len(trials) else frozenset()

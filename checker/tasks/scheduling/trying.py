@@ -76,10 +76,16 @@ def tried(bench: Bench, leaf: Leaf, pins: Pins, rules: Iterable[int]) -> Trial:
     fact = bench.view.ground.catalog.facts[leaf.name]
     bar = _Bar(bench, leaf, {**pins, **there(bench.view, leaf)}, tuple(rules))
     found = _of_type(bar, fact)
-    if not found.tried or not fact.may_be_none or fact.anything() == ABSENT:
+    if not found.tried or not fact.may_be_none or fact.anything() == ABSENT or _is_measured(bench, leaf, fact):
         # Where a fact is none as long as nobody says it, none is no value to choose.
         return found
     return Trial((*found.tried, bar.at(ABSENT)), found.cut)
+
+
+def _is_measured(bench: Bench, leaf: Leaf, fact: Fact) -> bool:
+    """Whether a figure is shown: what has one is not told to be without it."""
+    shown = bench.view.read(leaf.subject, leaf.name)
+    return fact.type is ValueType.QUANTITY and bool(shown.spans) and not shown.absent
 
 
 def _of_type(bar: _Bar, fact: Fact) -> Trial:
@@ -260,7 +266,7 @@ def _misses(bar: _Bar, end: Fraction, towards: Fraction, rule: int) -> bool:
 
 def _named(bar: _Bar, fact: Fact) -> set[Fraction]:
     """The numbers with which rules compare the fact while it may be anything."""
-    evidence = SiteEvidence(bar.bench.view.pinned({**bar.pins, bar.leaf: fact.anything_said()}))
+    evidence = SiteEvidence(bar.bench.on({**bar.pins, bar.leaf: fact.anything_said()}))
     looks = (bar.bench.look(index, evidence) for index in bar.rules)
     compared = (each for look in looks for judged in look.everything for each in judged.comparisons)
     return {end for each in compared for end in _ends(each, bar.leaf)}

@@ -14,17 +14,25 @@ FEW = 4
 """So many words are listed at most before the ones that fall away are shorter to tell."""
 
 NONE_LEFT = "nothing is left: no choice of it alone cures what the notes say"
-NONE_SURE = "nothing stays surely"
 
 
-def left_words(fact: Fact, tried: Sequence[Tried], stays: Callable[[Tried], bool], sizes: Sequence[Fraction]) -> str:
-    """What stays of all that was tried; empty where everything does."""
+def left_words(
+    fact: Fact,
+    tried: Sequence[Tried],
+    stays: Callable[[Tried], bool],
+    sizes: Sequence[Fraction] = (),
+    *,
+    only_sizes: bool = False,
+) -> str:
+    """What stays of all that was tried; empty where everything does. Of sizes alone where no other is bought."""
     left = [each.value for each in tried if stays(each)]
     if len(left) == len(tried):
         return ""
     if not left:
         return NONE_LEFT
     gone = [each.value for each in tried if not stays(each)]
+    if fact.type is ValueType.QUANTITY and only_sizes and sizes:
+        return _by_size(fact, left, tried, sizes)
     if fact.type is ValueType.QUANTITY:
         return _numbers(fact, left, tried, sizes)
     if fact.type in (ValueType.WIRE_SIZE, ValueType.COUNT):
@@ -88,6 +96,17 @@ def _run(fact: Fact, row: Sequence[int], steps: Sequence[Fraction]) -> str:
     if low == high:
         return low
     return f"at most {high}" if row[0] == 0 else f"{low} to {high}"
+
+
+def _by_size(fact: Fact, left: Sequence[Possible], tried: Sequence[Tried], sizes: Sequence[Fraction]) -> str:
+    """Which standard sizes are left; by numbers where none is."""
+    steps = sorted(size for size in sizes if any(span.holds(size) for each in tried for span in each.value.spans))
+    mine = [size for size in steps if any(span.holds(size) for each in left for span in each.spans)]
+    if not mine:
+        return _numbers(fact, left, tried, ())
+    if len(mine) == len(steps):
+        return ""
+    return " or ".join([*_runs(fact, mine, steps), *(["none"] if any(each.absent for each in left) else [])])
 
 
 def _numbers(fact: Fact, left: Sequence[Possible], tried: Sequence[Tried], sizes: Sequence[Fraction]) -> str:
