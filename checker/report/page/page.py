@@ -104,6 +104,7 @@ def html_report(review: Review) -> str:
         drawing=_drawing(review, sheet),
         states=tuple(_states(review)),
         legend=_legend(sheet),
+        apart=review.one_line.apart,
         groups=tuple(_groups(review)),
         settled=tuple(_entry(each) for each in review.findings if each.outcome is Outcome.MET and not each.assumed),
         aside=tuple(_aside(review)),
