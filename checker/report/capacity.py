@@ -11,6 +11,9 @@ from checker.report.words import OUTCOME_WORDS, joined
 MOST_NAMED = 3
 """So many of the facts that are missing are named; the findings ask for all."""
 
+_COUNTED = frozenset({Outcome.CORRECTION, Outcome.RECOMMENDATION, Outcome.NOTE})
+"""What several findings are together in the plural of a noun."""
+
 CHOICE_NOT_TOLD = (
     "It is connected by hand: who starts it chooses what runs at once, and no rule can be held against a choice "
     "that is not told. State the load that is meant to run at once."
@@ -63,7 +66,8 @@ def _told(outcome: Outcome, findings: Sequence[Finding], *, rests: bool) -> str:
         needs = [need for each in findings for need in each.needs]
         asks = "what else the finding asks" if len(findings) == 1 else "what else the findings ask"
         return f"Whether it carries its load is open ({numbers}): provide {_missing(needs, asks)}."
-    return f"As shown it does not carry its load ({OUTCOME_WORDS[outcome]} {numbers})."
+    word = OUTCOME_WORDS[outcome] + ("s" if outcome in _COUNTED and len(findings) > 1 else "")
+    return f"As shown it does not carry its load ({word} {numbers})."
 
 
 def _missing(needs: Sequence[Need], more: str) -> str:
