@@ -259,11 +259,14 @@ class ConnectionOfLine:
 
 @dataclass(frozen=True, slots=True)
 class OneLine:
-    """The drawing as the program understood it, from the sources down."""
+    """The drawing as the program understood it, from the sources down. ``apart`` tells of each source that no line
+    joins to anything, so that it is not looked for in vain.
+    """
 
     pieces: tuple[PieceOfLine, ...]
     connections: tuple[ConnectionOfLine, ...]
     bonds: tuple[str, ...]
+    apart: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,7 +25,24 @@ def one_line(view: View) -> OneLine:
     feeds = sorted(drawing.feeds, key=lambda feed: (drawing.walk_order.get(feed.to, 0), feed.subject.id))
     connections = tuple(ConnectionOfLine(feed.subject.id, feed.source, feed.to, feed.input) for feed in feeds)
     bonds = tuple(tag for tag in tags if _is_bonded(view, tag))
-    return OneLine(pieces, connections, bonds)
+    return OneLine(pieces, connections, bonds, tuple(_words_apart(view, tag) for tag in tags if _is_apart(view, tag)))
+
+
+def _is_apart(view: View, tag: str) -> bool:
+    """Whether it is a source that no line joins to anything."""
+    drawing = view.ground.drawing
+    return drawing.is_of(tag, "source") and not drawing.out_of(tag)
+
+
+def _words_apart(view: View, tag: str) -> str:
+    piece = view.ground.drawing.pieces[tag]
+    has_place = view.ground.catalog.fact("ahead_of_the_service", piece.type) is not None
+    if has_place and view.read(piece, "ahead_of_the_service").atom is True:
+        return (
+            f"{tag} is not drawn as a line: it lands ahead of the service disconnect, so that beside the utility it"
+            " feeds whatever the utility feeds, and the service disconnect does not part the two."
+        )
+    return f"{tag} has no line on the drawing, so that nothing is read as fed by it."
 
 
 def _role(view: View, tag: str) -> str:

@@ -11,6 +11,9 @@ from checker.report.words import OUTCOME_WORDS, joined, numbered
 MOST_NAMED = 3
 """So many of the facts that are missing are named; the findings ask for all."""
 
+_COUNTED = frozenset({Outcome.CORRECTION, Outcome.RECOMMENDATION, Outcome.NOTE})
+"""What several findings are together in the plural of a noun."""
+
 CHOICE_NOT_TOLD = (
     "It is connected by hand: who starts it chooses what runs at once, and no rule can be held against a choice "
     "that is not told. State the load that is meant to run at once."

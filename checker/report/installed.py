@@ -14,6 +14,8 @@ from checker.tasks.gathering.installed import Installed, LayerFound, PackFound, 
 _DIGEST = 8
 """Signs of a digest that are shown: enough to see that two are not the same."""
 
+_SENT_TO = "Standards to which codes send"
+
 _Row = tuple[str, ...]
 
 
@@ -21,6 +23,7 @@ def installed_text(found: Installed, style: Style = PLAIN) -> str:
     """The packs, layers and profiles that were found, ending in a line feed."""
     blocks = [
         list(_table("Packs", ("pack", "document", "editions", "rules", "checked", "digest"), _packs(found), style)),
+        list(_table(_SENT_TO, ("pack", "edition", "standard", "edition"), _sent_to(found), style)),
         list(_table("Layers", ("layer", "authority", "amends", "changes", "digest"), _layers(found), style)),
         list(_table("Profiles", ("profile", "place", "adopts", "digest"), _profiles(found), style)),
         ["Checked: how many sections and numbers somebody is sure of: high, medium, low."],
@@ -53,6 +56,16 @@ def _pack(pack: PackFound) -> _Row:
         checked,
         pack.digest[:_DIGEST],
     )
+
+
+def _sent_to(found: Installed) -> list[_Row]:
+    """The standard that comes into force with each edition of a code, where the place has adopted none itself."""
+    return [
+        (harmless(pack.id), harmless(edition), harmless(document), harmless(editions[edition]))
+        for pack in found.packs
+        for document, editions in pack.sends_to.items()
+        for edition in editions
+    ]
 
 
 def _layers(found: Installed) -> list[_Row]:

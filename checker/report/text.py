@@ -172,6 +172,8 @@ def _one_line(review: Review, style: Style) -> Iterator[str]:
     seen: set[str] = set()
     for source in sources:
         yield from _branch(source, "", below, labels, seen, style)
+    for sentence in review.one_line.apart:
+        yield from wrapped(harmless(sentence), indent=2)
 
 
 def _branch(

@@ -36,9 +36,18 @@ def text_of_told(item: Node) -> Node:
 
 def check_told(rule: Rule, scope: Scope) -> None:
     """Tell a rule that could leave somebody without any cure."""
-    if rule.remedy and all(each.when is not None or each.editions for each in rule.remedy):
+    if rule.remedy and not _has_one_at_all_times(rule):
         scope.problems.add(
             f"Every cure of `{rule.id}` is told only at times, so a finding could stand there without one.",
             rule.at,
-            "Write one without `when` and `in`.",
+            "Write one without `when` and `in`, or one without `when` for each edition.",
         )
+
+
+def _has_one_at_all_times(rule: Rule) -> bool:
+    """Whether one has no condition, in each edition in which the rule is."""
+    always = [each for each in rule.remedy if each.when is None]
+    if any(not each.editions for each in always):
+        return True
+    told = frozenset(edition for each in always for edition in each.editions)
+    return bool(rule.sections) and told >= frozenset(rule.sections)

@@ -91,6 +91,12 @@ def test_more_than_a_few_missing_facts_of_several_findings_are_cut_short() -> No
     assert told(found).endswith("provide one, two, three and what else the findings ask.")
 
 
+def test_several_misses_stand_in_the_plural() -> None:
+    misses = [replace(finding(Outcome.CORRECTION), id=name) for name in ("a", "b")]
+    found = replace(review(*misses), sets=(replace(KNOWN, findings=("a", "b")),))
+    assert told(found).endswith("As shown it does not carry its load (corrections 1 and 2).")
+
+
 def test_nothing_that_rests_on_an_assumption_looks_settled() -> None:
     found = with_set(KNOWN, Outcome.MET, assumed=("GEN1.capacity",))
     assert "As shown it carries its load, resting on an assumption." in told(found)

@@ -42,6 +42,18 @@ def test_a_citation_stands_in_every_edition_in_which_the_rule_exists(packs: tupl
             assert all(all(section.strip() for section in sections) and sections for sections in rule.sections.values())
 
 
+def test_a_cure_speaks_of_the_edition_in_force_alone(packs: tuple[Pack, ...]) -> None:
+    """What another edition asks is no way out here: the cures of one edition are told by `in`."""
+    of_another = [
+        (rule.id, each.text)
+        for pack, rule in _rules(packs)
+        if pack.editions
+        for each in rule.remedy
+        if re.search(r"\b20[0-9]{2}\b", each.text)
+    ]
+    assert of_another == []
+
+
 def test_practice_and_nothing_else_is_without_a_citation(packs: tuple[Pack, ...]) -> None:
     cited = [rule.id for _, rule in _rules(packs) if rule.basis in PRACTICE and (rule.sections or rule.cites)]
     assert cited == []

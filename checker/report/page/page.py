@@ -111,6 +111,7 @@ def html_report(review: Review) -> str:
         states=tuple(_states(review)),
         legend=_legend(sheet),
         symbols_after=_family(review).standard,
+        apart=review.one_line.apart,
         groups=tuple(_groups(review)),
         settled=tuple(map(_entry, settled)),
         told=frozenset(each.number for each in (*shown, *settled)),

@@ -22,7 +22,9 @@ SURE = ("high", "medium", "low")
 
 @dataclass(frozen=True, slots=True)
 class PackFound:
-    """One pack; ``checked`` counts its sections, numbers and tables by how sure somebody is of them."""
+    """One pack; ``checked`` counts its sections, numbers and tables by how sure somebody is of them, ``sends_to`` holds
+    the standards that it brings into force: of each, in order, its edition by that of the code.
+    """
 
     id: str
     document: str
@@ -30,6 +32,7 @@ class PackFound:
     rules: int
     checked: Mapping[str, int]
     digest: str
+    sends_to: Mapping[str, Mapping[str, str]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +92,8 @@ def installed(folders: Sequence[Path], library: Library) -> Installed:
 def _pack(pack: Pack) -> PackFound:
     counted = Counter(each.sure for each in checks_of_pack(pack))
     checked = {word: counted[word] for word in SURE if counted[word]}
-    return PackFound(pack.id, pack.document, pack.editions, len(pack.rules), checked, pack.digest)
+    sends_to = {each.document: each.editions for each in pack.sends_to}
+    return PackFound(pack.id, pack.document, pack.editions, len(pack.rules), checked, pack.digest, sends_to)
 
 
 def checks_of_pack(pack: Pack) -> Iterator[Checked]:
