@@ -19,6 +19,7 @@ from checker.catalog.wording import one_number, value_text
 from checker.facts.conductors.numbers import STANDARD_DEVICES
 from checker.facts.drawing import in_order
 from checker.facts.known import Leaf, Origin
+from checker.findings.loads_of_sets import loads_of_sets
 from checker.findings.naming import leaf_name, subject_name
 from checker.findings.review import Job, in_force_of, site_name_of
 from checker.site.model import Subject
@@ -125,6 +126,7 @@ class _Maker:
             not_told=tuple(dict.fromkeys(self._not_told)),
             by_the_tables=self._rows.ordinary.says if self._is_by_the_tables else "",
             limits=tuple(self._limits),
+            sets=loads_of_sets(self._bench.view, ()),
         )
 
     # --- columns -----------------------------------------------------------------------------------------------------
