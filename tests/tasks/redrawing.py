@@ -18,13 +18,15 @@ def with_fact(site: Site, owner: Subject, fact: str, value: Possible) -> Site:
     return replace(site, things={**site.things, owner: Thing(owner, thing.at, facts)})
 
 
-def redrawn(view: View, site: Site, tag: str) -> Site:
-    """The list of bonds without those of one piece, and every other piece with the bond that it has."""
+def redrawn(view: View, site: Site, tag: str, value: Possible) -> Site:
+    """The list of bonds with one at a piece where it is to be bonded, and with none there otherwise."""
     listed = site.members(BONDS)
     kept = tuple(each for each in listed.members if view.read(each, "at") != exactly(tag))
-    found = replace(site, lists={**site.lists, (BONDS, "site"): Members(kept, complete=False, at=listed.at)})
-    for other, piece in site.pieces.items():
-        fact = view.ground.catalog.fact(NEUTRAL_BOND, piece.type)
-        if other != tag and fact is not None and piece.type in fact.stated_for:
-            found = with_fact(found, piece, NEUTRAL_BOND, view.read(piece, NEUTRAL_BOND))
-    return found
+    things = dict(site.things)
+    if value == exactly("bonded"):
+        bond, at = Subject("bond", f"new bond at {tag}"), site.things[site.pieces[tag]].at
+        said = {"at": tag, "bond": "neutral_to_enclosure", "bond_status": "new"}
+        things[bond] = Thing(bond, at, {name: Stated(exactly(word), word, at) for name, word in said.items()})
+        kept = (*kept, bond)
+    members = Members(kept, complete=listed.complete, at=listed.at)
+    return replace(site, things=things, lists={**site.lists, (BONDS, "site"): members})

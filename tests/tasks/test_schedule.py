@@ -86,7 +86,7 @@ class Made:
     def corrected_with(self, *written: tuple[str, str, Possible]) -> set[str]:
         site = self.job.site
         for subject, fact, value in written:
-            site = redrawn(view_of_job(self.job), site, subject) if fact == NEUTRAL_BOND else site
+            site = redrawn(view_of_job(self.job), site, subject, value) if fact == NEUTRAL_BOND else site
             site = _with(site, subject, fact, value)
         return _corrections(replace(self.job, site=site, rules=self._rules_of_notes))
 

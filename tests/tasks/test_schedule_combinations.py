@@ -49,7 +49,7 @@ def corrections_with(place: str, schedule: Schedule, written: list[tuple[str, st
     job = job_at(place)
     site = job.site
     for tag, fact, value in written:
-        site = redrawn(view_of_job(job), site, tag) if fact == NEUTRAL_BOND else site
+        site = redrawn(view_of_job(job), site, tag, value) if fact == NEUTRAL_BOND else site
         site = with_fact(site, Subject(site.pieces[tag].type, tag), fact, value)
     named = {each.finding.id.partition("@")[0] for each in schedule.notes}
     rules = replace(job.rules, rules=tuple(each for each in job.rules.rules if each.id in named))
@@ -165,7 +165,8 @@ CELLS = replace(
     ALL,
     sections=(
         Section("Transfer switches", ("transfer_switch",), ("operation", "rated_current"), ()),
-        Section("Sets", ("generator",), ("system.phases",), ("overcurrent.rated_current",)),
+        Section("Sets", ("generator",), ("system.phases", "neutral_bond"), ("overcurrent.rated_current",)),
+        Section("Boards", ("panelboard",), ("neutral_bond",), ()),
     ),
     together=tuple(each for each in ALL.together if each.facts[0] == "alternate/overcurrent.rated_current"),
 )
@@ -182,6 +183,15 @@ def test_the_phases_of_the_utility_are_no_way_out_of_a_load() -> None:
     assert not bound.must
     assert not bound.undecided
     assert bound.elsewhere
+
+
+def test_two_bonds_are_cured_at_the_set_and_never_at_the_service() -> None:
+    """At Alder Rise set and service are bonded and the switch carries the neutral solid: the strap of the set comes out
+    (250.24(A)(5)), and the main bonding jumper stays (250.24(B)).
+    """
+    assert bound_at("alder-rise", "GEN1", "neutral_bond").must == "floating"
+    cells = (cell for table in schedule_at("alder-rise", CELLS).tables for each in table.columns for cell in each.cells)
+    assert not [cell for cell in cells if (cell.subject, cell.fact) == ("P1", "neutral_bond") and cell.bound.must]
 
 
 def test_transfer_by_hand_is_told_as_what_gives_up_what_the_owner_chose() -> None:

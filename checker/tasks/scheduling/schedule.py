@@ -257,6 +257,8 @@ class _Maker:
         """A fact tried alone, or with others pinned by the rules that ask something of it or read two of them."""
         free = {**pins, **there(self._bench.view, leaf), leaf: self._catalog.facts[leaf.name].anything_said()}
         rules = self._bench.turning(free)
+        if leaf.name in self._rows.of_its_own:
+            rules = tuple(each for each in rules if self._bench.planned[each].subject == leaf.subject)
         if together:
             rules = tuple(each for each in rules if self._is_about(each, leaf, together))
         if not rules:
@@ -565,8 +567,8 @@ class _Maker:
         every = [each.value for each in tried(self._bench, leaf, {}, ()).tried]
         if leaf.name not in self._rows.decisions:
             return every
-        shown = self._bench.view.read(leaf.subject, leaf.name)
-        return [each for each in every if shown.covers(each)]
+        may_be = self._bench.view.read(leaf.subject, leaf.name)
+        return [each for each in every if may_be.covers(each)]
 
 
 _SIDES = ("normal.", "alternate.")
