@@ -282,12 +282,30 @@ class FiguresOfPiece:
 
 
 @dataclass(frozen=True, slots=True)
+class ListedLoads:
+    """The loads that are listed past a set, with all of them on: how many, what they take together, in words, and
+    whether that is surely more than the set gives.
+
+    ``starting`` is the most that one of their motors takes to start, ``starter`` that load, and ``motors_open`` how
+    many motors do not tell it. ``is_all`` is whether the list is said to be complete.
+    """
+
+    count: int
+    power: str
+    starting: str
+    starter: str
+    motors_open: int
+    is_all: bool
+    is_more: bool
+
+
+@dataclass(frozen=True, slots=True)
 class LoadOfSet:
     """What a generating set gives at its site and what is put on it, in words; empty where a figure is not known.
 
     ``findings`` are the ids of the findings that compare the two; ``by_hand`` is said only of a set that surely does
-    not start by itself. ``to_amperes`` are the titles of what is open between the power and the current, as the load is
-    in amperes.
+    not start by itself, and only that set has its ``listed`` loads told. ``to_amperes`` are the titles of what is open
+    between the power and the current, as the load is in amperes.
     """
 
     tag: str
@@ -299,6 +317,7 @@ class LoadOfSet:
     findings: tuple[str, ...]
     by_hand: bool
     to_amperes: tuple[str, ...] = ()
+    listed: ListedLoads | None = None
 
 
 @dataclass(frozen=True, slots=True)

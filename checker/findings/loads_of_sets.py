@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
+from checker.catalog.wording import value_text
 from checker.facts.view import View
-from checker.findings.finding import Finding, LoadOfSet
-from checker.findings.naming import known_text
+from checker.findings.finding import Finding, ListedLoads, LoadOfSet
+from checker.findings.naming import known_text, subject_name
 from checker.site.model import Subject
+from checker.values.arithmetic import total
 from checker.values.possible import Possible, exactly
 from checker.values.relations import relate
 from checker.values.truth import Truth
@@ -18,6 +20,7 @@ POWER, LOAD, MANAGED, SELECTED = "power_at_site", "automatic_load", "managed_loa
 STARTS: Final = "automatic_start"
 TO_AMPERES: Final = ("system", "power_factor")
 """What makes amperes of a power."""
+LOADS, RATING, STARTING, POWER_FACTOR = "loads", "load_power", "starting_power", "power_factor"
 
 
 def loads_of_sets(view: View, findings: Sequence[Finding]) -> tuple[LoadOfSet, ...]:
@@ -28,6 +31,7 @@ def loads_of_sets(view: View, findings: Sequence[Finding]) -> tuple[LoadOfSet, .
 
 def _row(view: View, piece: Subject, findings: Sequence[Finding]) -> LoadOfSet:
     compared = f"{piece.id}.{CAPACITY}"
+    by_hand = relate("is", view.read(piece, STARTS), exactly(False)) is Truth.YES
     return LoadOfSet(
         piece.id,
         power=_text(view, piece, POWER),
@@ -36,8 +40,9 @@ def _row(view: View, piece: Subject, findings: Sequence[Finding]) -> LoadOfSet:
         managed=_text(view, piece, MANAGED),
         selected=_text(view, piece, SELECTED),
         findings=tuple(each.id for each in findings if any(check.found.fact == compared for check in each.checks)),
-        by_hand=relate("is", view.read(piece, STARTS), exactly(False)) is Truth.YES,
+        by_hand=by_hand,
         to_amperes=tuple(_between_power_and_current(view, piece)),
+        listed=_listed(view, piece) if by_hand else None,
     )
 
 
@@ -52,6 +57,40 @@ def _between_power_and_current(view: View, piece: Subject) -> Iterator[str]:
         parts = [f"{name}.{each}" for each in ("voltage", "phases")] if fact.parts else [name]
         if not all(view.read(piece, each).is_exact for each in parts):
             yield fact.title
+
+
+def _listed(view: View, piece: Subject) -> ListedLoads | None:
+    """The loads of the list at the pieces that the set can feed; None where none is listed there."""
+    facts, listing = view.ground.catalog.facts, view.ground.site.members(LOADS)
+    past = {exactly(tag) for tag in view.ground.drawing.fed_in_any_way(piece.id)}
+    loads = [load for load in listing.members if view.read(load, "at") in past]
+    if not loads:
+        return None
+    together = total([view.read(load, RATING) for load in loads])
+    starts = {load: view.read(load, STARTING).number for load in loads}
+    known = {load: number for load, number in starts.items() if number}
+    largest = max(known, key=lambda load: known[load]) if known else None
+    return ListedLoads(
+        len(loads),
+        value_text(facts[RATING], together, facts[RATING].unit) if _says_something(together) else "",
+        "" if largest is None else _text(view, largest, STARTING),
+        "" if largest is None else subject_name(view, largest).words,
+        sum(load not in known and _is_motor(view, load) for load in loads),
+        is_all=listing.complete,
+        is_more=_is_more(together, view.read(piece, POWER), view.read(piece, POWER_FACTOR)),
+    )
+
+
+def _is_motor(view: View, load: Subject) -> bool:
+    return relate("is", view.read(load, "motor_driven"), exactly(True)) is Truth.YES
+
+
+def _is_more(load: Possible, power: Possible, power_factor: Possible) -> bool:
+    """S > P / pf, surely: the least apparent power of the loads against the most that the set gives."""
+    least, most, factor = (each.hull for each in (load, power, power_factor))
+    if least is None or most is None or factor is None or least.low is None or most.high is None or not factor.low:
+        return False
+    return least.low > most.high / factor.low
 
 
 def _text(view: View, piece: Subject, name: str) -> str:

@@ -4,15 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from checker.findings.finding import Finding, LoadOfSet, Need, Review
+from checker.findings.finding import Finding, ListedLoads, LoadOfSet, Need, Review
 from checker.findings.outcomes import Outcome
-from checker.report.words import OUTCOME_WORDS, joined, numbered
+from checker.report.words import OUTCOME_WORDS, counted, joined, numbered
 
 MOST_NAMED = 3
 """So many of the facts that are missing are named; the findings ask for all."""
-
-_COUNTED = frozenset({Outcome.CORRECTION, Outcome.RECOMMENDATION, Outcome.NOTE})
-"""What several findings are together in the plural of a noun."""
 
 CHOICE_NOT_TOLD = (
     "It is connected by hand: who starts it chooses what runs at once, and no rule can be held against a choice "
@@ -25,6 +22,42 @@ def capacity_sentences(review: Review) -> Iterator[str]:
     for each in review.sets:
         compared = [finding for finding in review.findings if finding.id in each.findings]
         yield f"{each.tag}: {_load_words(each)}; {_output_words(each)}. {_answer(each, compared)}"
+        listed = listed_words(each)
+        if listed:
+            yield f"{each.tag}: {listed}"
+
+
+def listed_words(figures: LoadOfSet, given: str = "") -> str:
+    """Of a set that is connected by hand what is listed past it, which is no choice of what runs; empty of others."""
+    found = figures.listed
+    return "" if found is None else " ".join(_listed_sentences(found, given))
+
+
+def listed_and_given_words(figures: LoadOfSet) -> str:
+    """The same with what the set gives."""
+    words = listed_words(figures, f"; {_output_words(figures)}")
+    return f"{figures.tag}: {words}" if words else ""
+
+
+def _listed_sentences(found: ListedLoads, given: str) -> Iterator[str]:
+    takes = f"takes {found.power}" if found.count == 1 else f"take {found.power} with all of them on"
+    power = takes if found.power else "are not all shown with what they take"
+    yield f"the {counted(found.count, 'load')} listed past it {power}{given}."
+    yield from _starting_sentences(found)
+    if found.is_more:
+        yield "That is more than it gives: not all of them can run at once."
+    if not found.is_all:
+        yield "The list of loads is not said to be complete, so that there may be more."
+
+
+def _starting_sentences(found: ListedLoads) -> Iterator[str]:
+    if found.starting:
+        yield f"The most that one of their motors takes to start is {found.starting}, {found.starter}."
+    if found.motors_open:
+        noun = "motor" if found.motors_open == 1 else f"{found.motors_open} motors"
+        more = "another" if found.starting and found.motors_open == 1 else "a" if found.motors_open == 1 else ""
+        who = f"{more} {noun}".strip()
+        yield f"What {who} among them {'takes' if found.motors_open == 1 else 'take'} to start is not shown."
 
 
 def _load_words(figures: LoadOfSet) -> str:

@@ -20,6 +20,8 @@ WIDTH = 88
 _INDENT = "     "
 BOX = "\u25a1"
 """To be ticked: the same empty square that stands for what is not shown."""
+_UNITS = {"F": "\u00b0F", "C": "\u00b0C, as marked"}
+"""Degrees as they are written; what is marked in degrees Celsius, as terminals are everywhere, is asked in them."""
 _SHORT_BLANK, _LONG_BLANK = "_" * 12, "_" * 24
 
 
@@ -154,7 +156,7 @@ def _row(line: Line) -> Row:
         len(line.waits),
         tuple(_boxes(question)),
         written,
-        question.unit or _as_written(question.kind_of_answer),
+        _UNITS.get(question.unit, question.unit) or _as_written(question.kind_of_answer),
     )
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from checker.report.citations import citation_data
 from checker.report.safe import json_text
+from checker.report.schedule_words import by_hand
 from checker.report.words import authority_text
 from checker.tasks.scheduling.model import (
     Bound,
@@ -41,6 +42,7 @@ def schedule_data(schedule: Schedule) -> Plain:
         "by_the_tables": schedule.by_the_tables or None,
         "not_told": list(schedule.not_told),
         "limits": list(schedule.limits),
+        "connected_by_hand": list(by_hand(schedule)),
     }
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from checker.report.capacity import listed_and_given_words
 from checker.report.paragraphs import dated_words
 from checker.report.words import authority_text, counted, joined
 from checker.tasks.scheduling.model import Bound, ByTheTables, Cell, Column, Combination, Note, Schedule, Together
@@ -21,6 +22,7 @@ MOST_NAMED = 2
 """So many of the facts that are missing are named in a cell; the review asks for all."""
 MORE_MAY_BE_WANTED = "and what is not told yet may want more"
 NOT_SETTLED_HERE = "not settled here"
+CHOSEN_BY_WHO_STARTS = "Who connects it by hand chooses which of them run at once."
 NONE_OFFERED = "No combination of these is left while all else stays as shown."
 NO_MORE = "More than is wanted does no harm and is not listed."
 HOW_TO_READ_TOGETHER = "Where two of these are changed at once, these lines count and not the cells above."
@@ -173,6 +175,14 @@ def note_words(note: Note) -> tuple[str, str]:
     return f"{found.subject.words}: {found.title}.", f"{authority_text(found)}; {found.rule}"
 
 
+def by_hand(schedule: Schedule) -> Iterator[str]:
+    """What is listed past each set that is connected by hand, against what it gives."""
+    for each in schedule.sets:
+        words = listed_and_given_words(each)
+        if words:
+            yield f"{words} {CHOSEN_BY_WHO_STARTS}"
+
+
 def closing(schedule: Schedule) -> Iterator[str]:
     """What is shown and falls away, what was not tried, and what no schedule says."""
     cells = (cell for table in schedule.tables for column in table.columns for cell in column.cells)
@@ -190,4 +200,5 @@ def closing(schedule: Schedule) -> Iterator[str]:
     if schedule.not_told:
         yield f"Not or not wholly tried: {'; '.join(schedule.not_told)}."
     yield from schedule.limits
+    yield from by_hand(schedule)
     yield "What no rule in force compares is not in it: size, make and features are chosen by who designs and signs."

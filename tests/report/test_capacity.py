@@ -10,9 +10,9 @@ import pytest
 
 from checker import review as review_of
 from checker.catalog.model import Stage
-from checker.findings.finding import LoadOfSet, Need, Review
+from checker.findings.finding import ListedLoads, LoadOfSet, Need, Review
 from checker.findings.outcomes import Outcome
-from checker.report.capacity import capacity_sentences
+from checker.report.capacity import capacity_sentences, listed_and_given_words
 from checker.report.page.page import html_report
 from checker.report.text import text_report
 from tests.project.project_tree import ROOT
@@ -164,3 +164,53 @@ def test_a_site_without_the_power_factor_says_what_makes_amperes_of_its_kilowatt
     sentences = " ".join(capacity_sentences(review_of(folder / "site.yaml")))
     assert said in sentences
     assert "provide rated power factor" in sentences
+
+
+LISTED = ListedLoads(3, "5 kVA", "6 kVA", "well pump", 0, is_all=True, is_more=False)
+
+
+@pytest.mark.parametrize(
+    ("listed", "said"),
+    [
+        (
+            LISTED,
+            (
+                "the 3 loads listed past it take 5 kVA with all of them on. "
+                "The most that one of their motors takes to start is 6 kVA, well pump."
+            ),
+        ),
+        (
+            replace(LISTED, motors_open=1, is_all=False),
+            (
+                "the 3 loads listed past it take 5 kVA with all of them on. "
+                "The most that one of their motors takes to start is 6 kVA, well pump. "
+                "What another motor among them takes to start is not shown. "
+                "The list of loads is not said to be complete, so that there may be more."
+            ),
+        ),
+        (
+            replace(LISTED, count=1, starting="", starter="", motors_open=1, is_more=True),
+            (
+                "the 1 load listed past it takes 5 kVA. What a motor among them takes to start is not shown. "
+                "That is more than it gives: not all of them can run at once."
+            ),
+        ),
+        (
+            replace(LISTED, power="", starting="", starter="", motors_open=2),
+            (
+                "the 3 loads listed past it are not all shown with what they take. "
+                "What 2 motors among them take to start is not shown."
+            ),
+        ),
+    ],
+)
+def test_what_is_listed_past_a_set_that_is_connected_by_hand_is_added_up(listed: ListedLoads, said: str) -> None:
+    by_hand = replace(KNOWN, load="", by_hand=True, listed=listed)
+    assert told(with_set(by_hand, Outcome.NOT_APPLICABLE)).endswith(f"GEN1: {said}")
+    given = listed_and_given_words(by_hand)
+    assert "; it gives 18 kW or 75 A at its site." in given
+    assert "carries its load" not in given
+
+
+def test_nothing_is_added_up_for_a_set_that_starts_by_itself() -> None:
+    assert listed_and_given_words(KNOWN) == ""

@@ -132,3 +132,17 @@ def test_a_name_is_text_and_nothing_else_on_the_page(library: Library, tmp_path:
     assert "{{7*7}}" in page
     assert "<b>x" not in page
     assert "<i>pump" not in page
+
+
+METRIC = re.compile(r"mm|cm|m|km|kg|L|kPa|m2|m3")
+
+
+def test_units_are_those_of_the_place_but_where_a_marking_is_in_degrees_celsius(sheet: FieldSheet) -> None:
+    """Lugs and devices are marked 60 or 75 in degrees Celsius in North America too (trade practice, no source)."""
+    rows = [row for part in parts(sheet) for row in part.rows]
+    degrees = {row.asked: row.unit for row in rows if "\u00b0" in row.unit}
+    assert degrees == {
+        "temperature around the run": "\u00b0F",
+        "temperature marked at the terminals": "\u00b0C, as marked",
+    }
+    assert not [row for row in rows if METRIC.fullmatch(row.unit) or row.unit in ("F", "C")]

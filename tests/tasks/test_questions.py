@@ -25,7 +25,7 @@ from checker.tasks.questions.known_first import Turn, listed, one_before_another
 from checker.tasks.questions.open_notes import note_of, without_note
 from checker.tasks.questions.session import Session
 from checker.tasks.questions.waiting import Open, open_of
-from checker.tasks.questions.where import AT_THE_PIECE, IN_PAPERS, TAPE
+from checker.tasks.questions.where import AT_THE_PIECE, IN_PAPERS, TAPE, Stop, is_on_site, stop_of
 from checker.tasks.questions.writing import with_fact, yaml_of
 from checker.tasks.reviewing import Overrides, job_of
 from checker.tasks.starting import Place, Wanted, starters, write_starter
@@ -370,3 +370,27 @@ def test_the_parts_of_a_breaker_wait_and_those_of_a_rating_do_not() -> None:
     assert turn_of(Leaf(generator, "rated_power.propane")) is not None
     assert turn_of(Leaf(SITE, "stop", Ask.EXISTS)) is None
     assert turn_of(Leaf(SITE, "load_manager", Ask.EXISTS)) == (Turn.BEFORE_PAPERS, 1)
+
+
+@pytest.mark.parametrize(
+    ("listed", "paper"),
+    [
+        ("bonds", "panel"),
+        ("interlocks", "panel"),
+        ("loads", "panel"),
+        ("withstand_rows", "nameplate"),
+        ("labels", "label schedule"),
+    ],
+)
+def test_a_list_is_completed_where_its_members_are_seen_and_not_on_a_drawing(listed: str, paper: str) -> None:
+    """A bond is seen in the open panel; the table of a switch is on the switch (its listing wants it marked there)."""
+    assert CATALOG.list_found_on(listed) == paper
+
+
+def test_the_withstand_table_is_read_at_the_switch_and_bonds_at_the_panels() -> None:
+    site = job_of(PLOVER, Library.shipped(), Overrides()).site
+    rows = Leaf(site.pieces["ATS1"], "withstand_rows", Ask.MORE)
+    assert stop_of(rows, CATALOG.list_found_on("withstand_rows"), site, CATALOG) is Stop.SWITCH
+    assert stop_of(Leaf(SITE, "bonds", Ask.MORE), CATALOG.list_found_on("bonds"), site, CATALOG) is Stop.PANEL
+    for name in ("withstands", "for_time", "for_device"):
+        assert is_on_site(CATALOG.facts[name].found_on)

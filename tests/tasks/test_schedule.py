@@ -24,6 +24,7 @@ from checker.tasks.scheduling.model import Bound, Cell, Schedule, Value
 from checker.tasks.scheduling.rows import Hanging, Rows, Section, read_rows
 from checker.tasks.scheduling.schedule import schedule_of_job
 from checker.values.possible import Possible, exactly, number
+from tests.tasks.redrawing import NEUTRAL_BOND, redrawn
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
 
@@ -85,6 +86,7 @@ class Made:
     def corrected_with(self, *written: tuple[str, str, Possible]) -> set[str]:
         site = self.job.site
         for subject, fact, value in written:
+            site = redrawn(view_of_job(self.job), site, subject, value) if fact == NEUTRAL_BOND else site
             site = _with(site, subject, fact, value)
         return _corrections(replace(self.job, site=site, rules=self._rules_of_notes))
 

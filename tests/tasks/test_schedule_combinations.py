@@ -11,7 +11,6 @@ from pathlib import Path
 
 import pytest
 
-from checker.facts.view import View
 from checker.findings.evaluation import evaluate
 from checker.findings.evidence import SiteEvidence
 from checker.findings.naming import subject_name
@@ -19,21 +18,20 @@ from checker.findings.outcomes import Outcome
 from checker.findings.plan import plan
 from checker.findings.review import Job, view_of_job
 from checker.report.schedule_words import asides_told, bound_words, combinations_told, turned_down_told
-from checker.site.model import Members, Site, Stated, Subject, Thing
+from checker.site.model import Subject
 from checker.tasks.gathering.library import Library
 from checker.tasks.reviewing import Overrides, job_of
 from checker.tasks.scheduling.model import Bound, Combination, Schedule, Together
 from checker.tasks.scheduling.rows import Hanging, Rows, Section, read_rows
 from checker.tasks.scheduling.schedule import schedule_of_job
-from checker.values.possible import Possible, exactly
+from checker.values.possible import Possible
+from tests.tasks.redrawing import NEUTRAL_BOND, redrawn, with_fact
 
 FIXTURES = Path(__file__).parents[2] / "fixtures"
 PLACES = tuple(sorted(each.name for each in FIXTURES.iterdir() if (each / "site.yaml").exists()))
 ALL = read_rows()
 NEUTRAL = Hanging("neutral", "transfer_switch", ("neutral", "poles", "alternate.neutral_bond"))
 OF_NEUTRALS = replace(ALL, sections=(), together=(NEUTRAL,))
-NEUTRAL_BOND, BONDS = "neutral_bond", "bonds"
-"""The bond is said by the piece and by the list of bonds: whoever changes it draws both anew."""
 
 
 @cache
@@ -51,7 +49,7 @@ def corrections_with(place: str, schedule: Schedule, written: list[tuple[str, st
     job = job_at(place)
     site = job.site
     for tag, fact, value in written:
-        site = redrawn(view_of_job(job), site, tag) if fact == NEUTRAL_BOND else site
+        site = redrawn(view_of_job(job), site, tag, value) if fact == NEUTRAL_BOND else site
         site = with_fact(site, Subject(site.pieces[tag].type, tag), fact, value)
     named = {each.finding.id.partition("@")[0] for each in schedule.notes}
     rules = replace(job.rules, rules=tuple(each for each in job.rules.rules if each.id in named))
@@ -65,24 +63,6 @@ def corrections_with(place: str, schedule: Schedule, written: list[tuple[str, st
         for each, found in judged
         if found is Outcome.CORRECTION
     }
-
-
-def with_fact(site: Site, owner: Subject, fact: str, value: Possible) -> Site:
-    thing = site.things[owner]
-    facts = {**thing.facts, fact: Stated(value, "written", thing.at)}
-    return replace(site, things={**site.things, owner: Thing(owner, thing.at, facts)})
-
-
-def redrawn(view: View, site: Site, tag: str) -> Site:
-    """The list of bonds without those of one piece, and every other piece with the bond that it has."""
-    listed = site.members(BONDS)
-    kept = tuple(each for each in listed.members if view.read(each, "at") != exactly(tag))
-    found = replace(site, lists={**site.lists, (BONDS, "site"): Members(kept, complete=False, at=listed.at)})
-    for other, piece in site.pieces.items():
-        fact = view.ground.catalog.fact(NEUTRAL_BOND, piece.type)
-        if other != tag and fact is not None and piece.type in fact.stated_for:
-            found = with_fact(found, piece, NEUTRAL_BOND, view.read(piece, NEUTRAL_BOND))
-    return found
 
 
 def notes_of(schedule: Schedule, numbers: tuple[int, ...]) -> set[str]:
@@ -185,7 +165,8 @@ CELLS = replace(
     ALL,
     sections=(
         Section("Transfer switches", ("transfer_switch",), ("operation", "rated_current"), ()),
-        Section("Sets", ("generator",), ("system.phases",), ("overcurrent.rated_current",)),
+        Section("Sets", ("generator",), ("system.phases", "neutral_bond"), ("overcurrent.rated_current",)),
+        Section("Boards", ("panelboard",), ("neutral_bond",), ()),
     ),
     together=tuple(each for each in ALL.together if each.facts[0] == "alternate/overcurrent.rated_current"),
 )
@@ -202,6 +183,15 @@ def test_the_phases_of_the_utility_are_no_way_out_of_a_load() -> None:
     assert not bound.must
     assert not bound.undecided
     assert bound.elsewhere
+
+
+def test_two_bonds_are_cured_at_the_set_and_never_at_the_service() -> None:
+    """At Alder Rise set and service are bonded and the switch carries the neutral solid: the strap of the set comes out
+    (250.24(A)(5)), and the main bonding jumper stays (250.24(B)).
+    """
+    assert bound_at("alder-rise", "GEN1", "neutral_bond").must == "floating"
+    cells = (cell for table in schedule_at("alder-rise", CELLS).tables for each in table.columns for cell in each.cells)
+    assert not [cell for cell in cells if (cell.subject, cell.fact) == ("P1", "neutral_bond") and cell.bound.must]
 
 
 def test_transfer_by_hand_is_told_as_what_gives_up_what_the_owner_chose() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from checker.findings.finding import Finding, InForce
+from checker.findings.finding import Finding, InForce, LoadOfSet
 from checker.values.positions import Position
 from checker.values.possible import Possible
 
@@ -165,3 +165,4 @@ class Schedule:
     not_told: tuple[str, ...]
     by_the_tables: str
     limits: tuple[str, ...] = field(default=())
+    sets: tuple[LoadOfSet, ...] = ()

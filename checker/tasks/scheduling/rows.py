@@ -42,7 +42,8 @@ class Ordinary:
 class Rows:
     """Everything that the file says. ``figures`` names for each figure the piece of the run of which it is a figure;
     ``decisions`` are facts that somebody has chosen, ``of_the_supply`` those that the supply gives, ``no_more`` those
-    of which no more is ordered than is wanted, ``by_size`` those that are bought in standard sizes.
+    of which no more is ordered than is wanted, ``by_size`` those that are bought in standard sizes, ``of_its_own``
+    those that only rules about the piece itself bound.
     """
 
     sections: tuple[Section, ...]
@@ -53,6 +54,7 @@ class Rows:
     of_the_supply: tuple[str, ...] = ()
     no_more: tuple[str, ...] = ()
     by_size: tuple[str, ...] = ()
+    of_its_own: tuple[str, ...] = ()
 
 
 FILE = "schedule.yaml"
@@ -72,7 +74,7 @@ def read_rows() -> Rows:
         ),
         _pairs(node, "figures"),
         Ordinary(_text(_under(node, "ordinary"), "says"), _pairs(_under(node, "ordinary"), "facts")),
-        *(_texts(node, key) for key in ("decisions", "of_the_supply", "no_more", "by_size")),
+        *(_texts(node, key) for key in ("decisions", "of_the_supply", "no_more", "by_size", "of_its_own")),
     )
 
 

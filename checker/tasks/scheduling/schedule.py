@@ -19,6 +19,7 @@ from checker.catalog.wording import one_number, value_text
 from checker.facts.conductors.numbers import STANDARD_DEVICES
 from checker.facts.drawing import in_order
 from checker.facts.known import Leaf, Origin
+from checker.findings.loads_of_sets import loads_of_sets
 from checker.findings.naming import leaf_name, subject_name
 from checker.findings.review import Job, in_force_of, site_name_of
 from checker.site.model import Subject
@@ -125,6 +126,7 @@ class _Maker:
             not_told=tuple(dict.fromkeys(self._not_told)),
             by_the_tables=self._rows.ordinary.says if self._is_by_the_tables else "",
             limits=tuple(self._limits),
+            sets=loads_of_sets(self._bench.view, ()),
         )
 
     # --- columns -----------------------------------------------------------------------------------------------------
@@ -255,6 +257,8 @@ class _Maker:
         """A fact tried alone, or with others pinned by the rules that ask something of it or read two of them."""
         free = {**pins, **there(self._bench.view, leaf), leaf: self._catalog.facts[leaf.name].anything_said()}
         rules = self._bench.turning(free)
+        if leaf.name in self._rows.of_its_own:
+            rules = tuple(each for each in rules if self._bench.planned[each].subject == leaf.subject)
         if together:
             rules = tuple(each for each in rules if self._is_about(each, leaf, together))
         if not rules:
@@ -563,8 +567,8 @@ class _Maker:
         every = [each.value for each in tried(self._bench, leaf, {}, ()).tried]
         if leaf.name not in self._rows.decisions:
             return every
-        shown = self._bench.view.read(leaf.subject, leaf.name)
-        return [each for each in every if shown.covers(each)]
+        may_be = self._bench.view.read(leaf.subject, leaf.name)
+        return [each for each in every if may_be.covers(each)]
 
 
 _SIDES = ("normal.", "alternate.")
