@@ -581,7 +581,9 @@ def rules_test(
     rule: Annotated[str | None, typer.Option(metavar="RULE", help="Only the cases of this rule.")] = None,
     edges: Annotated[
         bool,
-        typer.Option("--edges", help="For packs only: work out the cases at each limit and show those that are new."),
+        typer.Option(
+            "--edges", help="For packs only: make a case at each limit and just beside it, and show those that are new."
+        ),
     ] = False,
     keep: Annotated[
         str | None,

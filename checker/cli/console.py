@@ -9,6 +9,7 @@ from contextlib import suppress
 from time import monotonic
 from typing import TextIO
 
+from checker.report.folded import folded
 from checker.report.safe import harmless
 from checker.values.problems import Problem
 
@@ -48,14 +49,16 @@ def _drop(stream: TextIO) -> None:
 
 def problems(found: Iterable[Problem]) -> None:
     """Print each problem: one sentence, then where, then what to do."""
-    for problem in found:
-        lines = [problem.sentence]
+    for each in folded(found):
+        problem, lines = each.problem, [each.problem.sentence]
         if problem.at is not None:
             lines.append(f"  at {problem.at}")
         if problem.remedy:
             lines.append(f"  {problem.remedy}")
         if problem.near:
             lines.append(f"  Nearest valid name: {problem.near}")
+        if each.also:
+            lines.append(f"  {each.also_words}")
         say("\n".join(lines))
 
 

@@ -13,6 +13,7 @@ from checker.catalog.load import shipped_catalog
 from checker.cli import console
 from checker.facts.registry import NUMBERS_READ
 from checker.files.folders import data_folder
+from checker.report.folded import Folded, folded
 from checker.report.hits import hits_text
 from checker.report.safe import harmless
 from checker.report.text import wrapped
@@ -40,6 +41,10 @@ from checker.values.problems import Problem, Unreadable
 
 CLEAN, WANTING, COULD_NOT_RUN = 0, 1, 2
 _WIDTH = 80
+_WHAT_AN_EDGE_IS = (
+    "An edge is a case that the program makes of another, with one number at a limit of the rule or just beside it; it "
+    "is kept once somebody has looked at what comes out."
+)
 _NO_EDGES = "--edges covers packs only: of a layer, write a case on each side of a number that it sets."
 
 
@@ -60,11 +65,12 @@ def lint_folders(paths: tuple[Path, ...]) -> int:
     warnings.extend((*found.warnings, *(each for town in towns for each in town.warnings)))
     for town in towns:
         _show(hits_text(town.hits))
-    _show("".join(_block(problem, "wrong") for problem in errors.in_order()))
-    _show("".join(_block(problem, "look again") for problem in warnings.in_order()))
+    wrong, doubtful = folded(errors.in_order()), folded(warnings.in_order())
+    _show("".join(_block(each, "wrong") for each in wrong))
+    _show("".join(_block(each, "look again") for each in doubtful))
     names = ", ".join(folder.name or folder.absolute().name for folder in (*looked_at.packs, *looked_at.towns))
-    _show(f"Read {names}: {len(errors)} wrong, {len(warnings)} to look at again.\n")
-    return CLEAN if not errors else WANTING
+    _show(f"Read {names}: {len(wrong)} wrong, {len(doubtful)} to look at again.\n")
+    return CLEAN if not wrong else WANTING
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,13 +133,15 @@ def _read_town(folder: Path, errors: ProblemList, notes: ProblemList) -> Town:
     return read_town_noting(folder, folders_of_rules(folder, library), packs, shipped_catalog(), errors, notes)
 
 
-def _block(problem: Problem, weight: str) -> str:
+def _block(found: Folded, weight: str) -> str:
     """One problem: on the line of its place where it fits there, otherwise below it."""
+    problem = found.problem
     place = f"{problem.at or 'pack'}: {weight}:"
     whole = f"{place} {problem.sentence}"
     lines = [whole] if len(whole) <= _WIDTH else [place, *wrapped(problem.sentence, indent=2, width=_WIDTH)]
     lines += wrapped(problem.remedy, indent=2, width=_WIDTH) if problem.remedy else []
     lines += [f"  Nearest valid name: {problem.near}"] if problem.near else []
+    lines += wrapped(found.also_words, indent=2, width=_WIDTH) if found.also else []
     return "\n".join(lines) + "\n"
 
 
@@ -222,6 +230,7 @@ def _work_out_edges(pack: Pack, rule: str | None, keep: str | None) -> int:
         for edge in new
     ]
     if rows:
+        _show("".join(f"{line}\n" for line in wrapped(_WHAT_AN_EDGE_IS, width=_WIDTH)) + "\n")
         heads = ("rule", "edition", "case", "fact", "at", "outcome")
         _show(tabulate(rows, headers=heads, tablefmt="plain", disable_numparse=True) + "\n")
     if keep is None:
@@ -259,6 +268,8 @@ def _print_results(results: list[CaseResult], edges: list[EdgeResult], rule: str
         )
         for name in rules
     ]
+    if edges:
+        _show("".join(f"{line}\n" for line in wrapped(_WHAT_AN_EDGE_IS, width=_WIDTH)) + "\n")
     heads = ("rule", "cases", "edges", "do not hold")
     _show(tabulate(rows, headers=heads, tablefmt="plain", disable_numparse=True) + "\n")
     wrong = len(failed) + len(moved)

@@ -25,7 +25,7 @@ from checker.rules.pack_paths import CASES, shown_folder
 from checker.rules.problem_list import ProblemList
 from checker.rules.schema import case_schema
 from checker.rules.schema_words import Schema
-from checker.rules.shape_check import check_shape, is_broken
+from checker.rules.shape_check import is_broken, sound_shape
 from checker.rules.vocabulary import Around, Vocabulary
 from checker.rules.wording import choice_of
 from checker.values.problems import Unreadable
@@ -150,8 +150,8 @@ class _CaseFile:
 
     def cases(self) -> Iterator[Case]:
         """The cases of every rule of the file whose shape is sound."""
-        broken = check_shape(self._root, _shape(), self._problems)
-        for entry in self._root.entries:
+        root, broken = sound_shape(self._root, _shape(), self._problems)
+        for entry in nodes.mapping(root).entries:
             rule = self._rules.rules.get(entry.key)
             if rule is None:
                 self._refuse_rule(entry)

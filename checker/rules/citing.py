@@ -14,7 +14,7 @@ from checker.rules.model import Basis, Checked, Citation
 from checker.rules.problem_list import ProblemList
 from checker.rules.wording import choice_of, listing
 from checker.values.dates import read_date
-from checker.values.notation import NotationError
+from checker.values.notation import NotationError, nearest
 from checker.values.positions import Position
 
 NO_EDITION = ""
@@ -78,7 +78,8 @@ def section_editions(node: MappingNode, head: Head) -> tuple[str, ...]:
     """The editions of the pack for which there is a section, oldest first; NO_EDITION alone where the pack has none."""
     if not head.editions:
         return (NO_EDITION,)
-    keys = {each.key for each in nodes.entries(node.get("sections"))}
+    sections = node.get("sections")
+    keys = set(as_meant(sections, head.editions).keys()) if isinstance(sections, MappingNode) else set()
     return tuple(edition for edition in head.editions if edition in keys)
 
 
@@ -89,6 +90,19 @@ def check_edition(edition: str, at: Position, editions: tuple[str, ...], problem
     remedy = f"Write {choice_of(editions)}." if editions else "This pack has no editions: leave it out."
     problems.add(f"There is no edition {edition} here.", at, remedy, problems.near(edition, editions))
     return False
+
+
+def as_meant(written: MappingNode, editions: tuple[str, ...]) -> MappingNode:
+    """What is written by edition, with an edition that is one figure off under the one that it nearly is: it is told as
+    that, and not as a gap too.
+    """
+    names: dict[str, str] = {}
+    for each in written.entries:
+        near = None if each.key in editions else nearest(each.key, editions)
+        if near is not None and written.entry(near) is None and near not in names.values():
+            names[each.key] = near
+    renamed = (Entry(names.get(each.key, each.key), each.at, each.value) for each in written.entries)
+    return MappingNode(tuple(renamed), written.at) if names else written
 
 
 def read_sections(node: Node | None, document: str) -> Mapping[str, tuple[Citation, ...]]:
@@ -157,7 +171,8 @@ def _same_editions(
     """See that something is written for exactly the wanted editions."""
     by_edition = nodes.mapping(written.value)
     known = [each for each in by_edition.entries if check_edition(each.key, each.at, head.editions, problems)]
-    missing = [edition for edition in wanted if by_edition.get(edition) is None]
+    meant = as_meant(by_edition, head.editions)
+    missing = [edition for edition in wanted if meant.get(edition) is None]
     if missing:
         problems.add(f"`{owner.key}` has no {what} for edition {listing(missing)}.", written.at, "Add it.")
     for each in known:

@@ -60,6 +60,11 @@ def _check_kind(entry: Entry, name: str, wanted: ValueKind, found: ValueKind | N
 
 _OF_A_TOWN = " One of a town's own is declared in its layer, and asked for in that layer or one above it."
 
+_WHERE_NONE = (
+    "Write `if_absent: no` where none does not meet it, `if_absent: yes` where none meets it, or `present: yes` in "
+    "place of the comparison where it is enough that there is one. What nobody has told is asked for in any case."
+)
+
 
 class _Comparison:
     """One comparison under way."""
@@ -244,11 +249,11 @@ class _Comparison:
         if compared and absent and if_absent is None:
             names = listing([f"`{name}`" for name in absent])
             self._tell(
-                f"{names} may be absent, and the comparison does not say what holds then.",
+                f"A site may have no {names}, and the comparison does not say what holds then.",
                 self._at,
-                "Write `if_absent: no` or `if_absent: yes`, or for the fact compared `present: yes`.",
+                _WHERE_NONE,
             )
         elif if_absent is not None and not absent and compared:
             at = nodes.place(self._node, "if_absent")
             sentence = f"Nothing that `{self._name}` is compared with can be absent here."
-            self._scope.notes.add(sentence, at, "Leave `if_absent` out.")
+            self._scope.notes.add(sentence, at, "Leave `if_absent` out: it is no answer for what is not told.")

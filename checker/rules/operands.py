@@ -213,15 +213,18 @@ class OperandReader:
         if not wanted:
             self._tell(f"`{table.name}` is a list of sizes without keys.", keys.at, "Use next_size.")
             return
-        missing = [name for name in wanted if keys.get(name) is None]
-        if missing:
-            self._tell(f"`{table.name}` is asked without its key {listing(missing)}.", keys.at, "Add it under `keys:`.")
+        meant = set()
         for entry in keys.entries:
             if entry.key not in wanted:
                 near = self._scope.problems.near(entry.key, wanted)
+                meant.add(near)
                 self._scope.problems.add(
                     f"`{table.name}` has no key `{entry.key}`.", entry.at, f"Its keys are {listing(wanted)}.", near
                 )
+        # A key that is misspelt is told as that, and not as missing too.
+        missing = [name for name in wanted if keys.get(name) is None and name not in meant]
+        if missing:
+            self._tell(f"`{table.name}` is asked without its key {listing(missing)}.", keys.at, "Add it under `keys:`.")
 
     def _key(self, entry: Entry, table: Table | None, depth: int) -> Typed | None:
         key = next((each for each in table.keys if each.name == entry.key), None) if table else None

@@ -10,11 +10,12 @@ from pathlib import Path
 
 from checker.files.strict_yaml import read_bytes, read_text
 from checker.files.tree import Entry, Mapping, Node
+from checker.rules import nodes
 from checker.rules.problem_list import ProblemList
 from checker.rules.schema import pack_shape
 from checker.rules.schema_words import Schema
 from checker.rules.shape_check import Path as NodePath
-from checker.rules.shape_check import check_shape, is_broken
+from checker.rules.shape_check import is_broken, sound_shape
 from checker.values.problems import Unreadable
 
 
@@ -62,8 +63,8 @@ def read_pack_file(path: Path, shown: str, problems: ProblemList) -> PackFile | 
             "This file is no mapping of rules, parameters and tables.", root.at, "Write `rules:` and the rules below."
         )
         return None
-    broken = check_shape(root, _shape(), problems)
-    return PackFile(shown, path, root, hashlib.sha256(content).hexdigest(), broken)
+    meant, broken = sound_shape(root, _shape(), problems)
+    return PackFile(shown, path, nodes.mapping(meant), hashlib.sha256(content).hexdigest(), broken)
 
 
 @cache

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from checker.files.tree import Entry, Node, Sequence
 from checker.files.tree import Mapping as MappingNode
 from checker.rules import nodes
-from checker.rules.citing import NO_EDITION, Head, check_edition, read_sources
+from checker.rules.citing import NO_EDITION, Head, as_meant, check_edition, read_sources
 from checker.rules.grammar import NO_LIMIT, SAME_AS
 from checker.rules.model import Parameter, ParameterValue
 from checker.rules.problem_list import ProblemList
@@ -84,6 +84,7 @@ def editions_of(written: MappingNode, head: Head, problems: ProblemList) -> Iter
     """The editions of a mapping with what is written for each, oldest first; see ``values_by_edition``."""
     for each in written.entries:
         check_edition(each.key, each.at, head.editions, problems)
+    written = as_meant(written, head.editions)
     for edition in head.editions:
         entry = written.entry(edition)
         if entry is not None:

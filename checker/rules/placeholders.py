@@ -44,7 +44,8 @@ class TextCheck:
             self._problems.add(
                 "A brace { } in this text belongs to no placeholder.", at, "Write {subject}, or no brace."
             )
-        for name in placeholders(text):
+        # What was found and what is wanted of one part are one mistake, where the part is misspelt.
+        for name in {_part_of(each): each for each in reversed(placeholders(text))}.values():
             self._check_name(name, at)
 
     def _check_name(self, name: str, at: Position) -> None:
@@ -71,6 +72,12 @@ class TextCheck:
         yield SUBJECT
         yield from (f"{part}.{way}" for part in self._parts for way in (FOUND, WANTED))
         yield from self._vocabulary.fact_names(self._around.types)
+
+
+def _part_of(name: str) -> str:
+    """The part of which a placeholder tells what was found or is wanted; any other name itself."""
+    part, _, way = name.rpartition(".")
+    return part if part and way in (FOUND, WANTED) else name
 
 
 def refuse_placeholders(text: str, at: Position, problems: ProblemList) -> None:

@@ -43,13 +43,13 @@ def read_profile(path: Path, shown_as: str | None = None, catalog: Catalog | Non
     """The profile in a file; ``shown_as`` is its name in messages. Raises Unreadable with everything that is wrong in
     it.
     """
-    from checker.rules.shape_check import check_shape  # brings a library that takes long to import
+    from checker.rules.shape_check import sound_shape  # brings a library that takes long to import
 
     shown = shown_as or (path.name if path.is_absolute() else path.as_posix())
     content = read_bytes(path, shown)
     root: Node = read_text(content, shown)
     problems = ProblemList()
-    check_shape(root, _shape(), problems)
+    sound_shape(root, _shape(), problems)
     problems.raise_if_any()
     reader = _ProfileReader(nodes.mapping(root), Vocabulary(catalog or shipped_catalog()), problems)
     profile = reader.read(shown, hashlib.sha256(content).hexdigest())

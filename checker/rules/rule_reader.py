@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from checker.catalog.model import Stage
-from checker.files.tree import Entry, Node
+from checker.files.tree import Entry, Node, Scalar
 from checker.files.tree import Mapping as MappingNode
+from checker.files.tree import Sequence as SequenceNode
 from checker.rules import nodes
 from checker.rules.citing import (
     NO_EDITION,
@@ -255,7 +256,18 @@ def _written_parts(node: MappingNode) -> set[str]:
     holders = (node, *(each for each in others if isinstance(each, MappingNode)))
     written = [nodes.entries(holder.get("requires")) for holder in holders]
     below = [nodes.entries(each.value) for entries in written for each in entries if each.key == ANY_WAY]
-    return {each.key for entries in (*written, *below) for each in entries}
+    parts = [each for entries in (*written, *below) for each in entries]
+    return {each.key for each in parts} | {name for each in parts for name in _named_inside(each.value)}
+
+
+def _named_inside(node: Node) -> Iterator[str]:
+    """The names that conditions inside one another are given by ``part``."""
+    if isinstance(node, MappingNode):
+        part = node.get("part")
+        yield from (part.text,) if isinstance(part, Scalar) else ()
+        yield from (name for each in node.entries for name in _named_inside(each.value))
+    elif isinstance(node, SequenceNode):
+        yield from (name for each in node.items for name in _named_inside(each))
 
 
 _TEXTS = ("says", "says_where", "why", "remedy", "cautions", "look")

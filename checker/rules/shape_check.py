@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
+from checker.files.tree import Entry, Node, Scalar, find, find_deepest, plain
 from checker.files.tree import Mapping as MappingNode
-from checker.files.tree import Node, Scalar, find, find_deepest, plain
-from checker.rules.grammar import CONDITION_WORDS
+from checker.files.tree import Sequence as SequenceNode
+from checker.rules.grammar import ANY_WAY, CONDITION_WORDS
 from checker.rules.problem_list import ProblemList
 from checker.rules.wording import choice_of, with_article
 from checker.values.positions import Position
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
 
 Path = tuple[str | int, ...]
 _LONGEST_SHOWN = 60
+_MOST_REPAIRS = 4
+"""So many times a file is read again with its slips mended; below a slip there may be others."""
 _KEYS_OF_OBJECTS = frozenset({"additionalProperties", "required"})
 
 
@@ -33,6 +36,68 @@ def check_shape(node: Node, schema: Mapping[str, Any], problems: ProblemList) ->
         if not (_only_counted(found) and any(each[: len(path)] == path for each in forbidden)):
             _tell(found, path, node, problems)
     return frozenset(path for error in errors for path in _broken_by(error))
+
+
+def sound_shape(node: Node, schema: Mapping[str, Any], problems: ProblemList) -> tuple[Node, frozenset[Path]]:
+    """The same as ``check_shape``, with the node as it was meant: a key that is one letter off stands in it by the name
+    that it nearly has, and is told. So what lies below it is read, and nothing is told that only follows from the slip.
+    """
+    from jsonschema import Draft202012Validator  # slow to import
+
+    validator = Draft202012Validator(schema)
+    for _ in range(_MOST_REPAIRS):
+        slips = dict(_slips(sorted(validator.iter_errors(plain(node)), key=_order), node, problems))
+        if not slips:
+            break
+        node = _renamed(node, slips, ())
+    return node, check_shape(node, schema, problems)
+
+
+def _slips(errors: Iterable[ValidationError], node: Node, problems: ProblemList) -> Iterator[tuple[Path, str]]:
+    """Every key that is nearly a known one which does not stand beside it; each is told."""
+    told: list[Path] = []
+    for error in errors:
+        path, known, taken = _path(error), list(_schema(error).get("properties", {})), set(_instance(error))
+        if any(path[: len(above)] == above for above in told):
+            continue  # below a slip everything else may follow from it
+        if (word := _condition_meant(error, path, problems)) is not None:
+            remedy = f"Write a fact, or {_all(CONDITION_WORDS)}."
+            sentence = f"`{path[-1]}` is neither a fact nor a word of a condition."
+            problems.add(sentence, _key_place(node, path), remedy, word)
+            told.append(path)
+            yield path, word
+        for key in _instance(error) if word is None and error.validator == "additionalProperties" else ():
+            near = None if key in known else problems.near(key, known)
+            if near is not None and near not in taken:
+                taken.add(near)
+                _tell_unknown_key(error, (*path, key), node, problems, near)
+                told.append((*path, key))
+                yield (*path, key), near
+
+
+def _condition_meant(error: ValidationError, path: Path, problems: ProblemList) -> str | None:
+    """The word of a condition that a key is nearly, where what stands below it is no comparison of a fact."""
+    if not path or not isinstance(path[-1], str):
+        return None
+    if _title(error) == "comparison" and error.validator in ("additionalProperties", "type"):
+        return problems.near(path[-1], (*CONDITION_WORDS, ANY_WAY))
+    # Several parts below one name: the ways of a requirement, and no condition.
+    return problems.near(path[-1], (ANY_WAY,)) if error.validator == "maxProperties" else None
+
+
+def _renamed(node: Node, names: Mapping[Path, str], at: Path) -> Node:
+    """The node with other names for some of its keys; every place in the file stays."""
+    if isinstance(node, MappingNode):
+        entries = (
+            Entry(names.get((*at, each.key), each.key), each.at, _renamed(each.value, names, (*at, each.key)))
+            for each in node.entries
+        )
+        return MappingNode(tuple(entries), node.at)
+    if isinstance(node, SequenceNode):
+        return SequenceNode(
+            tuple(_renamed(each, names, (*at, place)) for place, each in enumerate(node.items)), node.at
+        )
+    return node
 
 
 def _broken_by(error: ValidationError) -> tuple[Path, ...]:
@@ -91,9 +156,14 @@ def _tell_unknown_keys(error: ValidationError, path: Path, node: Node, problems:
     for key in _instance(error):
         if key not in known:
             near = problems.near(key, known)
-            sentence = _own(error) or f"`{key}` is no word of {with_article(_title(error))}."
-            problems.add(sentence, _key_place(node, (*path, key)), f"Its words are {_all(known)}.", near)
+            _tell_unknown_key(error, (*path, key), node, problems, near)
             yield near
+
+
+def _tell_unknown_key(error: ValidationError, path: Path, node: Node, problems: ProblemList, near: str | None) -> None:
+    sentence = _own(error) or f"`{path[-1]}` is no word of {with_article(_title(error))}."
+    known = list(_schema(error).get("properties", {}))
+    problems.add(sentence, _key_place(node, path), f"Its words are {_all(known)}.", near)
 
 
 def _tell_value(error: ValidationError, path: Path, node: Node, problems: ProblemList) -> None:

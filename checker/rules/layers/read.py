@@ -25,7 +25,7 @@ from checker.rules.own_papers import knowing, papers_of
 from checker.rules.problem_list import ProblemList
 from checker.rules.schema import layer_shape
 from checker.rules.schema_words import Schema
-from checker.rules.shape_check import check_shape
+from checker.rules.shape_check import sound_shape
 from checker.rules.vocabulary import Vocabulary
 from checker.rules.wording import choice_of, listing
 from checker.values.positions import Position
@@ -60,7 +60,7 @@ def read_layer_noting(
     content = read_bytes(path, shown)
     root: Node = read_text(content, shown)
     problems = ProblemList()
-    check_shape(root, _shape(), problems)
+    sound_shape(root, _shape(), problems)
     problems.raise_if_any()
     notes.extend(printed_notes(root))
     below = knowing(catalog, papers_of(shelf.layers))

@@ -41,6 +41,8 @@ NO_EARLIER = Earlier()
 def read_earlier(path: Path) -> Earlier:
     """Read what ``review --format json`` wrote for one site or several. Raises Unreadable."""
     shown = path.as_posix()
+    if not path.exists():
+        raise Unreadable([Problem(f"There is no file {shown}.", remedy=_write_one(shown))])
     regular_file(path, shown)
     try:
         if path.stat().st_size > MOST_BYTES:
@@ -64,5 +66,8 @@ def _outcomes(site: Mapping[str, Any]) -> dict[str, tuple[str, bool]]:
 
 def _no_report(shown: str) -> Unreadable:
     sentence = f"{shown} is no report of this program as JSON."
-    remedy = f"Write one with: standby-checker review SITE --format json > {shown}"
-    return Unreadable([Problem(sentence, remedy=remedy)])
+    return Unreadable([Problem(sentence, remedy=_write_one(shown))])
+
+
+def _write_one(shown: str) -> str:
+    return f"Write one with: standby-checker review SITE --format json > {shown}"

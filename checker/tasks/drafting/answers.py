@@ -27,7 +27,7 @@ from checker.rules.schema_words import (
     an_object,
     words,
 )
-from checker.rules.shape_check import check_shape
+from checker.rules.shape_check import sound_shape
 from checker.rules.wording import listing
 from checker.values.positions import Position
 from checker.values.problems import Problem
@@ -171,7 +171,7 @@ def read_answers(path: Path) -> Answers:
 def answers_from(root: Node) -> Answers:
     """The answers in what was read. Raises Unreadable with everything that is wrong in it."""
     problems = ProblemList()
-    check_shape(root, answers_schema(), problems)
+    sound_shape(root, answers_schema(), problems)
     problems.raise_if_any()
     reader = _Reader(nodes.mapping(root), problems)
     answers = reader.read()
