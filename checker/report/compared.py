@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from checker.findings.outcomes import Outcome
 from checker.report.text import PLAIN, Style, wrapped
@@ -14,6 +15,7 @@ WIDTH = 80
 _INDENT = 4
 
 _CITATION = "citation"
+_TABLE = "table"
 _SAYS_LITTLE = frozenset({"section", _CITATION, "wording"})
 """What changes no outcome by itself."""
 
@@ -35,6 +37,7 @@ def compared_text(compared: Compared, style: Style = PLAIN) -> str:
         for lines in (
             list(_opening(compared, style)),
             *(list(_rules(rules, heading, style)) for heading, rules in _by_weight(compared)),
+            list(_tables(compared.rules.of_kind(CHANGES), style)),
             *(list(_site(each, style)) for each in compared.sites),
             list(_confirmations(compared.rules.of_kind(CHANGES), style)),
             list(_closing(compared)),
@@ -81,12 +84,39 @@ def _by_weight(compared: Compared) -> Iterator[tuple[str, Sequence[RuleDifferenc
     """What changes in substance first, then what only stands elsewhere or reads otherwise; what somebody has looked up
     since is told at the end.
     """
-    changed = [(rule, {each.aspect for each in rule.differences}) for rule in compared.rules.of_kind(CHANGES)]
+    shared = shared_tables(compared.rules.of_kind(CHANGES))
+    own = [_without(rule, shared) for rule in compared.rules.of_kind(CHANGES)]
+    changed = [(rule, {each.aspect for each in rule.differences}) for rule in own if rule is not None]
     yield "Rules that go", compared.rules.of_kind(GOES)
     yield "Rules that appear", compared.rules.of_kind(APPEARS)
     yield "Rules that change", [rule for rule, aspects in changed if aspects - _SAYS_LITTLE or not aspects]
     elsewhere = [rule for rule, aspects in changed if aspects and aspects <= _SAYS_LITTLE and aspects != {_CITATION}]
     yield _OTHER_WORDS, elsewhere
+
+
+def shared_tables(rules: Iterable[RuleDifference]) -> dict[Difference, list[str]]:
+    """What differs in a table that several rules read, with those rules: told once, as it is one change."""
+    read_by: dict[Difference, list[str]] = {}
+    for rule in rules:
+        for each in rule.differences:
+            if each.aspect == _TABLE:
+                read_by.setdefault(each, []).append(rule.id)
+    return {each: names for each, names in read_by.items() if len(names) > 1}
+
+
+def _without(rule: RuleDifference, shared: Container[Difference]) -> RuleDifference | None:
+    """The rule with what is its own alone; None where nothing is."""
+    rest = tuple(each for each in rule.differences if each not in shared)
+    return replace(rule, differences=rest) if rest or not rule.differences else None
+
+
+def _tables(rules: Iterable[RuleDifference], style: Style) -> Iterator[str]:
+    shared = shared_tables(rules)
+    if shared:
+        yield style.underline(f"Tables that change, and the rules that read them: {len(shared)}")
+    for each, names in shared.items():
+        yield from difference_lines(each, _INDENT)
+        yield from _lines(f"read by {', '.join(names)}", _INDENT + 2)
 
 
 def _confirmations(rules: Iterable[RuleDifference], style: Style) -> Iterator[str]:
@@ -142,8 +172,9 @@ def difference_lines(difference: Difference, indent: int, start: str = "") -> It
 
 
 def label_of(difference: Difference) -> str:
-    """What differs, in words."""
-    return _LABELS.get(difference.aspect, "{}").format(difference.what)
+    """What differs, in words; a size of a list of sizes is named by what is told of it alone."""
+    what = difference.what.removesuffix(f", size {difference.after or difference.before}")
+    return _LABELS.get(difference.aspect, "{}").format(what)
 
 
 # --- sites -----------------------------------------------------------------------------------------------------------

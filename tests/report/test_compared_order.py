@@ -41,3 +41,21 @@ def test_confirmations_are_gathered_in_one_list() -> None:
 
 def test_nothing_is_told_of_confirmations_where_none_changes() -> None:
     assert "Citations" not in _told(_changed("stricter", NUMBER))
+
+
+SIZE = Difference("table", "table standard sizes, size 10 A", None, "10 A")
+
+
+def test_a_change_of_a_table_that_several_rules_read_is_told_once() -> None:
+    told = _told(_changed("stricter", NUMBER, SIZE), _changed("only-the-table", SIZE), _changed("looked-up", CONFIRMED))
+    assert told.count("10 A") == 1
+    assert (
+        "Tables that change, and the rules that read them: 1\n"
+        "    table standard sizes, new: 10 A\n"
+        "      read by stricter, only-the-table\n"
+    ) in told
+    assert "Rules that change: 1\n" in told
+    alone = _told(_changed("stricter", NUMBER), _changed("only-the-table", SIZE))
+    assert "Tables that change" not in alone
+    assert "harbor-code:only-the-table" in alone
+    assert alone.count("10 A") == 1
