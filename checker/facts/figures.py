@@ -32,9 +32,10 @@ def called(site: Site, subject: Subject) -> str:
 
 
 def figure_subjects(view: View) -> tuple[Subject, ...]:
-    """One figure for each fact that is both stated, other than as unknown, and derived, in the order of the file.
+    """One figure for each fact that is both stated, other than as unknown, and worked out, in the order of the file.
 
-    What is said beside a figure, as between which conductors a fault is, is not worked out and makes no figure.
+    Where what is worked out is not one value, it is a figure only if the stated one lies outside: that a wide span
+    holds it says nothing for it. What is said beside a figure, as between which conductors a fault is, makes none.
     """
     site, catalog, registry = view.ground.site, view.ground.catalog, view.ground.registry
     return tuple(
@@ -45,7 +46,14 @@ def figure_subjects(view: View) -> tuple[Subject, ...]:
         if name in catalog.facts
         and (name, thing.subject.type) in registry
         and stated.value != catalog.facts[name].anything()
+        and (_goes_against(view, thing.subject, name) or view.worked_out(thing.subject, name).is_exact)
     )
+
+
+def _goes_against(view: View, subject: Subject, name: str) -> bool:
+    """Whether the stated figure is not the one that is used, so that the one that is worked out is another."""
+    stated = view.stated(subject, view.ground.catalog.facts[name]).value
+    return view.read(subject, name) != stated
 
 
 def _is_looked_at(drawing: Drawing, subject: Subject) -> bool:

@@ -88,6 +88,11 @@ class View:
         """What is possible for one fact."""
         return self.known(subject, name).value
 
+    def worked_out(self, subject: Subject, name: str) -> Possible:
+        """What a fact comes to by its derivation alone, whatever is stated of it."""
+        fact = self.ground.catalog.facts[name]
+        return self._derived(self.ground.registry[(name, subject.type)], subject, fact).value
+
     def compared(self) -> frozenset[Leaf]:
         """The leaves that a stated figure was held against: they decided as much as it did, since both had to agree."""
         return frozenset(self._compared)

@@ -28,6 +28,7 @@ from checker.values.arithmetic import largest, product_of, smallest, total
 from checker.values.dates import CalendarSpan
 from checker.values.possible import Possible, Span, exactly, number, several, undefined, union_of
 from checker.values.relations import relate
+from checker.values.sizes import next_sizes
 from checker.values.truth import Truth
 
 
@@ -163,15 +164,8 @@ def _next_size(evidence: Evidence, numbers: Numbers, wanted: NextSize, place: Pl
 
 def _next_of_span(span: Span, sizes: list[Possible], beyond: str) -> Possible:
     """Every size that can be the smallest one not below a number of the span."""
-    one = Possible(spans=(span,))
-    found: list[Possible] = []
-    for size in sizes:
-        fits = relate("at_most", one, size)
-        if fits is not Truth.NO:
-            found.append(size)
-        if fits is Truth.YES:
-            return union_of(found)
-    return union_of([*found, undefined(beyond)])
+    found, may_lie_beyond = next_sizes(span, sizes)
+    return union_of([*found, undefined(beyond)] if may_lie_beyond else found)
 
 
 def _lookup(evidence: Evidence, numbers: Numbers, lookup: Lookup, place: Place) -> Term:

@@ -54,3 +54,18 @@ def test_without_circuits_the_floor_area_stands_for_them(tmp_path: Path, library
 
 def test_while_circuits_may_yet_be_listed_either_can_hold(tmp_path: Path, library: Library) -> None:
     assert ends(tmp_path, library, area=", floor_area: 2000 ft2", complete="no") == (PUMP, None)
+
+
+def test_one_circuit_alone_does_not_leave_the_floor_area_out(tmp_path: Path, library: Library) -> None:
+    """It may be one of those for which the area stands: 9,000 VA by the list, 6,000 + 4,500 VA by the area."""
+    one = CIRCUITS.splitlines(keepends=True)[1]
+    by_area = 3 * 2000 + 3 * 1500 + PUMP
+    assert ends(tmp_path, library, area=", floor_area: 2000 ft2", circuits=one) == (9_000 + PUMP, by_area)
+    assert ends(tmp_path, library, circuits=one)[1] is None, "the area is not shown"
+
+
+def test_circuits_of_a_list_that_may_go_on_have_no_most(tmp_path: Path, library: Library) -> None:
+    low, high = ends(tmp_path, library, area=", floor_area: 2000 ft2", complete="no", circuits=CIRCUITS)
+    assert low is not None
+    assert low <= 31_000 + PUMP
+    assert high is None

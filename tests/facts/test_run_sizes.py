@@ -31,7 +31,7 @@ from checker.site.read import read_site
 from checker.tasks.gathering.library import Library
 from checker.tasks.gathering.standing import standing
 from checker.tasks.reviewing import Overrides, job_of
-from checker.values.possible import ABSENT, Possible, Span, between
+from checker.values.possible import ABSENT, Possible, Span, between, number, union_of
 from checker.values.wire_sizes import SIZES
 from tests.facts.test_ampacity_bounds import METALS, exact_runs, less_said, point
 
@@ -116,9 +116,9 @@ def test_the_next_standard_device(phase: str, wanted: tuple[str, str], tmp_path:
 
 def test_beyond_the_standard_devices_there_is_none() -> None:
     ratings = tuple(map(Fraction, (80, 90, 100)))
-    assert next_of(ratings, Span(Fraction(81), Fraction(91))) == between(90, 100)
-    assert next_of(ratings, Span(Fraction(101), None)) == ABSENT
-    may_be = next_of(ratings, Span(Fraction(95), Fraction(101)))
+    assert next_of(ratings, between(81, 91)) == union_of([number(90), number(100)]), "each rating, and nothing between"
+    assert next_of(ratings, between(101, None)) == ABSENT
+    may_be = next_of(ratings, between(95, 101))
     assert may_be.absent
     assert may_be.hull == Span(Fraction(100), Fraction(100))
 

@@ -9,7 +9,8 @@ from checker.engineering.calculation import OutsideLimits
 from checker.facts.conductors.numbers import standard_devices
 from checker.facts.derivation import Context, Derived, no_answer
 from checker.site.model import Subject
-from checker.values.possible import ABSENT, Possible, Span, between, union_of
+from checker.values.possible import ABSENT, Possible, number, union_of
+from checker.values.sizes import next_sizes
 
 AMPACITY = "ampacity"
 READS = (AMPACITY,)
@@ -23,20 +24,15 @@ def next_standard_device(context: Context, subject: Subject, name: str) -> Deriv
         ratings = standard_devices(context.numbers)
     except OutsideLimits:
         return Derived(ABSENT)
-    ampacity = context.read(subject, AMPACITY).hull
-    if ampacity is None:
+    ampacity = context.read(subject, AMPACITY)
+    if ampacity.hull is None:
         return no_answer(f"the ampacity of {subject} is not known")
     return Derived(next_of(ratings, ampacity))
 
 
-def next_of(ratings: Sequence[Fraction], ampacity: Span) -> Possible:
-    """What can be next to an ampacity (A) that lies in this span."""
-    low = _next(ratings, ampacity.low or Fraction(0))
-    high = None if ampacity.high is None else _next(ratings, ampacity.high)
-    if low is None:
-        return ABSENT
-    return between(low, high) if high is not None else union_of((between(low, max(ratings)), ABSENT))
-
-
-def _next(ratings: Sequence[Fraction], ampacity: Fraction) -> Fraction | None:
-    return min((rating for rating in ratings if rating >= ampacity), default=None)
+def next_of(ratings: Sequence[Fraction], ampacity: Possible) -> Possible:
+    """Every rating that can be next to an ampacity (A), and none where it may lie above them all."""
+    sizes = [number(each) for each in sorted(ratings)]
+    found = [next_sizes(span, sizes) for span in ampacity.spans]
+    beyond = [ABSENT] if any(may_lie_beyond for _, may_lie_beyond in found) else []
+    return union_of([*(size for each, _ in found for size in each), *beyond])

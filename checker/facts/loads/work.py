@@ -40,6 +40,7 @@ READS = (*whole.READS, *by_measure.READS, *OF_SEVERAL, *OF_CANADIAN, "occupancy"
 _ONE_DWELLING = exactly("one_family_dwelling")
 _SEVERAL_UNITS = exactly("multifamily_dwelling")
 _TWO_UNITS = exactly("two_family_dwelling")
+_A_LIST_OF_CIRCUITS = 2
 _SLEEPING_ROOMS = "dormitory"
 _MOTORS = frozenset({LARGEST_MOTOR})
 _FOR_DWELLINGS = frozenset({OPTIONAL, EXISTING, CANADIAN})
@@ -104,11 +105,12 @@ def refuse_a_farm(context: Context, found: Premises, method: Possible) -> None:
 
 def _every_rating(context: Context, counts: Counts, terms: Terms, asks: frozenset[str]) -> tuple[Premises, Ends]:
     """Every rating of a dwelling in full. Where circuits for lighting and receptacles are among those that are listed,
-    they are what there is, and nobody is asked for the floor area; while some may yet be, either can hold.
+    they are what there is, and nobody is asked for the floor area. One circuit alone may be all that is listed of a
+    dwelling or one of many for which its area stands: then, and while some may yet be listed, either can hold.
     """
     listed = premises(context, counts, asks=asks, is_part=True)
     by_the_list = connected(listed, context.numbers, terms)
-    if any(each.kind in CIRCUITS and each.counts is Truth.YES for each in listed.loads):
+    if sum(each.kind in CIRCUITS and each.counts is Truth.YES for each in listed.loads) >= _A_LIST_OF_CIRCUITS:
         return listed, by_the_list
     found = premises(context, counts, asks=asks)
     by_area = connected(found, context.numbers, terms)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from enum import Enum
 from functools import cache
 
@@ -21,20 +22,36 @@ class Turn(Enum):
     BEFORE_PAPERS = "before_papers"
 
 
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """When something is asked, its place in that turn, and whether only the whole of a structure is asked then."""
+
+    turn: Turn
+    place: int
+    whole_alone: bool
+
+
 @cache
-def _places() -> Mapping[tuple[str, str], tuple[Turn, int]]:
-    """Turn and place in it by fact and type of subject, of a list or a kind by its name."""
-    found: dict[tuple[str, str], tuple[Turn, int]] = {}
-    for turn in Turn:
-        for place, each in enumerate(nodes.items(_root().get(turn.value))):
-            row = nodes.mapping(each)
-            if row.get("list") is not None:
-                found[(nodes.text(row.get("list")), _LIST)] = (turn, place)
-            elif row.get("exists") is not None:
-                found[(nodes.text(row.get("exists")), _EXISTS)] = (turn, place)
-            else:
-                found |= {(nodes.text(row.get("fact")), kind): (turn, place) for kind in nodes.texts(row.get("of"))}
-    return found
+def _places() -> Mapping[tuple[str, str], _Asked]:
+    """When each is asked, by fact and type of subject, of a list or a kind by its name."""
+    rows = (
+        (turn, place, nodes.mapping(each))
+        for turn in Turn
+        for place, each in enumerate(nodes.items(_root().get(turn.value)))
+    )
+    return {
+        key: _Asked(turn, place, nodes.flag(row.get("whole")) is True)
+        for turn, place, row in rows
+        for key in _keys_of(row)
+    }
+
+
+def _keys_of(row: MappingNode) -> tuple[tuple[str, str], ...]:
+    if row.get("list") is not None:
+        return ((nodes.text(row.get("list")), _LIST),)
+    if row.get("exists") is not None:
+        return ((nodes.text(row.get("exists")), _EXISTS),)
+    return tuple((nodes.text(row.get("fact")), kind) for kind in nodes.texts(row.get("of")))
 
 
 _LIST, _EXISTS = "list", "exists"
@@ -45,16 +62,17 @@ def turn_of(leaf: Leaf) -> tuple[Turn, int] | None:
     """When something is asked that a person knows best, the whole of a structure for its parts, unless it is listed as
     the whole alone; None for all else.
     """
-    if leaf.ask is not Ask.FACT:
-        return _places().get((leaf.name, _LIST if leaf.ask is Ask.MORE else _EXISTS))
     whole, _, part = leaf.name.partition(".")
-    found = _places().get((whole, leaf.subject.type))
-    return None if found is None or (part and (whole, leaf.subject.type) in _without_parts()) else found
+    if leaf.ask is not Ask.FACT:
+        found, part = _places().get((leaf.name, _LIST if leaf.ask is Ask.MORE else _EXISTS)), ""
+    else:
+        found = _places().get((whole, leaf.subject.type))
+    return None if found is None or (part and found.whole_alone) else (found.turn, found.place)
 
 
 def listed(turn: Turn) -> tuple[tuple[str, str], ...]:
     """Every fact that is asked in a turn, with its type of subject; a list with ``list``, a kind with ``exists``."""
-    return tuple(each for each, (found, _) in _places().items() if found is turn)
+    return tuple(each for each, found in _places().items() if found.turn is turn)
 
 
 def waits_for(leaf: Leaf) -> tuple[Leaf, ...]:
@@ -71,14 +89,6 @@ def one_before_another() -> tuple[tuple[str, str], ...]:
     """Facts, each with one that is asked of the same thing before it."""
     rows = (nodes.mapping(each) for each in nodes.items(_root().get("one_before_another")))
     return tuple((nodes.text(row.get("fact")), nodes.text(row.get("waits_for"))) for row in rows)
-
-
-@cache
-def _without_parts() -> frozenset[tuple[str, str]]:
-    """Facts, with the type of subject, of which only the whole is asked in a turn."""
-    rows = (nodes.mapping(each) for turn in Turn for each in nodes.items(_root().get(turn.value)))
-    alone = (row for row in rows if nodes.flag(row.get("whole")) is True)
-    return frozenset((nodes.text(row.get("fact")), kind) for row in alone for kind in nodes.texts(row.get("of")))
 
 
 @cache
