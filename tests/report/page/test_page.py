@@ -140,3 +140,12 @@ def test_signs_and_papers_stand_on_the_page(fixture_reviews: Mapping[str, Review
     assert "Papers that are asked for: 6" in words
     assert "Does not show: where the neutral is bonded; grounding electrode conductor and its size." in words
     assert "Papers that are asked for" not in Reader(html_report(fixture_reviews["withy-hollow"])).words
+
+
+def test_on_paper_quiet_words_are_smaller_than_the_letter() -> None:
+    """Sizes in rem go by the root, so that it has to shrink together with the letter."""
+    on_paper = html_report(review()).partition("@media print")[2]
+    root, body = (re.search(rf"{name} \{{[^}}]*font-size: (\d+)pt", on_paper) for name in (":root", "body"))
+    assert root is not None
+    assert body is not None
+    assert root[1] == body[1]
