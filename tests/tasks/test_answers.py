@@ -10,7 +10,7 @@ from checker.catalog.load import shipped_catalog
 from checker.catalog.model import ValueType
 from checker.catalog.wording import value_text
 from checker.facts.known import Leaf
-from checker.report.asked import choice_lines
+from checker.report.asked import choice_lines, found_on_words
 from checker.site.model import SITE, Subject
 from checker.tasks.questions.answers import answer_words, labels, meant, understood, words_by_typing
 from checker.tasks.questions.asked import Question, asked_of, sentence_of
@@ -282,6 +282,13 @@ def test_the_choices_of_role_and_class_say_what_they_come_to() -> None:
     text = " ".join(" ".join(choice_lines(question("generator", "classes"))).split())
     assert "emergency: a law asks for it to save lives" in text
     assert "optional: optional standby; the owner wants it" in text
+
+
+def test_what_is_measured_is_not_found_on_a_tape_and_a_type_is_not_told_twice() -> None:
+    assert found_on_words(question("connection", "length")) == "measured on site"
+    assert found_on_words(question("connection", "of_the_utility")) == "seen on site, or on the utility letter"
+    assert found_on_words(question("generator", "rated_power.propane")) == "usually on the nameplate"
+    assert "   d  3R" in list(choice_lines(question("transfer_switch", "enclosure")))
 
 
 def test_every_example_of_what_is_typed_can_be_typed() -> None:
