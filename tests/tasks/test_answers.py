@@ -302,7 +302,7 @@ def test_every_example_of_what_is_typed_can_be_typed() -> None:
             assert quoted
             assert {answer_words(question("utility_supply", name), each) for each in quoted} == {("9.8 kA",)}
             continue
-        examples = re.split(r", | or ", words.typed.partition(" as ")[2].partition(", with ")[0])
+        examples = re.split(r", | or ", words.typed.partition(" as ")[2])
         assert len(examples) >= 2
         for each in examples:
             if fact.reads == "conductor":
@@ -316,7 +316,7 @@ def test_the_examples_of_conductors_are_those_of_the_tables_at_200_amperes() -> 
     service = (ROOT / "shared" / "dwelling-service-conductors.yaml").read_text(encoding="utf-8")
     grounding = (ROOT / "shared" / "grounding-conductors.yaml").read_text(encoding="utf-8")
     assert "[200, 2/0 AWG, 4/0 AWG," in service
-    assert trade_words("phase").typed.startswith("size and metal, as 4/0 aluminum or 2/0 copper")
+    assert trade_words("phase").typed == "size, metal and insulation, as 4/0 aluminum XHHW-2 or 2/0 copper"
     along = (ROOT / "rulesets" / "nfpa-70" / "article-250.yaml").read_text(encoding="utf-8")
     assert "[200, 6 AWG, 4 AWG," in along
     assert trade_words("grounding").typed == "size and metal, as 6 AWG copper or 4 AWG aluminum"
