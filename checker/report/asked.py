@@ -15,6 +15,7 @@ from checker.tasks.questions.asked import Question
 from checker.tasks.questions.choosing import Next
 from checker.tasks.questions.together import Together
 from checker.tasks.questions.waiting import Waiting
+from checker.tasks.questions.where import TAPE
 
 WIDTH = 88
 _INDENT = "   "
@@ -108,6 +109,8 @@ def found_on_words(question: Question) -> str:
     """Where it is usually read."""
     if question.paper == "site":
         return "seen on site"
+    if question.paper == TAPE:
+        return "measured on site"
     if question.paper.startswith(_OR_ON):
         return f"seen on site, or on the {question.paper.removeprefix(_OR_ON)}"
     return f"usually on the {question.paper}" if question.paper else "usually known to the owner"
@@ -119,8 +122,9 @@ _OR_ON = "site or "
 def choice_lines(question: Question) -> Iterator[str]:
     """The choices with their letters."""
     for letter, choice in zip(labels([each.word for each in question.choices]), question.choices, strict=True):
-        meaning = "; ".join(each for each in (choice.title, choice.in_words) if each)
         word = choice.word.replace("_", " ")
+        says_more = [each for each in (choice.title, choice.in_words) if each and each != f"type {word}"]
+        meaning = "; ".join(says_more)
         yield from _wrapped(f"{_INDENT}{letter}  ", f"{word}: {meaning}" if meaning else word)
 
 

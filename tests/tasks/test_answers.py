@@ -10,7 +10,7 @@ from checker.catalog.load import shipped_catalog
 from checker.catalog.model import ValueType
 from checker.catalog.wording import value_text
 from checker.facts.known import Leaf
-from checker.report.asked import choice_lines
+from checker.report.asked import choice_lines, found_on_words
 from checker.site.model import SITE, Subject
 from checker.tasks.questions.answers import answer_words, labels, meant, understood, words_by_typing
 from checker.tasks.questions.asked import Question, asked_of, sentence_of
@@ -284,6 +284,13 @@ def test_the_choices_of_role_and_class_say_what_they_come_to() -> None:
     assert "optional: optional standby; the owner wants it" in text
 
 
+def test_what_is_measured_is_not_found_on_a_tape_and_a_type_is_not_told_twice() -> None:
+    assert found_on_words(question("connection", "length")) == "measured on site"
+    assert found_on_words(question("connection", "of_the_utility")) == "seen on site, or on the utility letter"
+    assert found_on_words(question("generator", "rated_power.propane")) == "usually on the nameplate"
+    assert "   d  3R" in list(choice_lines(question("transfer_switch", "enclosure")))
+
+
 def test_every_example_of_what_is_typed_can_be_typed() -> None:
     for name, words in all_trade_words().items():
         (fact, *_) = [each for each in CATALOG.facts.values() if each.name.rpartition(".")[2] == name]
@@ -295,7 +302,7 @@ def test_every_example_of_what_is_typed_can_be_typed() -> None:
             assert quoted
             assert {answer_words(question("utility_supply", name), each) for each in quoted} == {("9.8 kA",)}
             continue
-        examples = re.split(r", | or ", words.typed.partition(" as ")[2].partition(", with ")[0])
+        examples = re.split(r", | or ", words.typed.partition(" as ")[2])
         assert len(examples) >= 2
         for each in examples:
             if fact.reads == "conductor":
@@ -309,7 +316,7 @@ def test_the_examples_of_conductors_are_those_of_the_tables_at_200_amperes() -> 
     service = (ROOT / "shared" / "dwelling-service-conductors.yaml").read_text(encoding="utf-8")
     grounding = (ROOT / "shared" / "grounding-conductors.yaml").read_text(encoding="utf-8")
     assert "[200, 2/0 AWG, 4/0 AWG," in service
-    assert trade_words("phase").typed.startswith("size and metal, as 4/0 aluminum or 2/0 copper")
+    assert trade_words("phase").typed == "size, metal and insulation, as 4/0 aluminum XHHW-2 or 2/0 copper"
     along = (ROOT / "rulesets" / "nfpa-70" / "article-250.yaml").read_text(encoding="utf-8")
     assert "[200, 6 AWG, 4 AWG," in along
     assert trade_words("grounding").typed == "size and metal, as 6 AWG copper or 4 AWG aluminum"

@@ -277,6 +277,30 @@ def test_what_waits_for_another_question_is_of_the_catalog_and_can_be_asked_of_t
         assert set(CATALOG.facts[name].stated_for) & set(CATALOG.facts[before].stated_for)
 
 
+def test_a_question_names_the_pieces_that_may_be_answered(state: Open) -> None:
+    ends = _question(state, Subject("utility_supply", "UTIL"), "electrode_conductor_ends_at")
+    assert ends.kind_of_answer == f"the tag of a piece: {', '.join(state.job.site.pieces)}"
+    assert "P1" in ends.kind_of_answer
+
+
+def test_whether_there_is_a_piece_is_asked_in_plain_words(state: Open) -> None:
+    none = question_of(Leaf(SITE, "inlet", Ask.EXISTS), state.view)
+    another = question_of(Leaf(SITE, "generator", Ask.EXISTS), state.view)
+    assert none is not None
+    assert another is not None
+    assert none.sentence == "Is there a power inlet on this site? The site file lists none."
+    assert another.sentence == "Is there, on this site, another generator than the site file lists?"
+    for kind in CATALOG.kinds:
+        question = question_of(Leaf(SITE, kind, Ask.EXISTS), state.view)
+        assert question is not None
+        assert "`" not in question.means
+
+
+def test_the_sides_and_the_main_of_a_piece_are_called_so(state: Open) -> None:
+    for way, words in {"ATS1/normal": "The normal side of ATS1", "P1/main": "The main of P1"}.items():
+        assert _question(state, Subject("way", way), "overcurrent").subject == words
+
+
 def test_a_whole_is_asked_before_its_parts() -> None:
     """Nobody says for which place a figure is given that he does not have."""
     utility = Subject("utility_supply", "UTIL")

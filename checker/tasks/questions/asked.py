@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from checker.catalog.model import Catalog, Fact, ValueType
 from checker.catalog.names import MAIN_WAY, SIDES, way_reference
@@ -94,8 +94,13 @@ def question_of(leaf: Leaf, view: View) -> Question | None:
             Choice(YES, "there is; a few questions draw it"),
         )
         asked = f"another {kind.title} than the site file lists"
-        return Question(leaf, None, sentence, "The site", asked, kind.means, "site", Stop(kind.seen_at), choices, "")
+        means = kind.means.partition(_HOW_IT_IS_WRITTEN)[0]
+        return Question(leaf, None, sentence, "The site", asked, means, "site", Stop(kind.seen_at), choices, "")
     return _of_fact(leaf, view)
+
+
+_HOW_IT_IS_WRITTEN = "; `"
+"""Begins what a kind says of how it is written, which is nothing to a person who is asked whether there is one."""
 
 
 def _of_fact(leaf: Leaf, view: View) -> Question | None:
@@ -107,7 +112,10 @@ def _of_fact(leaf: Leaf, view: View) -> Question | None:
         return None
     words = _words(leaf, view)
     stop = stop_of(leaf, paper_of(fact, leaf, catalog), site, catalog)
-    return asked_of(leaf, fact, sentence_of(words, fact, catalog), words, stop, catalog)
+    found = asked_of(leaf, fact, sentence_of(words, fact, catalog), words, stop, catalog)
+    if fact.type is ValueType.TAG and not fact.choices:
+        found = replace(found, kind_of_answer=f"the tag of a piece: {', '.join(site.pieces)}")
+    return found
 
 
 def asked_of(leaf: Leaf, fact: Fact, sentence: str, words: str, stop: Stop, catalog: Catalog) -> Question:
