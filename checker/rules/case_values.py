@@ -22,6 +22,7 @@ from checker.rules.wording import choice_of
 from checker.values.problems import Unreadable
 
 _COMPLETE, _LIST = "complete", "list"
+_WORDS = (_COMPLETE, _LIST)
 
 
 class GivenReader:
@@ -98,10 +99,15 @@ class GivenReader:
         if not isinstance(found, CollectionFound):
             return None
         node = entry.value
-        if not isinstance(node, MappingNode) or any(each.key not in (_COMPLETE, _LIST) for each in node.entries):
-            self._problems.add(
-                f"`{entry.key}` is a collection.", entry.at, f"Write {entry.key}: {{complete: yes, list: [...]}}."
-            )
+        remedy = f"Write {entry.key}: {{complete: yes, list: [...]}}."
+        if not isinstance(node, MappingNode):
+            self._problems.add(f"`{entry.key}` is a collection.", entry.at, remedy)
+            return None
+        for each in node.entries:
+            if each.key not in _WORDS:
+                near = self._problems.near(each.key, _WORDS)
+                self._problems.add(f"`{each.key}` is no word of a collection.", each.at, remedy, near)
+        if any(each.key not in _WORDS for each in node.entries):
             return None
         members = around.inside(found.collection.members)
         listed = tuple(self._member(item, names, members) for item in _items(node.get(_LIST)))

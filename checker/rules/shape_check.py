@@ -188,8 +188,22 @@ def _not_as_it_must_be(_: ValidationError, what: str) -> tuple[str, str]:
 def _type(error: ValidationError, what: str) -> tuple[str, str]:
     wanted = with_article(_title(error))
     number_for_text = isinstance(error.instance, bool | int) and "string" in str(error.validator_value)
-    remedy = f'Put it in quotes: "{_shown(error.instance)}".' if number_for_text else ""
+    remedy = f'Put it in quotes: "{_shown(error.instance)}".' if number_for_text else _of_the_right_form(error)
     return f"{what} must be {wanted}.", remedy
+
+
+def _of_the_right_form(error: ValidationError) -> str:
+    """How a list, a mapping or a single value is written, where another of these stands."""
+    wanted, is_list = str(error.validator_value), isinstance(error.instance, list)
+    if "array" in wanted and not isinstance(error.instance, dict | list):
+        return f"Put it in brackets: [{_shown(error.instance)}]."
+    if wanted == "object":
+        return (
+            "Write words with a colon behind them, each on a line of its own below it or all in braces: {WORD: VALUE}."
+        )
+    if is_list and "array" not in wanted:
+        return "Write one thing, without brackets."
+    return ""
 
 
 def _enum(error: ValidationError, what: str) -> tuple[str, str]:
@@ -203,12 +217,12 @@ def _pattern(error: ValidationError, _: str) -> tuple[str, str]:
 
 def _least(error: ValidationError, what: str) -> tuple[str, str]:
     if error.validator_value == 1:
-        return f"{what} is empty.", ""
-    return f"{what} holds less than {error.validator_value} things.", ""
+        return f"{what} is empty.", "Write what belongs there, or take it out."
+    return f"{what} holds less than {error.validator_value} things.", f"Write {error.validator_value} of them."
 
 
 def _most(error: ValidationError, what: str) -> tuple[str, str]:
-    return f"{what} holds more than {error.validator_value} things.", ""
+    return f"{what} holds more than {error.validator_value} things.", f"Keep {error.validator_value} of them."
 
 
 def _unique(_: ValidationError, what: str) -> tuple[str, str]:

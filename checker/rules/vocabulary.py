@@ -178,6 +178,7 @@ class Vocabulary:
         instead = tuple(self.facts(types))
         if len(instead) <= MOST_LISTED:
             remedy = f"{remedy} Its facts are {listing(instead)}.".strip()
+        remedy = remedy or "All facts, and of what each is, stand in the reference of facts."
         return NotFound(f"There is no fact `{rest}` of {title}.", remedy, rest, instead)
 
     def _wholes(self, types: Types) -> Iterator[str]:

@@ -35,7 +35,15 @@ def read_text(text: str, fact: Fact, *, may_be_none: bool) -> Reading:
     # The spaces around it count: so can an editor tell.
     if len(text) > LONGEST_TEXT:
         raise NotationError(f"{quoted(typed)} is too long to be a value.", "Write the value alone.")
-    return _possible(typed, fact, may_be_none)
+    try:
+        return _possible(typed, fact, may_be_none)
+    except NotationError as error:
+        raise NotationError(error.sentence, error.remedy, error.near or _near_unknown(typed, may_be_none)) from None
+
+
+def _near_unknown(typed: str, may_be_none: bool) -> str | None:
+    """The word unknown or none, where it was nearly written; one and nine are figures in words."""
+    return nearest(typed, (UNKNOWN, NONE) if may_be_none and typed not in ("one", "nine") else (UNKNOWN,))
 
 
 def _anything(fact: Fact) -> Possible:
