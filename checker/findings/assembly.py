@@ -186,7 +186,23 @@ def check_of(catalog: Catalog, comparison: Comparison) -> Check:
         figure(catalog, comparison.found),
         None if not comparison.wanted or flag else _wanted(catalog, comparison),
         comparison.direct,
+        tuple(_missing(catalog, comparison)),
     )
+
+
+def _missing(catalog: Catalog, comparison: Comparison) -> Iterator[str]:
+    """Of several choices that are wanted at once each that is surely not there."""
+    fact = catalog.facts.get(comparison.found.fact or "")
+    if comparison.relation != "includes_all" or fact is None:
+        return
+    shown = comparison.found.known.value
+    if shown.anything or shown.undefined:
+        return
+    perhaps = frozenset(name for each in shown.sets for name in each.perhaps)
+    for choice, words in fact.choices.items():
+        wanted = any(choice in each.surely for side in comparison.wanted for each in side.known.value.sets)
+        if wanted and choice not in perhaps:
+            yield words
 
 
 def _wanted(catalog: Catalog, comparison: Comparison) -> Figure:

@@ -36,7 +36,9 @@ class Figure:
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """One comparison that was made; ``direct`` when its part cannot hold without it."""
+    """One comparison that was made; ``direct`` when its part cannot hold without it. ``missing`` holds, in words, the
+    choices that are surely not there of several that are wanted at once.
+    """
 
     part: str | None
     holds: Truth
@@ -44,6 +46,7 @@ class Check:
     found: Figure
     wanted: Figure | None
     direct: bool = True
+    missing: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

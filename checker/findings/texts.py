@@ -1,9 +1,9 @@
-"""Sentences of a rule with their places filled in: {subject}, {FACT}, {PART.found}, {PART.wanted}."""
+"""Sentences of a rule with their places filled in: {subject}, {FACT}, {PART.found}, {PART.wanted}, {PART.missing}."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -18,6 +18,8 @@ from checker.findings.outcomes import Outcome
 from checker.findings.paths import Place
 from checker.rules.grammar import FOLDS
 from checker.rules.model import FactPath, Rule, RuleInForce, Told
+from checker.rules.placeholders import FOUND, MISSING, WANTED
+from checker.rules.wording import listing
 from checker.site.model import Subject
 from checker.values.truth import Truth
 
@@ -114,7 +116,9 @@ def filled(text: str, words: str, place: Place, evidence: Evidence, checks: tupl
         if name == "subject":
             return words
         part, _, side = name.rpartition(".")
-        if side in ("found", "wanted"):
+        if side == MISSING:
+            return missing_words(each for each in checks if each.part == part)
+        if side in (FOUND, WANTED):
             return _of_part(by_part.get(part), side)
         return _fact_text(name, place, evidence)
 
@@ -127,6 +131,13 @@ def _of_part(check: Check | None, side: str) -> str:
         return NOTHING
     figure = check.found if side == "found" else check.wanted
     return NOTHING if figure is None else figure.text
+
+
+def missing_words(of_part: Iterable[Check]) -> str:
+    """What none of the members shows on which a part was compared; where each lacks something else, that."""
+    lacking = [each.missing for each in of_part]
+    everywhere = [words for words in (lacking[0] if lacking else ()) if all(words in each for each in lacking)]
+    return listing(everywhere) if everywhere else "all of it together"
 
 
 def _by_part(checks: tuple[Check, ...]) -> Mapping[str, Check]:

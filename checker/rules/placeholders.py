@@ -1,4 +1,4 @@
-"""Texts with places to fill in: ``{subject}``, ``{FACT}``, ``{PART.found}``, ``{PART.wanted}``."""
+"""Texts with places to fill in: ``{subject}``, ``{FACT}``, ``{PART.found}``, ``{PART.wanted}``, ``{PART.missing}``."""
 
 from __future__ import annotations
 
@@ -11,7 +11,8 @@ from checker.rules.vocabulary import Around, NotFound, Vocabulary
 from checker.values.positions import Position
 
 SUBJECT = "subject"
-FOUND, WANTED = "found", "wanted"
+FOUND, WANTED, MISSING = "found", "wanted", "missing"
+SIDES = (FOUND, WANTED, MISSING)
 PLACEHOLDER = re.compile(r"\{([^{}]*)\}")
 _BRACE = re.compile(r"[{}]")
 
@@ -50,18 +51,24 @@ class TextCheck:
 
     def _check_name(self, name: str, at: Position) -> None:
         part, _, way = name.rpartition(".")
-        if name == SUBJECT or (way in (FOUND, WANTED) and part in self._unread):
+        if name == SUBJECT or (way in SIDES and part in self._unread):
             return
-        if way in (FOUND, WANTED) and part in self._parts:
-            self._check_part(part, at)
+        if way in SIDES and part in self._parts:
+            self._check_part(part, at, is_missing=way == MISSING)
         elif isinstance(self._vocabulary.fact(name, self._around), NotFound):
             near = self._problems.near(name, self._names())
             self._problems.add(
                 f"{{{name}}} names nothing that this rule knows.", at, "Write {subject}, a fact or a part.", near
             )
 
-    def _check_part(self, part: str, at: Position) -> None:
-        if not isinstance(self._parts[part], Compare | Count):
+    def _check_part(self, part: str, at: Position, *, is_missing: bool) -> None:
+        if is_missing and not _asks_for_several(self._parts[part]):
+            self._problems.add(
+                f"`{part}` does not ask for several choices at once, so none of them is missing.",
+                at,
+                "Name a part that compares by `includes_all`.",
+            )
+        elif not isinstance(self._parts[part], Compare | Count):
             self._problems.add(
                 f"`{part}` compares no single fact, so it has nothing found or wanted.",
                 at,
@@ -78,6 +85,10 @@ def _part_of(name: str) -> str:
     """The part of which a placeholder tells what was found or is wanted; any other name itself."""
     part, _, way = name.rpartition(".")
     return part if part and way in (FOUND, WANTED) else name
+
+
+def _asks_for_several(part: Condition) -> bool:
+    return isinstance(part, Compare) and any(test.relation == "includes_all" for test in part.tests)
 
 
 def refuse_placeholders(text: str, at: Position, problems: ProblemList) -> None:

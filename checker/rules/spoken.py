@@ -8,7 +8,7 @@ from checker.rules.model import Rule
 from checker.rules.vocabulary import Around, FactFound, Vocabulary
 
 _PLACE = re.compile(r"\{([^{}]+)\}")
-_SIDES = {"found": "shown", "wanted": "wanted"}
+_SIDES = {"found": "shown", "wanted": "wanted", "missing": "missing"}
 
 
 def spoken(text: str, rule: Rule, vocabulary: Vocabulary) -> str:

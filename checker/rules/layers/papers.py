@@ -11,6 +11,9 @@ from checker.rules.model import OwnPaper
 from checker.rules.wording import listing
 from checker.values.positions import Position
 
+SHOWN = "shown-on-it"
+"""The part of the rule that says what the paper shows."""
+
 
 def paper_rule(node: Mapping, at: Position, catalog: Catalog, own: Iterable[OwnPaper] = ()) -> Entry:
     """The rule of an ``ask_for``: one of the papers of the site is this one and shows what is asked for. ``own`` are
@@ -23,8 +26,10 @@ def paper_rule(node: Mapping, at: Position, catalog: Catalog, own: Iterable[OwnP
     that: list[Entry] = []
     if shows is not None:
         listed = Sequence(tuple(nodes.items(shows)), shows.at)
-        that.append(Entry("that", shows.at, _map(at, shows=_map(at, includes_all=listed, if_absent=_plain("no", at)))))
+        compared = _map(at, shows=_map(at, includes_all=listed, if_absent=_plain("no", at)), part=_text(SHOWN, at))
+        that.append(Entry("that", shows.at, compared))
     asked = _map(at, of=_text("papers", at), where=_map(at, paper=_map(at, **{"is": _text(paper, at)})))
+    in_the_packet = asked
     asked = Mapping((*asked.entries, *that), at)
     entries: dict[str, Node] = {
         "title": _text(f"The packet holds the {words}{showing}", at),
@@ -33,6 +38,12 @@ def paper_rule(node: Mapping, at: Position, catalog: Catalog, own: Iterable[OwnP
         "says": node.get("says") or _text(f"This office asks for the {words}{showing}.", at),
         "remedy": _text("Put it into the packet and list it under papers.", at),
     }
+    if shows is not None and node.get("says") is None:
+        lacks = _text(
+            f"The {words} in the packet does not show {{{SHOWN}.missing}}, and this office asks for that.", at
+        )
+        told = _map(at, text=lacks, when=_map(at, some=in_the_packet))
+        entries["says_where"] = Sequence((told,), at)
     declared = next((each for each in own if each.name == paper), None)
     if declared is not None:
         entries["due"] = _text(declared.due.value, at)
