@@ -225,12 +225,13 @@ FIGURE_COLUMNS = (14, 16, 11, 11, 11, 10)
 
 
 def _figures(review: Review, style: Style) -> Iterator[str]:
-    """What was worked out for each piece and each side of a switch."""
+    """What was worked out for each piece and each side of a switch; what inverters past a bus add is told there."""
     from tabulate import tabulate
 
     if not review.figures:
         return
-    head = ("", "can be fed by", "has to carry", "greatest fault current", "least fault current", "when opened")
+    faults = ("greatest fault current", "least fault current")
+    head = ("", "can be fed by", "its feeds let through", *faults, "when opened")
     rows = [
         (each.words, each.fed_by, each.to_carry, each.greatest_fault, each.least_fault, each.opened)
         for each in review.figures
