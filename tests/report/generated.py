@@ -31,7 +31,7 @@ from checker.findings.finding import (
 )
 from checker.findings.outcomes import Outcome
 from checker.rules.grammar import EVENTS, FOLDS, RELATIONS, WHO_ACTS
-from checker.rules.model import Basis, Citation, Force, PackInForce
+from checker.rules.model import Basis, Citation, Force, Harm, PackInForce
 from checker.values.positions import Position
 from checker.values.truth import Truth
 from tests.report.reviews import DIGEST
@@ -152,6 +152,8 @@ def findings(draw: st.DrawFn) -> Finding:
         look=draw(words),
         covers=draw(few(names)),
         reasons=draw(few(words)),
+        harm=draw(st.sampled_from(Harm)),
+        under=draw(maybe(names)),
     )
 
 

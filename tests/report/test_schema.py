@@ -25,7 +25,7 @@ from checker.findings.review import review as review_job
 from checker.report.data import json_report, json_reports, review_data
 from checker.rules.grammar import EVENTS, FOLDS, RELATIONS, WHO_ACTS
 from checker.rules.in_force.rules import rules_in_force
-from checker.rules.model import Basis, Force
+from checker.rules.model import Basis, Force, Harm
 from checker.rules.profile import read_profile
 from checker.tasks.gathering.library import Library
 from checker.values.truth import Truth
@@ -106,6 +106,7 @@ def _words(*path: str) -> list[str]:
         (("finding", "force"), [each.value for each in Force]),
         (("finding", "basis"), [each.value for each in Basis]),
         (("finding", "who_acts"), list(WHO_ACTS)),
+        (("finding", "harm"), [each.value for each in Harm]),
         (("check", "relation"), [*RELATIONS, *FOLDS]),
         (("review", "in_force", "event"), list(EVENTS)),
     ],

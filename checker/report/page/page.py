@@ -29,6 +29,7 @@ from checker.report.setting import environment
 from checker.report.signs.sentences import look_words, only_if_words, place_words, text_words
 from checker.report.signs.sentences import state_words as sign_state
 from checker.report.words import DISCLAIMER, OUTCOME_WORDS, STAGE_WORDS, asks, authority_text, counted, sentence_of
+from checker.rules.model import Harm
 from checker.tasks.papers.label_sheet import label_sheet
 from checker.tasks.papers.submittal import submittal
 from checker.version import __version__
@@ -149,15 +150,20 @@ def _read_under(review: Review) -> str:
 
 
 _WORST = 3
-"""So many corrections stand in the opening."""
+"""So many findings stand in the opening."""
+_GRADE = {Outcome.RECOMMENDATION: f" ({OUTCOME_WORDS[Outcome.RECOMMENDATION]})"}
 
 
 def _worst(review: Review) -> Iterable[str]:
-    """The first few corrections: the gravest come first. One that is told under another one is no other thing."""
+    """The gravest few of what is wanted, also where only practice says that it can kill. One that is told under another
+    one is no other thing.
+    """
     wanted = [each for each in review.findings if each.outcome is Outcome.CORRECTION]
-    first = [each for each in wanted if each.under is None][:_WORST]
-    yield from (f"{each.number}. {each.says}" for each in first)
-    more = len(wanted) - len(first)
+    deadly = [each for each in review.findings if each.outcome is Outcome.RECOMMENDATION and each.harm is Harm.LIFE]
+    alone = [each for each in (*wanted, *deadly) if each.under is None]
+    first = sorted(alone, key=lambda each: (each.harm.order, each.number))[:_WORST]
+    yield from (f"{each.number}. {each.says}{_GRADE.get(each.outcome, '')}" for each in first)
+    more = sum(each not in first for each in wanted)
     if more:
         yield f"{counted(more, 'more correction')} {'is' if more == 1 else 'are'} told below."
 

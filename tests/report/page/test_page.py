@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from html.parser import HTMLParser
 
 import pytest
@@ -15,6 +16,7 @@ from checker.findings.finding import Review
 from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.report.page.page import html_report
 from checker.report.words import sentence_of
+from checker.rules.model import Harm
 from tests.report.reviews import EVERYTHING, finding, review
 
 VOID = ("meta", "br")
@@ -95,6 +97,17 @@ def test_the_line_is_drawn_in_the_symbols_that_the_profile_names(fixture_reviews
     assert "Symbols after IEEE Std 315: " in Reader(usual).words
     assert ">Wh</text>" in other
     assert ">Wh</text>" not in usual
+
+
+def test_the_opening_names_the_gravest_also_where_only_practice_says_so() -> None:
+    signs = [finding(Outcome.CORRECTION, id=f"town:sign@B{place}", says=f"No sign {place}.") for place in range(4)]
+    practice = finding(Outcome.RECOMMENDATION, id="trade:window@B9", says="Exhaust comes in.", harm=Harm.LIFE)
+    mild = replace(practice, id="trade:mild@B9", says="It is slow.", harm=Harm.EQUIPMENT)
+    words = Reader(html_report(review(*signs, mild, practice))).words
+    opening, _, _ = words.partition("A check of a description")
+    assert "6. Exhaust comes in. (recommendation)" in opening
+    assert "It is slow." not in opening
+    assert "1. No sign 0. 2. No sign 1. 2 more corrections are told below." in opening
 
 
 def test_links_lead_somewhere(fixture_reviews: Mapping[str, Review]) -> None:
