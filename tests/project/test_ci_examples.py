@@ -39,7 +39,7 @@ def _status(line: str, folder: Path) -> int:
 def project(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A project with designs in which something is found, and the baseline that the README makes."""
     folder = tmp_path_factory.mktemp("project")
-    for name in ("harrow-lane", "heron-cottage"):
+    for name in ("wren-cottage", "heron-cottage"):
         shutil.copytree(ROOT / "fixtures" / name, folder / "sites" / name)
     make, use = _example("baseline").splitlines()
     assert _status(make, folder) == 1
@@ -62,7 +62,7 @@ def test_the_step_is_stopped_by_what_is_new_and_by_nothing_else(project: Path) -
         assert _status(step, project) == 2
     finally:
         site.write_text(before, encoding="utf-8")
-    assert "harrow-lane" in (project / "review.xml").read_text(encoding="utf-8")
+    assert "wren-cottage" in (project / "review.xml").read_text(encoding="utf-8")
 
 
 def test_a_baseline_that_is_not_there_is_told_with_how_it_is_made(tmp_path: Path) -> None:
@@ -86,7 +86,7 @@ def test_the_configuration_of_pre_commit_names_the_hook_and_takes_its_options(pr
     assert named["id"] == hook["id"]
     # What the hook runs: its entry, the options, and the files of the commit.
     _, *entry = hook["entry"].split()
-    ran = run_command(*entry, *named["args"], "sites/harrow-lane/site.yaml", folder=project)
+    ran = run_command(*entry, *named["args"], "sites/wren-cottage/site.yaml", folder=project)
     assert (ran.status, ran.err) == (0, "")
 
 
