@@ -69,6 +69,7 @@ def test_the_counts_are_those_of_the_verdict(fixture_reviews: dict[str, Review])
 
 def test_what_came_out_stands_before_rail_rules_and_drawing(fixture_reviews: dict[str, Review]) -> None:
     page = html_report(fixture_reviews["harrow-lane"])
-    places = [page.index(text) for text in ("Ask next:", "1. The service", "Read for plan review", 'class="rail"')]
+    first = next(each for each in fixture_reviews["harrow-lane"].findings if each.outcome is Outcome.CORRECTION)
+    places = [page.index(text) for text in ("Ask next:", f"1. {first.says}", "Read for plan review", 'class="rail"')]
     assert places == sorted(places)
     assert page.index('class="rail"') < page.index('id="the-line"')

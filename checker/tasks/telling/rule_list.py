@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from enum import IntEnum, auto
 
 from checker.findings.told import change_told
 from checker.rules.layers.model import is_part
@@ -133,20 +134,26 @@ def _chosen(listed: Sequence[Listed], bodies: Sequence[Rule], wanted: Wanted, wo
     tests = tuple(_tests(wanted, words).values())
     found = [pair for pair in zip(listed, bodies, strict=True) if all(test(*pair) for test in tests)]
     if (word := wanted.word) is not None:
-        found.sort(key=lambda pair: (_how_far(pair[1], word.casefold()), pair[0].id))
+        found.sort(key=lambda pair: (_place_of(pair[1], word.casefold()), pair[0].id))
     return tuple(each for each, _ in found)
 
 
-def _how_far(rule: Rule, word: str) -> int:
-    """How far a rule is from being about a word: it is a whole word of its title, a part of its title or id, in the
-    sentence of the miss, or elsewhere.
-    """
+class _Place(IntEnum):
+    """Where a word stands in a rule, the place that is most about it first."""
+
+    WORD_OF_TITLE = auto()
+    IN_TITLE = auto()
+    IN_SENTENCE = auto()
+    ELSEWHERE = auto()
+
+
+def _place_of(rule: Rule, word: str) -> _Place:
     title, named = rule.title.casefold(), f"{rule.id} {rule.id.replace('-', ' ')}"
     if re.search(rf"\b{re.escape(word)}\b", title):
-        return 0
+        return _Place.WORD_OF_TITLE
     if word in title or word in named:
-        return 1
-    return 2 if word in f"{rule.says} {rule.look or ''}".casefold() else 3
+        return _Place.IN_TITLE
+    return _Place.IN_SENTENCE if word in f"{rule.says} {rule.look or ''}".casefold() else _Place.ELSEWHERE
 
 
 def _tests(wanted: Wanted, vocabulary: Vocabulary) -> dict[str, Test]:
