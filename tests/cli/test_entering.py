@@ -281,6 +281,21 @@ def test_what_was_left_out_is_told_and_asked_again_by_whoever_begins_anew(
     assert not session.skipped
 
 
+def test_whoever_leaves_out_the_class_of_a_switch_is_not_asked_that_of_its_set(session: Session) -> None:
+    asked = {leaf.subject.id: leaf for leaf in (Leaf(session.job.site.pieces[tag], "classes") for tag in _BOTH)}
+    question = question_of(asked["ATS1"], view_of_job(session.job))
+    assert question is not None
+    session.skip(question)
+    for _ in range(4):
+        found = session.next()
+        assert found is not None
+        assert found.question.leaf not in asked.values()
+        session.skip(found.question)
+
+
+_BOTH = ("ATS1", "GEN1")
+
+
 def test_what_is_answered_elsewhere_after_it_was_left_out_is_told_no_more(house: Path, session: Session) -> None:
     question = question_of(Leaf(session.job.site.pieces["ATS1"], "classes"), view_of_job(session.job))
     of_the_set = question_of(Leaf(session.job.site.pieces["GEN1"], "classes"), view_of_job(session.job))

@@ -99,11 +99,12 @@ class Session:
         return next_question(self.state, self._aside(), self._tried)
 
     def _aside(self) -> frozenset[Leaf]:
-        """What was asked already, with the parts of what was left out whole."""
+        """What was asked already, with the parts of what was left out whole and what would have got the same answer."""
         asked = [question.leaf for question, _ in questions(self.state)]
         skipped = {step.leaf for step in self._steps if step.before is None}
         aside = frozenset(step.leaf for step in self._steps if not step.stays_open)
-        return aside | {leaf for leaf in asked if _whole(leaf) in skipped}
+        same = {other for leaf in skipped for other in self._same_as(leaf)}
+        return aside | same | {leaf for leaf in asked if _whole(leaf) in skipped}
 
     def together(self, question: Question) -> Together | None:
         """What is asked at once with a question; None where it is asked alone."""
