@@ -51,7 +51,7 @@ _MAY = {
 _DUE = {
     "plan_review": "with the plans",
     "installation": "before the work is inspected",
-    "acceptance": "when the set is tested at the end of the work",
+    "acceptance": "at the acceptance test",
     "in_service": "while the set is in use",
 }
 _OWN_PAPER, _OWN_PAPER_WORDS = "own", "a paper that only your office knows"
