@@ -257,7 +257,7 @@ class _Maker:
         """A fact tried alone, or with others pinned by the rules that ask something of it or read two of them."""
         free = {**pins, **there(self._bench.view, leaf), leaf: self._catalog.facts[leaf.name].anything_said()}
         rules = self._bench.turning(free)
-        if leaf.name in self._rows.of_its_own:
+        if leaf.name in self._rows.of_its_own and not together:
             rules = tuple(each for each in rules if self._bench.planned[each].subject == leaf.subject)
         if together:
             rules = tuple(each for each in rules if self._is_about(each, leaf, together))
