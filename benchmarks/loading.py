@@ -13,10 +13,10 @@ from benchmarks.timing import Spread, in_turn, repeated
 from checker.catalog.load import shipped_catalog
 from checker.files.cache import Cache
 from checker.files.folders import data_folder
-from checker.files.strict_yaml import read_file
+from checker.files.yaml.strict_yaml import read_file
 from checker.rules.compiled import CompiledRules
-from checker.rules.pack_paths import file_paths
-from checker.rules.read import read_pack
+from checker.rules.reading.pack import read_pack
+from checker.rules.reading.pack_paths import file_paths
 from checker.site.read import read_site
 
 PACK, PACK_STRICT, PACK_READ = "pack: yaml.CSafeLoader", "pack: strict reader", "pack: read and checked"

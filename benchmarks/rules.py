@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from benchmarks import twin
 from benchmarks.example import example_job
 from benchmarks.timing import Spread, in_turn, repeated
-from checker.findings.evaluation import evaluate
-from checker.findings.evidence import SiteEvidence
-from checker.findings.plan import plan
+from checker.findings.judging.evaluation import evaluate
+from checker.findings.judging.evidence import SiteEvidence
+from checker.findings.judging.plan import plan
 from checker.findings.review import Job, review, view_of
 
 BY_HAND, ENGINE, WITH_FINDINGS = "by hand", "engine, outcomes", "engine, findings"

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from typing import Any
 
-from checker.rules.model import RuleInForce
+from checker.rules.model.in_force import RuleInForce
 from checker.site.model import Site
 from checker.values.possible import Possible
 

@@ -21,7 +21,7 @@ from pathlib import Path
 from checker.catalog.model import Stage
 from checker.files.folders import regular_file
 from checker.findings.finding import Finding, Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.findings.review import Progress
 from checker.tasks.gathering.library import Library
 from checker.tasks.reviewing import Overrides, review_file

@@ -26,8 +26,8 @@ from checker.files.cache import digest, user_cache
 from checker.files.compiling import Compiler, Source
 from checker.files.folders import data_folder
 from checker.files.frozen_json import FrozenCodec
-from checker.files.strict_yaml import read_bytes, read_text
-from checker.files.tree import plain
+from checker.files.yaml.strict_yaml import read_bytes, read_text
+from checker.files.yaml.tree import plain
 from checker.values.kinds import KINDS
 from checker.values.problems import Problem, Unreadable
 from checker.values.quantities import NotationError, read_quantity

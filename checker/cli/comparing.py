@@ -68,7 +68,7 @@ _NOTHING = Problem("One site under one set of rules has nothing to be compared w
 
 
 def _revisions(reviews: Sequence[Review], asked: Asked) -> str:
-    from checker.report.revised import revised_json, revised_text
+    from checker.report.comparison.revised import revised_json, revised_text
     from checker.tasks.comparing.revisions import revised
 
     before, after = reviews
@@ -86,7 +86,7 @@ def _revisions(reviews: Sequence[Review], asked: Asked) -> str:
 
 
 def _sides(reviews: Sequence[Review], asked: Asked) -> str:
-    from checker.report.side_by_side import sides_json, sides_text
+    from checker.report.comparison.side_by_side import sides_json, sides_text
 
     match asked.output:
         case "json":

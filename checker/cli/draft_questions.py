@@ -9,9 +9,9 @@ from checker.cli import draft_reasons as why
 from checker.cli.asking import STOP, UNDO, WHY, Again, Asker, Check
 from checker.rules import grammar
 from checker.rules.documents import DocumentMeant, document_meant, with_editions
-from checker.rules.model import Pack
-from checker.rules.schema_words import OWN_PAPER_ADVICE
-from checker.rules.written_values import read_value
+from checker.rules.model.pack import Pack
+from checker.rules.reading.written_values import read_value
+from checker.rules.schemas.words import OWN_PAPER_ADVICE
 from checker.tasks.drafting.answers import (
     ADD,
     ASK_FOR,

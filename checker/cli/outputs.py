@@ -76,12 +76,12 @@ class _Letters:
 
 class _Lines:
     def review(self, found: Review) -> None:
-        from checker.report.lines import json_lines
+        from checker.report.programs.lines import json_lines
 
         console.result(json_lines(found))
 
     def unread(self, file: str, problems: Iterable[Problem]) -> None:
-        from checker.report.lines import problem_lines
+        from checker.report.programs.lines import problem_lines
 
         console.result(problem_lines(file, problems))
 
@@ -103,7 +103,7 @@ class _Json:
         """Nothing: the list holds reviews only."""
 
     def end(self) -> None:
-        from checker.report.data import json_report, json_reports
+        from checker.report.programs.data import json_report, json_reports
 
         if self._several:
             console.result(json_reports(self._found))
@@ -143,11 +143,11 @@ class _Interchange:
 
     def end(self) -> None:
         if self._form is Format.SARIF:
-            from checker.report.sarif import sarif_report
+            from checker.report.programs.sarif import sarif_report
 
             console.result(sarif_report(self._found, self._unread, self._gate.earlier))
         else:
-            from checker.report.junit import junit_report
+            from checker.report.programs.junit import junit_report
 
             console.result(junit_report(self._found, self._unread, self._gate))
 

@@ -14,17 +14,17 @@ from checker.cli import console
 from checker.facts.registry import NUMBERS_READ
 from checker.files.folders import data_folder
 from checker.report.folded import Folded, folded
-from checker.report.hits import hits_text
+from checker.report.rules.hits import hits_text
 from checker.report.safe import harmless
 from checker.report.text import wrapped
 from checker.report.words import counted
-from checker.rules.cases import read_cases
+from checker.rules.cases.read import read_cases
 from checker.rules.layers.cases import full_names, read_layer_cases
 from checker.rules.layers.stack import Stack
 from checker.rules.lint import lint_folders as lint
-from checker.rules.model import Pack
+from checker.rules.model.pack import Pack
 from checker.rules.problem_list import ProblemList
-from checker.rules.read import read_pack
+from checker.rules.reading.pack import read_pack
 from checker.rules.vocabulary import Vocabulary
 from checker.tasks.gathering.library import Library, folders_of_rules
 from checker.tasks.gathering.packs import packs_inside

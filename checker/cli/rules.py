@@ -12,7 +12,7 @@ from checker.cli.outputs import terminal
 from checker.cli.site_files import site_file
 from checker.report.safe import harmless
 from checker.rules.layers.stack import Stack
-from checker.rules.model import Pack
+from checker.rules.model.pack import Pack
 from checker.rules.problem_list import ProblemList
 from checker.rules.vocabulary import Vocabulary
 from checker.site.model import SITE
@@ -49,7 +49,7 @@ class Where:
 
 def list_rules(wanted: Wanted, where: Where) -> int:
     """Print the rules that are looked for: 0 some are found, 2 none is, or the rules cannot be read."""
-    from checker.report.rule_list import rule_table
+    from checker.report.rules.list import rule_table
 
     try:
         _check_folder(where.folder)
@@ -99,11 +99,11 @@ def compare_rules(asked: ComparisonAsked) -> int:
         console.problems(error.problems)
         return COULD_NOT_RUN
     if asked.as_json:
-        from checker.report.compared_data import compared_json
+        from checker.report.comparison.data import compared_json
 
         console.result(compared_json(compared))
     else:
-        from checker.report.compared import compared_text
+        from checker.report.comparison.compared import compared_text
 
         console.result(compared_text(compared, terminal()))
     return SHOWN
@@ -151,7 +151,7 @@ class ExplanationAsked:
 
 def explain_rule(asked: ExplanationAsked) -> int:
     """Print a rule in words: 0 told, also where it is not in force; 2 there is no such rule, or it cannot be read."""
-    from checker.report.rule_explained import explanation_text
+    from checker.report.rules.explained import explanation_text
 
     try:
         _check_folder(asked.where.folder)
@@ -205,7 +205,7 @@ def _stacks(folder: Path, packs: tuple[Pack, ...], library: Library) -> tuple[St
 
 def list_installed(folders: tuple[Path, ...]) -> int:
     """Print the packs, layers and profiles that are found: 0 all could be read, 2 some could not."""
-    from checker.report.installed import installed_text
+    from checker.report.rules.installed import installed_text
     from checker.tasks.gathering.installed import installed
 
     try:

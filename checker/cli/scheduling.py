@@ -39,14 +39,14 @@ def print_schedule(path: Path, form: ScheduleFormat, overrides: Overrides) -> in
 def _printed(schedule: Schedule, form: ScheduleFormat) -> str:
     match form:
         case ScheduleFormat.TEXT:
-            from checker.report.schedule_text import schedule_text
+            from checker.report.schedule.text import schedule_text
 
             return schedule_text(schedule, terminal())
         case ScheduleFormat.JSON:
-            from checker.report.schedule_data import schedule_json
+            from checker.report.schedule.data import schedule_json
 
             return schedule_json(schedule)
         case ScheduleFormat.HTML:
-            from checker.report.schedule_page import schedule_html
+            from checker.report.schedule.page import schedule_html
 
             return schedule_html(schedule)

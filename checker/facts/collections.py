@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from checker.facts.known import Ask, Leaf
-from checker.facts.roles import FEEDER, SERVICE
+from checker.facts.line.roles import FEEDER, SERVICE
 from checker.facts.view import View
 from checker.site.model import Subject
 from checker.values.possible import exactly, several

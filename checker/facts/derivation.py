@@ -10,7 +10,7 @@ from checker.catalog.model import Catalog
 from checker.engineering.worksheet import Worksheet
 from checker.facts.drawing import Drawing
 from checker.facts.known import Known
-from checker.rules.model import NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
 from checker.site.model import Members, Site, Subject
 from checker.values.possible import Possible, undefined
 

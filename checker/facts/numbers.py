@@ -8,7 +8,8 @@ from functools import wraps
 from typing import TypeVar
 
 from checker.engineering.calculation import OutsideLimits
-from checker.rules.model import NumbersInForce, ParameterValue, Row
+from checker.rules.model.in_force import NumbersInForce
+from checker.rules.model.numbers import ParameterValue, Row
 from checker.values.dates import CalendarSpan
 
 _Made = TypeVar("_Made")

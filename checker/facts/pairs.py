@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from itertools import combinations
 
-from checker.facts.roles import SERVICE
+from checker.facts.line.roles import SERVICE
 from checker.facts.view import View
 from checker.site.model import Subject
 

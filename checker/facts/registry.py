@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from checker.facts import (
+from checker.facts import figures
+from checker.facts.conductors import registered as conductors
+from checker.facts.derivation import Derivation, entry
+from checker.facts.faults import registered as faults
+from checker.facts.faults import together as fault_currents
+from checker.facts.fuel import registered as fuel
+from checker.facts.line import (
     carrying,
     ends,
-    fault_currents,
-    figures,
     ground_faults,
     ground_paths,
     interlocks,
@@ -20,10 +24,6 @@ from checker.facts import (
     ties,
     transfers,
 )
-from checker.facts.conductors import registered as conductors
-from checker.facts.derivation import Derivation, entry
-from checker.facts.faults import registered as faults
-from checker.facts.fuel import registered as fuel
 from checker.facts.loads import registered as loads
 from checker.facts.parallel import registered as parallel
 from checker.facts.sets import registered as sets

@@ -12,7 +12,7 @@ from checker.facts.agreement import agree
 from checker.facts.derivation import Derivation, Derived
 from checker.facts.drawing import Drawing
 from checker.facts.known import Ask, Known, Leaf, Origin
-from checker.rules.model import NO_NUMBERS, NumbersInForce
+from checker.rules.model.in_force import NO_NUMBERS, NumbersInForce
 from checker.site.model import Members, Site, Subject
 from checker.values.arithmetic import within
 from checker.values.positions import Position

@@ -10,7 +10,7 @@ from typing import TypeVar
 
 from checker.files.cache import Cache, digest
 from checker.files.frozen_json import Broken, FrozenCodec
-from checker.files.strict_yaml import read_bytes
+from checker.files.yaml.strict_yaml import read_bytes
 from checker.values.problems import Unreadable
 from checker.version import __version__
 

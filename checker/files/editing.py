@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from checker.files.placed import Content, Placed, PlacedMapping, PlacedScalar, PlacedSequence, content, placed
+from checker.files.yaml.placed import Content, Placed, PlacedMapping, PlacedScalar, PlacedSequence, content, placed
 
 Path = Sequence[str | int]
 """Keys, and places in lists from 0, from the top of a file."""

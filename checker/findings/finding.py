@@ -8,9 +8,12 @@ from datetime import date
 
 from checker.catalog.model import Stage
 from checker.engineering.worksheet import Worksheet
-from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
+from checker.findings.judging.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.rules.grammar import SYMBOLS
-from checker.rules.model import Basis, Citation, Force, Harm, LayerInForce, OwnPaper, PackInForce
+from checker.rules.model.citing import Citation
+from checker.rules.model.force import Basis, Force, Harm
+from checker.rules.model.in_force import LayerInForce, PackInForce
+from checker.rules.model.profile import OwnPaper
 from checker.values.positions import Position
 from checker.values.problems import Problem
 from checker.values.truth import Truth

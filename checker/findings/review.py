@@ -10,31 +10,34 @@ from checker.catalog.model import Catalog, Stage
 from checker.engineering.worksheet import Worksheet
 from checker.facts.drawing import Drawing
 from checker.facts.known import Leaf
+from checker.facts.line.states import fed_in, not_walked, only_following, walked_states
 from checker.facts.registry import registry
-from checker.facts.states import fed_in, not_walked, only_following, walked_states
 from checker.facts.view import Ground, View
-from checker.findings.assembly import Desk, finding, rule_error
-from checker.findings.described import described
-from checker.findings.evaluation import Evaluation, evaluate
-from checker.findings.evidence import SiteEvidence
-from checker.findings.figures_of_pieces import figures_of_pieces
+from checker.findings.assembling.assembly import Desk, finding, rule_error
+from checker.findings.assembling.described import described
+from checker.findings.assembling.figures_of_pieces import figures_of_pieces
+from checker.findings.assembling.limits import limits_together
+from checker.findings.assembling.loads_of_sets import loads_of_sets
+from checker.findings.assembling.one_line import one_line
+from checker.findings.assembling.ordering import ordered
+from checker.findings.assembling.packet import is_complete, packet
+from checker.findings.assembling.permissions import permitted
+from checker.findings.assembling.together import told_together
+from checker.findings.assembling.told import deleted_told, notices_told, on_record
+from checker.findings.assembling.unread import unread_facts
 from checker.findings.finding import FROM_FILE, DateTaken, Finding, InForce, Notice, Review, StateOfLine, States
-from checker.findings.judging import Judge
-from checker.findings.limits import limits_together
-from checker.findings.loads_of_sets import loads_of_sets
-from checker.findings.one_line import one_line
-from checker.findings.operands import Numbers
-from checker.findings.ordering import ordered
-from checker.findings.outcomes import Outcome
-from checker.findings.packet import is_complete, packet
-from checker.findings.paths import Place
-from checker.findings.permissions import permitted
-from checker.findings.plan import Planned, plan
-from checker.findings.together import told_together
-from checker.findings.told import deleted_told, notices_told, on_record
-from checker.findings.unread import unread_facts
-from checker.rules.model import NO_NUMBERS, Basis, NumbersInForce, Rule, RuleInForce, RulesInForce, Words
-from checker.rules.names_read import NamesRead, names_read
+from checker.findings.judging.conditions import Judge
+from checker.findings.judging.evaluation import Evaluation, evaluate
+from checker.findings.judging.evidence import SiteEvidence
+from checker.findings.judging.operands import Numbers
+from checker.findings.judging.outcomes import Outcome
+from checker.findings.judging.paths import Place
+from checker.findings.judging.plan import Planned, plan
+from checker.rules.model.conditions import Words
+from checker.rules.model.force import Basis
+from checker.rules.model.in_force import NO_NUMBERS, NumbersInForce, RuleInForce, RulesInForce
+from checker.rules.model.rule import Rule
+from checker.rules.reading.names_read import NamesRead, names_read
 from checker.rules.walk import operands_in
 from checker.site.model import SITE, Site
 from checker.values.possible import exactly

@@ -8,7 +8,7 @@ from textwrap import wrap
 from checker.catalog.model import Catalog, Fact
 from checker.report.safe import harmless
 from checker.report.words import LOCAL_PRACTICE, PRACTICE, citation_text, counted
-from checker.rules.model import Basis
+from checker.rules.model.force import Basis
 from checker.site.model import SITE
 from checker.tasks.questions.answers import labels
 from checker.tasks.questions.asked import Question

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from checker.findings.finding import Finding, ListedLoads, LoadOfSet, Need, Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.report.words import OUTCOME_WORDS, counted, joined, numbered
 
 MOST_NAMED = 3

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from checker.findings.finding import Finding, Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.tasks.comparing.earlier import NO_EARLIER, Earlier
 
 SETTLED, CORRECTION_WANTED, COULD_NOT_RUN, OPEN, RULE_BROKE = 0, 1, 2, 3, 4

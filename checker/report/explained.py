@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterator
 
 from checker.findings.finding import Check, Finding, Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.report.safe import harmless
 from checker.report.text import PLAIN, WIDTH, Style, finding_text, wrapped
 from checker.report.words import OUTCOME_WORDS, RELATION_WORDS, counted, range_words

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from checker.findings.finding import Finding, Need, Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.report.words import counted, joined
 
 _PARTIES = {

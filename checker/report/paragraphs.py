@@ -6,11 +6,11 @@ from collections.abc import Iterable, Iterator, Sequence, Set
 from fractions import Fraction
 
 from checker.catalog.model import Stage
+from checker.findings.assembling.ordering import weight
+from checker.findings.assembling.together import asks_for_most, failing, limit
 from checker.findings.finding import Check, Finding, InForce, Need, Notice, Review
-from checker.findings.ordering import weight
-from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
+from checker.findings.judging.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.findings.review import CAUTIONS_PACK
-from checker.findings.together import asks_for_most, failing, limit
 from checker.report.exit_status import PLAIN_GATE, SETTLED
 from checker.report.safe import harmless
 from checker.report.words import (
@@ -24,7 +24,7 @@ from checker.report.words import (
     range_words,
 )
 from checker.rules.grammar import ORDERS
-from checker.rules.model import LayerInForce
+from checker.rules.model.in_force import LayerInForce
 from checker.rules.wording import EVENT_WORDS
 from checker.tasks.comparing.earlier import NO_EARLIER, Earlier
 from checker.values.truth import Truth

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from checker.catalog.model import Stage
 from checker.catalog.names import MAIN_WAY, SIDES
+from checker.findings.assembling.unread import NOT_READ
 from checker.findings.finding import Finding, Notice, Review
-from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
-from checker.findings.unread import NOT_READ
+from checker.findings.judging.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.report.capacity import capacity_sentences
 from checker.report.paragraphs import (
     aside,

@@ -7,8 +7,9 @@ from fractions import Fraction
 
 from checker.catalog.model import Stage
 from checker.findings.finding import Figure, Finding
-from checker.findings.outcomes import Outcome
-from checker.rules.model import Basis, Citation
+from checker.findings.judging.outcomes import Outcome
+from checker.rules.model.citing import Citation
+from checker.rules.model.force import Basis
 
 OUTCOME_WORDS = {
     Outcome.CORRECTION: "correction",

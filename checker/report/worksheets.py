@@ -7,7 +7,7 @@ from itertools import groupby
 
 from checker.engineering.worksheet import Line, Worksheet
 from checker.findings.finding import Finding, Review
-from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
+from checker.findings.judging.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.report.safe import harmless
 from checker.report.text import PLAIN, WIDTH, Style, wrapped
 from checker.report.words import counted, joined

@@ -9,12 +9,13 @@ from checker.files.cache import Cache
 from checker.files.compiling import Compiler, Source
 from checker.files.folders import data_folder
 from checker.files.frozen_json import FrozenCodec
-from checker.rules import model
 from checker.rules.layers import model as layers
 from checker.rules.layers.model import Layer
 from checker.rules.layers.shelf import Shelf
-from checker.rules.model import Pack, Profile
-from checker.rules.pack_paths import file_paths, shown_folder
+from checker.rules.model import citing, conditions, force, numbers, pack, profile, rule
+from checker.rules.model.pack import Pack
+from checker.rules.model.profile import Profile
+from checker.rules.reading.pack_paths import file_paths, shown_folder
 from checker.values.dates import CalendarSpan
 from checker.values.positions import Position
 from checker.values.possible import Possible, SetSpan, Span
@@ -27,34 +28,34 @@ def pack_codec() -> FrozenCodec:
     """Writes and reads packs, layers and profiles, and nothing else."""
     return FrozenCodec(
         (
-            *(model.Basis, model.Force, model.Harm, Stage),
-            *(model.FactPath, model.Words, model.FactOperand, model.ParameterOperand),
-            *(model.Combined, model.Scaled, model.NextSize, model.Lookup),
-            *(model.Test, model.Compare, model.Group, model.Not, model.Fold, model.Count),
+            *(force.Basis, force.Force, force.Harm, Stage),
+            *(conditions.FactPath, conditions.Words, conditions.FactOperand, conditions.ParameterOperand),
+            *(conditions.Combined, conditions.Scaled, conditions.NextSize, conditions.Lookup),
+            *(conditions.Test, conditions.Compare, conditions.Group, conditions.Not, conditions.Fold, conditions.Count),
             *(
-                model.Citation,
-                model.Checked,
-                model.NamedException,
-                model.Requires,
-                model.Instead,
-                model.Reading,
-                model.LabelColors,
-                model.Label,
-                model.Told,
-                model.Rule,
+                citing.Citation,
+                citing.Checked,
+                rule.NamedException,
+                rule.Requires,
+                rule.Instead,
+                rule.Reading,
+                rule.LabelColors,
+                rule.Label,
+                rule.Told,
+                rule.Rule,
             ),
             *(
-                model.ParameterValue,
-                model.Parameter,
-                model.TableKey,
-                model.Row,
-                model.TableValues,
-                model.Table,
-                model.Reference,
-                model.Pack,
+                numbers.ParameterValue,
+                numbers.Parameter,
+                numbers.TableKey,
+                numbers.Row,
+                numbers.TableValues,
+                numbers.Table,
+                pack.Reference,
+                pack.Pack,
             ),
-            *(model.Adoption, model.Profile, model.May, model.Ranked, model.Grace),
-            *(model.Interpretation, model.Permission, model.OwnPaper),
+            *(profile.Adoption, profile.Profile, profile.May, profile.Ranked, profile.Grace),
+            *(profile.Interpretation, profile.Permission, profile.OwnPaper),
             *(layers.Terms, layers.AddRule, layers.ReplaceRule, layers.SetNumber, layers.AddException),
             *(layers.EndException, layers.AddWay, layers.Widen, layers.Narrow, layers.DeleteRule, layers.LimitRule),
             *(layers.Renumber, layers.Confirm, layers.Redirect, layers.PreEmpt, layers.Change, layers.Layer),
@@ -73,7 +74,7 @@ class CompiledRules:
         """The pack in a folder. Raises Unreadable with everything that is wrong in it."""
 
         def read() -> Pack:
-            from checker.rules.read import read_pack
+            from checker.rules.reading.pack import read_pack
 
             return read_pack(folder, catalog, shared)
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from checker.rules.model import Pack
+from checker.rules.model.pack import Pack
 from checker.values.notation import nearest
 from checker.values.positions import Position
 from checker.values.problems import Problem

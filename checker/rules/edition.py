@@ -6,28 +6,14 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import TypeVar
 
-from checker.rules.citing import NO_EDITION
-from checker.rules.model import (
-    Citation,
-    Compare,
-    Condition,
-    Count,
-    Editions,
-    Fold,
-    Group,
-    Instead,
-    Label,
-    NamedException,
-    Not,
-    NumbersInForce,
-    Pack,
-    Parameter,
-    Requires,
-    Rule,
-    RuleInForce,
-    Table,
-    Told,
-)
+from checker.rules.grammar import NO_EDITION
+from checker.rules.model.citing import Citation
+from checker.rules.model.conditions import Compare, Condition, Count, Fold, Group, Not
+from checker.rules.model.force import Editions
+from checker.rules.model.in_force import NumbersInForce, RuleInForce
+from checker.rules.model.numbers import Parameter, Table
+from checker.rules.model.pack import Pack
+from checker.rules.model.rule import Instead, Label, NamedException, Requires, Rule, Told
 from checker.rules.walk import parameters_read, tables_read
 
 _Numbers = TypeVar("_Numbers", Parameter, Table)

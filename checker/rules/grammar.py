@@ -37,6 +37,11 @@ MOST_OPERATIONS = 3
 SYMBOLS = ("ieee_315", "iec_60617")
 """Families of symbols in which a one-line can be drawn, the usual one first."""
 
+NO_EDITION = ""
+"""Stands for the edition in documents that have none."""
+PAPER = "paper"
+"""The fact of the catalog whose choices are papers."""
+
 NONE = "none"
 SAME_AS = re.compile(r"same as (\S+)").fullmatch
 NO_LIMIT = "no_limit"

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from checker.catalog.model import Catalog
-from checker.rules.case_model import Case
-from checker.rules.cases import read_cases
-from checker.rules.model import Pack, Rule
+from checker.rules.cases.model import Case
+from checker.rules.cases.read import read_cases
+from checker.rules.model.pack import Pack
+from checker.rules.model.rule import Rule
 from checker.rules.outcomes import compulsory_outcomes
-from checker.rules.pack_paths import shown_folder
 from checker.rules.problem_list import ProblemList
-from checker.rules.read import read_pack_noting
+from checker.rules.reading.pack import read_pack_noting
+from checker.rules.reading.pack_paths import shown_folder
 from checker.rules.vocabulary import Vocabulary
 from checker.rules.walk import parameters_read, tables_read
 from checker.rules.wording import listing

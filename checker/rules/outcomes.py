@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from checker.rules.grammar import NOT_IN_FORCE
-from checker.rules.model import Compare, Force, Rule
-from checker.rules.names_read import NamesRead, names_read
+from checker.rules.model.conditions import Compare
+from checker.rules.model.force import Force
+from checker.rules.model.rule import Rule
+from checker.rules.reading.names_read import NamesRead, names_read
 from checker.rules.vocabulary import Around, FactFound, Vocabulary
 from checker.rules.walk import requirements_of
 

@@ -11,28 +11,22 @@ from typing import Any, TypeVar
 
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Catalog
-from checker.files.strict_yaml import read_bytes, read_text
-from checker.files.tree import Entry, Mapping, Node
-from checker.rules import grammar, nodes
-from checker.rules.citing import NO_EDITION, Head, day
-from checker.rules.conditions import read_condition
+from checker.files.yaml.strict_yaml import read_bytes, read_text
+from checker.files.yaml.tree import Entry, Mapping, Node
+from checker.rules import grammar
+from checker.rules.grammar import NO_EDITION
 from checker.rules.layers.papers import paper_rule
 from checker.rules.layers.scopes import SITE, is_plain
-from checker.rules.model import (
-    Adoption,
-    Basis,
-    Condition,
-    Grace,
-    Interpretation,
-    May,
-    Permission,
-    Profile,
-    Ranked,
-    Rule,
-)
+from checker.rules.model.conditions import Condition
+from checker.rules.model.force import Basis
+from checker.rules.model.profile import Adoption, Grace, Interpretation, May, Permission, Profile, Ranked
+from checker.rules.model.rule import Rule
 from checker.rules.problem_list import ProblemList
-from checker.rules.rule_reader import read_rule
-from checker.rules.scope import Numbers, Scope
+from checker.rules.reading import nodes
+from checker.rules.reading.citing import Head, day
+from checker.rules.reading.conditions import read_condition
+from checker.rules.reading.rule import read_rule
+from checker.rules.reading.scope import Numbers, Scope
 from checker.rules.vocabulary import Around, Vocabulary
 from checker.rules.wording import choice_of
 
@@ -43,7 +37,7 @@ def read_profile(path: Path, shown_as: str | None = None, catalog: Catalog | Non
     """The profile in a file; ``shown_as`` is its name in messages. Raises Unreadable with everything that is wrong in
     it.
     """
-    from checker.rules.shape_check import sound_shape  # brings a library that takes long to import
+    from checker.rules.reading.shape_check import sound_shape  # brings a library that takes long to import
 
     shown = shown_as or (path.name if path.is_absolute() else path.as_posix())
     content = read_bytes(path, shown)
@@ -59,7 +53,7 @@ def read_profile(path: Path, shown_as: str | None = None, catalog: Catalog | Non
 
 @cache
 def _shape() -> dict[str, Any]:
-    from checker.rules.schema import profile_schema
+    from checker.rules.schemas.published import profile_schema
 
     return profile_schema()
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from checker.rules.model import (
+from checker.rules.model.conditions import (
     Combined,
     Compare,
     Condition,
@@ -13,16 +13,14 @@ from checker.rules.model import (
     FactPath,
     Fold,
     Group,
-    Label,
     Lookup,
     NextSize,
     Not,
     Operand,
     ParameterOperand,
-    Requires,
-    Rule,
     Scaled,
 )
+from checker.rules.model.rule import Label, Requires, Rule
 
 
 def requirements_of(rule: Rule) -> Iterator[Requires]:

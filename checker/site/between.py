@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from checker.catalog.model import Catalog, Pair
 from checker.catalog.names import pair_name
-from checker.files.tree import Entry, Mapping
+from checker.files.yaml.tree import Entry, Mapping
 from checker.site.drawing import Drawing
 from checker.site.flat import FlatReader
 from checker.site.model import Subject

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from checker.catalog.model import Catalog
 from checker.catalog.names import pair_name
-from checker.files.tree import Entry
+from checker.files.yaml.tree import Entry
 from checker.site.drawing import Drawing
 from checker.site.flat import FlatReader
 from checker.site.model import SITE, Claim, Subject

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from checker.files.tree import Entry
+from checker.files.yaml.tree import Entry
 from checker.site.model import Claim, DrawingNotice, Feed, Members, Stated, Subject, Thing
 from checker.values.positions import Position
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from checker.catalog.model import Catalog, Feeding, Kind, Listing
 from checker.catalog.names import OVERRIDE, SIDES, USE, WAYS, is_way
-from checker.files.tree import Entry, Mapping
+from checker.files.yaml.tree import Entry, Mapping
 from checker.site.drawing import Drawing
 from checker.site.feeding import INPUTS
 from checker.site.flat import FlatReader

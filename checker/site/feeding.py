@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from checker.catalog.model import Catalog, Feeding, Kind
 from checker.catalog.names import SIDES, feed_reference
-from checker.files.tree import Entry, Mapping, Scalar, Sequence
+from checker.files.yaml.tree import Entry, Mapping, Scalar, Sequence
 from checker.site.drawing import Drawing
 from checker.site.model import PLAIN_INPUT, DrawingNotice, Feed
 from checker.site.pieces import Piece, Pieces, tags_remedy

@@ -11,7 +11,7 @@ from checker.catalog.flat_schemas import FlatSchema, fact_schema, field_rules, p
 from checker.catalog.model import Catalog, Fact
 from checker.catalog.reading.structures import StructureReader
 from checker.catalog.reading.written import Written
-from checker.files.tree import Entry
+from checker.files.yaml.tree import Entry
 from checker.site.bounds import within_physical
 from checker.site.model import Stated
 from checker.site.problem_list import ProblemList

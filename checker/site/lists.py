@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from checker.catalog.model import Catalog, Listing
 from checker.catalog.names import CLAIMS, COMPLETE, LIST, READINGS
-from checker.files.tree import Entry, Mapping, Node, Scalar, Sequence
+from checker.files.yaml.tree import Entry, Mapping, Node, Scalar, Sequence
 from checker.site.drawing import Drawing
 from checker.site.flat import FlatReader
 from checker.site.model import DrawingNotice, Members, Subject

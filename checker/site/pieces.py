@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from checker.catalog.model import Catalog, Kind
 from checker.catalog.names import KIND, RESERVED, TAG_MEANING, is_tag
-from checker.files.tree import Entry, Node, Scalar
-from checker.files.tree import Mapping as MappingNode
+from checker.files.yaml.tree import Entry, Node, Scalar
+from checker.files.yaml.tree import Mapping as MappingNode
 from checker.site.model import Subject
 from checker.site.problem_list import ProblemList
 from checker.site.sheets import SiteFiles

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from checker.catalog.model import Catalog
 from checker.catalog.names import COMPLETE, EQUIPMENT, JURISDICTION, PAIRS, PERMIT, RUNS, SITE_SECTION
-from checker.files.tree import Entry, Mapping, Scalar
+from checker.files.yaml.tree import Entry, Mapping, Scalar
 from checker.site.between import PairReader, RunReader
 from checker.site.claims import ClaimReader
 from checker.site.drawing import Drawing

@@ -11,7 +11,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from checker.catalog.reading.written import refusal
-from checker.files.tree import Entry, Mapping, Scalar
+from checker.files.yaml.tree import Entry, Mapping, Scalar
 from checker.values.positions import Position
 from checker.values.problems import Unreadable
 from checker.values.refusals import nearest, quoted

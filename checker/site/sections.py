@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from checker.catalog.model import Catalog
 from checker.catalog.names import COMPLETE, EQUIPMENT, PAIRS, PERMIT, RUNS, SITE_SECTION
-from checker.files.tree import Entry, Mapping, Node, Scalar, Sequence
+from checker.files.yaml.tree import Entry, Mapping, Node, Scalar, Sequence
 from checker.site.lists import lists_on, names_of
 from checker.site.problem_list import ProblemList
 from checker.values.positions import Position

@@ -10,8 +10,8 @@ from pathlib import Path, PurePosixPath
 from checker.catalog.names import KIND, OVERRIDE, USE
 from checker.catalog.reading.written import refusal
 from checker.files.folders import inside
-from checker.files.strict_yaml import read_bytes, read_text
-from checker.files.tree import Entry, Mapping, Node, Scalar, Sequence
+from checker.files.yaml.strict_yaml import read_bytes, read_text
+from checker.files.yaml.tree import Entry, Mapping, Node, Scalar, Sequence
 from checker.site.problem_list import ProblemList
 from checker.values.problems import Unreadable
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from checker.catalog.model import Feeding
 from checker.catalog.names import BUILT_IN_WAYS, MAIN_WAY, NO_FEED_WAYS, SIDES, is_way, way_reference
-from checker.files.tree import Entry
+from checker.files.yaml.tree import Entry
 from checker.site.drawing import Drawing
 from checker.site.model import Stated, Subject
 from checker.site.pieces import Piece, Pieces, tags_remedy

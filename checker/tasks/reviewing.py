@@ -13,9 +13,10 @@ from checker.findings.finding import DateTaken, Notice, Review
 from checker.findings.review import Job, Progress, review
 from checker.rules.compiled import CompiledRules
 from checker.rules.in_force.rules import rules_in_force
-from checker.rules.model import Adoption, Profile, RulesInForce
+from checker.rules.layers.own_papers import knowing, papers_of
+from checker.rules.model.in_force import RulesInForce
+from checker.rules.model.profile import Adoption, Profile
 from checker.rules.named_files import find_profile
-from checker.rules.own_papers import knowing, papers_of
 from checker.rules.wording import EVENT_WORDS
 from checker.site.model import SITE, Site
 from checker.site.read import jurisdiction_written, site_of

@@ -10,12 +10,12 @@ from string import Template
 from checker.catalog.load import shipped_catalog
 from checker.files.editing import at, tree_of, with_value
 from checker.files.folders import data_folder
-from checker.files.strict_yaml import read_file
 from checker.files.written import put_new, there_already
-from checker.rules import nodes
-from checker.rules.model import Profile
+from checker.files.yaml.strict_yaml import read_file
+from checker.rules.model.profile import Profile
 from checker.rules.named_files import find_profile, named_files
 from checker.rules.profile import read_profile
+from checker.rules.reading import nodes
 from checker.site.model import SITE
 from checker.tasks.drafting.yaml_text import in_quotes, schema_line
 from checker.tasks.gathering.events import permit_key

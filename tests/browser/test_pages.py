@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from checker.findings.finding import Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.report.page.compared_page import revised_page, sides_page
 from checker.report.page.page import html_report
 from checker.tasks.gathering.library import Library

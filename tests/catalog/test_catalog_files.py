@@ -11,8 +11,8 @@ from checker.catalog.load import load_catalog, shipped_catalog
 from checker.catalog.model import Bounds, Fact, Feeding, ValueType
 from checker.catalog.names import is_own_choice
 from checker.files.folders import data_folder
-from checker.files.strict_yaml import read_file
-from checker.files.tree import plain
+from checker.files.yaml.strict_yaml import read_file
+from checker.files.yaml.tree import plain
 from checker.values.kinds import KINDS
 from checker.values.problems import Unreadable
 

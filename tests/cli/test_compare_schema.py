@@ -13,7 +13,7 @@ import pytest
 
 import checker.tasks.comparing.rule_differences
 from checker.files.folders import data_folder
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from tests.cli.conftest import Run
 from tests.project.project_tree import ROOT
 from tests.report.schema_shape import schemas

@@ -9,7 +9,7 @@ import jsonschema
 import pytest
 
 from checker.files.folders import data_folder
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.tasks.comparing.revisions import Standing
 from tests.cli.conftest import Run
 from tests.project.project_tree import ROOT

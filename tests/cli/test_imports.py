@@ -21,7 +21,7 @@ with contextlib.redirect_stdout(io.StringIO()):
     status = main(sys.argv[1:])
 print(json.dumps([status, sorted(sys.modules)]))
 """
-READS_PACKS = frozenset({"jsonschema", "checker.rules.read", "checker.rules.shape_check"})
+READS_PACKS = frozenset({"jsonschema", "checker.rules.reading.pack", "checker.rules.reading.shape_check"})
 REVIEWS = frozenset(
     {
         "yaml",
@@ -72,5 +72,5 @@ def test_packs_from_the_cache_need_nothing_that_reads_packs(imported: Command) -
 def test_each_report_brings_its_own_writer(imported: Command) -> None:
     text, data = imported("review", EXAMPLE), imported("review", EXAMPLE, "--format", "json")
     assert "checker.report.text" in text - data
-    assert "checker.report.data" in data - text
+    assert "checker.report.programs.data" in data - text
     assert "tabulate" in text - data

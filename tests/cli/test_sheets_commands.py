@@ -13,7 +13,7 @@ import pytest
 
 from checker.catalog.load import shipped_catalog
 from checker.files.folders import data_folder
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.tasks.papers.label_sheet import SignState
 from checker.tasks.papers.submittal import PaperState
 from tests.cli.conftest import Run

@@ -8,9 +8,9 @@ from datetime import date
 from pathlib import Path
 
 from checker.findings.finding import Finding, Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.findings.review import review
-from checker.rules.model import Pack
+from checker.rules.model.pack import Pack
 from checker.tasks.gathering.library import Library
 from checker.tasks.reviewing import Overrides, job_of
 from tests.coverage.entries import Entry

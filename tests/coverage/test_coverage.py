@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import pytest
 
 from checker.files.folders import data_folder
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from tests.coverage.answers import Answers, Fired, found_in_examples, never_in_force, unknown
 from tests.coverage.entries import Entry, office_items, requirements
 from tests.coverage.page import page

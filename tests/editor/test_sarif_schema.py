@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from jsonschema.validators import validator_for
 
-from checker.findings.outcomes import Outcome
-from checker.report.sarif import sarif_report
+from checker.findings.judging.outcomes import Outcome
+from checker.report.programs.sarif import sarif_report
 from checker.tasks.comparing.earlier import Earlier
 from checker.tasks.gathering.library import Library
 from checker.values.problems import Problem

@@ -18,7 +18,7 @@ from checker.facts.conductors.numbers import ampacity_tables
 from checker.facts.conductors.run import Run
 from checker.facts.two_ends import TwoEnds
 from checker.findings.review import view_of
-from checker.rules.model import NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
 from checker.site.model import Subject
 from checker.site.read import read_site
 from checker.tasks.gathering.library import Library

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from checker.facts.loads.canadian import LIVING_AREA, canadian_load
 from checker.facts.loads.premises import Load, Premises
-from checker.rules.model import NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
 from checker.site.model import Subject
 from checker.tasks.gathering.library import Library
 from checker.tasks.gathering.standing import standing

@@ -15,7 +15,7 @@ from checker.facts.known import Known, Origin
 from checker.facts.loads.buildings import building_load
 from checker.facts.loads.methods import Ends, Terms, load_by
 from checker.facts.loads.premises import Load, Premises
-from checker.rules.model import NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
 from checker.site.model import Subject
 from checker.tasks.gathering.library import Library
 from checker.tasks.gathering.standing import standing

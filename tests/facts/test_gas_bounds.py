@@ -16,7 +16,8 @@ from checker.engineering.fuel.pipe_sizing import Sizing
 from checker.facts.fuel.ends import Ends, agreed, longest, perhaps, total
 from checker.facts.fuel.numbers import CSST, NATURAL_GAS, PROPANE, STEEL, Pressures, sizing
 from checker.rules.in_force.rules import rules_in_force
-from checker.rules.model import Adoption, NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
+from checker.rules.model.profile import Adoption
 from checker.tasks.gathering.library import Library
 from checker.tasks.gathering.standing import standing
 

@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 
 from checker.catalog.load import shipped_catalog
 from checker.findings.review import view_of
-from checker.rules.model import NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
 from checker.site.model import SITE, Subject
 from checker.site.read import read_site
 from checker.tasks.gathering.library import Library

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from checker.facts.loads.neutral import Legs, OnNeutral, neutral_ends
 from checker.facts.loads.premises import Premises
-from checker.rules.model import NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
 from checker.site.model import Subject
 from checker.tasks.gathering.library import Library
 from checker.values.possible import Possible, Span, exactly

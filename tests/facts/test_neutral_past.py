@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.facts.roles import flag
+from checker.facts.line.roles import flag
 from checker.site.model import Subject
 from checker.tasks.gathering.library import Library
 from checker.values.truth import Truth

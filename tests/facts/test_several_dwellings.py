@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from checker.facts.loads.methods import Terms
 from checker.facts.loads.premises import Load
 from checker.facts.loads.several_dwellings import SeveralDwellings, several_load
-from checker.rules.model import NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
 from checker.site.model import Subject
 from checker.tasks.gathering.library import Library
 from checker.tasks.gathering.standing import standing

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from checker.facts.loads.methods import Terms, load_by
 from checker.facts.loads.premises import Premises
-from checker.rules.model import NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
 from checker.tasks.gathering.library import Library
 from checker.values.possible import Possible, exactly
 from checker.values.truth import Truth

@@ -4,10 +4,10 @@ from typing import Any
 
 import yaml
 
-from checker.files.events import PythonEvents, fastest
 from checker.files.limits import USUAL_LIMITS, Limits
-from checker.files.reading import parsed
-from checker.files.tree import Mapping, Node, Scalar
+from checker.files.yaml.events import PythonEvents, fastest
+from checker.files.yaml.reading import parsed
+from checker.files.yaml.tree import Mapping, Node, Scalar
 from checker.values.problems import Problem, Unreadable
 
 FILE = "site.yaml"

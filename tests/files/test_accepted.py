@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from checker.files.strict_yaml import read_documents, read_file, read_text
-from checker.files.tree import Entry, Mapping, Scalar, Sequence
+from checker.files.yaml.strict_yaml import read_documents, read_file, read_text
+from checker.files.yaml.tree import Entry, Mapping, Scalar, Sequence
 from checker.values.positions import Position
 from tests.files.read_twice import FILE, as_pyyaml_reads, documents, node, texts, value
 

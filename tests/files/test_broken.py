@@ -2,10 +2,10 @@
 
 import pytest
 
-from checker.files.builder import TreeBuilder
-from checker.files.events import fastest
 from checker.files.limits import USUAL_LIMITS
-from checker.files.source import Source
+from checker.files.yaml.builder import TreeBuilder
+from checker.files.yaml.events import fastest
+from checker.files.yaml.source import Source
 from tests.files.read_twice import place, problem, problems
 
 # What is typed, line and column told, words of the sentence, words of the remedy.

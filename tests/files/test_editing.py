@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.files.editing import CannotEdit, at, tree_of, with_complete_list, with_item, with_value
-from checker.files.placed import Placed, PlacedMapping, PlacedScalar, PlacedSequence
-from checker.files.strict_yaml import read_text
+from checker.files.yaml.placed import Placed, PlacedMapping, PlacedScalar, PlacedSequence
+from checker.files.yaml.strict_yaml import read_text
 from tests.project.project_tree import ROOT
 
 SITES = tuple(sorted((ROOT / "fixtures").glob("*/site.yaml")))

@@ -8,7 +8,7 @@ import pytest
 import checker.files
 from checker.files.folders import DataFolder, data_folder, inside
 from checker.files.limits import Limits
-from checker.files.strict_yaml import read_file
+from checker.files.yaml.strict_yaml import read_file
 from checker.values.positions import Position
 from checker.values.problems import Problem, Unreadable
 

@@ -5,7 +5,7 @@ from time import process_time
 import pytest
 
 from checker.files.limits import Limits
-from checker.files.strict_yaml import read_text
+from checker.files.yaml.strict_yaml import read_text
 from checker.values.problems import Problem, Unreadable
 from tests.files.read_twice import FILE, node, place, problem, problems, texts
 

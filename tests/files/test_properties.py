@@ -8,10 +8,10 @@ import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from checker.files.events import PythonEvents, fastest
 from checker.files.forbidden import FORBIDDEN
 from checker.files.limits import USUAL_LIMITS
-from checker.files.reading import parsed
+from checker.files.yaml.events import PythonEvents, fastest
+from checker.files.yaml.reading import parsed
 from checker.values.problems import Problem, Unreadable
 from tests.files.read_twice import FILE, as_pyyaml_reads, node, texts
 

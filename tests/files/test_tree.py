@@ -1,6 +1,6 @@
 import pytest
 
-from checker.files.tree import Entry, Mapping, Node, Scalar, find, find_deepest, plain
+from checker.files.yaml.tree import Entry, Mapping, Node, Scalar, find, find_deepest, plain
 from checker.values.positions import Position
 from tests.files.read_twice import node, value
 

@@ -10,8 +10,9 @@ from checker.catalog.model import Stage
 from checker.findings.finding import Finding
 from checker.findings.review import Job, review
 from checker.rules.edition import pack_in_edition
-from checker.rules.model import PackInForce, Profile, RulesInForce
-from checker.rules.read import read_pack
+from checker.rules.model.in_force import PackInForce, RulesInForce
+from checker.rules.model.profile import Profile
+from checker.rules.reading.pack import read_pack
 from checker.site.read import read_site
 
 DAY = date(2026, 3, 14)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from checker.catalog.model import Stage
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from tests.findings.small_reviews import finding, parameter
 
 AMPERES = parameter("least", "load_current", "200 A")

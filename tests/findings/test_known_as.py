@@ -8,10 +8,10 @@ from datetime import date
 import pytest
 
 from checker.catalog.load import shipped_catalog
+from checker.findings.assembling.permissions import permitted
 from checker.findings.finding import Review
-from checker.findings.outcomes import Outcome
-from checker.findings.permissions import permitted
-from checker.rules.model import Permission
+from checker.findings.judging.outcomes import Outcome
+from checker.rules.model.profile import Permission
 from checker.site.known_by import facts_in
 from checker.tasks.gathering.library import Library
 from checker.tasks.reviewing import Overrides, review_file

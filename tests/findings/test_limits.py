@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
+from checker.findings.assembling.limits import limits_together
 from checker.findings.finding import Figure, Finding
-from checker.findings.limits import limits_together
 from checker.tasks.gathering.library import Library
 from checker.tasks.reviewing import Overrides, review_file
 from tests.project.project_tree import ROOT

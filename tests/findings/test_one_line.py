@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from checker.findings.assembling.one_line import one_line
 from checker.findings.finding import Review
-from checker.findings.one_line import one_line
 from checker.findings.review import view_of_job
 from checker.report.page.page import html_report
 from checker.report.text import text_report

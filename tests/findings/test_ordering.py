@@ -7,10 +7,10 @@ from typing import Any
 import pytest
 
 from checker.catalog.model import Stage
+from checker.findings.assembling.ordering import ordered
 from checker.findings.finding import Finding, SubjectName
-from checker.findings.ordering import ordered
-from checker.findings.outcomes import Outcome
-from checker.rules.model import Basis, Force, Harm
+from checker.findings.judging.outcomes import Outcome
+from checker.rules.model.force import Basis, Force, Harm
 from tests.report.reviews import finding
 
 OPEN = Outcome.NEEDS_INFORMATION

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from checker import review
 from checker.files.folders import data_folder
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.report.text import text_report
 
 FIXTURES = data_folder("fixtures")

@@ -8,10 +8,10 @@ from typing import Any
 import pytest
 
 from checker.catalog.load import shipped_catalog
+from checker.findings.assembling.together import told_together
 from checker.findings.finding import Check, Figure, Finding, PaperAsked, ReadingResult
-from checker.findings.outcomes import MISSES, Outcome
-from checker.findings.together import told_together
-from checker.rules.model import Basis, Harm
+from checker.findings.judging.outcomes import MISSES, Outcome
+from checker.rules.model.force import Basis, Harm
 from checker.values.truth import Truth
 from tests.report.reviews import CHECK, SHOWN, finding
 

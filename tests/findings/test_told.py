@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from checker.catalog.load import shipped_catalog
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.rules.edition import pack_in_edition
-from checker.rules.names_read import names_of_cases, names_read
-from checker.rules.read import read_pack
+from checker.rules.reading.names_read import names_of_cases, names_read
+from checker.rules.reading.pack import read_pack
 from tests.findings.small_reviews import HEAD, finding, parameter
 
 TEXTS = """\

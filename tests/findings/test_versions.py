@@ -10,11 +10,13 @@ import pytest
 
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Stage
-from checker.findings.outcomes import Outcome, outcomes_of_versions
-from checker.findings.permissions import permitted, words
+from checker.findings.assembling.permissions import permitted, words
+from checker.findings.assembling.told import change_told
+from checker.findings.judging.outcomes import Outcome, outcomes_of_versions
 from checker.findings.review import Job, review
-from checker.findings.told import change_told
-from checker.rules.model import Citation, History, Permission
+from checker.rules.model.citing import Citation
+from checker.rules.model.in_force import History
+from checker.rules.model.profile import Permission
 from checker.site.read import read_site
 from checker.values.positions import Position
 from tests.findings.small_reviews import SITE

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from hypothesis.vendor.pretty import RepresentationPrinter
 
 from checker.catalog.load import shipped_catalog
-from checker.rules.model import RulesInForce
+from checker.rules.model.in_force import RulesInForce
 from checker.site.model import Site
 from tests.generators.choosing import Chooser, drawn, recorded, replayed, seeded
 from tests.generators.drawings import drawing

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from checker.catalog.model import ValueType
 from checker.rules.grammar import COUNT_RELATIONS, FOLDS, GROUPS, LIST_RELATIONS, MOST_GROUPS, relations_of
-from checker.rules.model import Compare, Condition, Count, Fold, Group, Not, Test, Words
+from checker.rules.model.conditions import Compare, Condition, Count, Fold, Group, Not, Test, Words
 from checker.rules.vocabulary import Around
 from checker.values.possible import number
 from tests.generators.choosing import Chooser

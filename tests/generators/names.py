@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from functools import cache
 
 from checker.catalog.model import Catalog, Collection, Fact
-from checker.rules.model import FactPath
-from checker.rules.value_kinds import ValueKind, kind_of_fact
+from checker.rules.model.conditions import FactPath
+from checker.rules.reading.value_kinds import ValueKind, kind_of_fact
 from checker.rules.vocabulary import Around, FactFound, Types, Vocabulary
 
 

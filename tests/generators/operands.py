@@ -9,21 +9,19 @@ from itertools import pairwise
 
 from checker.catalog.model import ValueType
 from checker.rules.grammar import COMBINATIONS, MOST_OPERATIONS
-from checker.rules.model import (
-    Checked,
+from checker.rules.model.citing import Checked
+from checker.rules.model.conditions import (
     Combined,
     FactOperand,
     Lookup,
     NextSize,
     Operand,
     ParameterOperand,
-    ParameterValue,
-    Row,
     Scaled,
-    TableValues,
     Words,
 )
-from checker.rules.value_kinds import CHOICES, ValueKind
+from checker.rules.model.numbers import ParameterValue, Row, TableValues
+from checker.rules.reading.value_kinds import CHOICES, ValueKind
 from checker.rules.vocabulary import Around
 from checker.values.dates import CalendarSpan
 from checker.values.possible import Possible, Span, exactly, number, several

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from checker.rules.model import (
+from checker.rules.model.conditions import (
     Combined,
     Compare,
     Condition,
@@ -17,13 +17,12 @@ from checker.rules.model import (
     Not,
     Operand,
     ParameterOperand,
-    Requires,
-    RuleInForce,
-    RulesInForce,
     Scaled,
     Test,
     Words,
 )
+from checker.rules.model.in_force import RuleInForce, RulesInForce
+from checker.rules.model.rule import Requires
 from checker.values.possible import Possible
 
 

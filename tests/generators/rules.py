@@ -7,20 +7,11 @@ from datetime import date
 from hypothesis import strategies as st
 
 from checker.catalog.model import Stage
-from checker.rules.model import (
-    Basis,
-    Citation,
-    Force,
-    Instead,
-    NamedException,
-    PackInForce,
-    Profile,
-    Reading,
-    Requires,
-    Rule,
-    RuleInForce,
-    RulesInForce,
-)
+from checker.rules.model.citing import Citation
+from checker.rules.model.force import Basis, Force
+from checker.rules.model.in_force import PackInForce, RuleInForce, RulesInForce
+from checker.rules.model.profile import Profile
+from checker.rules.model.rule import Instead, NamedException, Reading, Requires, Rule
 from checker.rules.vocabulary import Around
 from checker.values.positions import Position
 from tests.generators.choosing import Chooser, drawn, seeded

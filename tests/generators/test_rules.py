@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from checker.rules.grammar import RELATIONS, relations_of
-from checker.rules.model import (
+from checker.rules.model.conditions import (
     Combined,
     Compare,
     Condition,
@@ -19,10 +19,10 @@ from checker.rules.model import (
     Not,
     Operand,
     ParameterOperand,
-    RuleInForce,
     Scaled,
     Words,
 )
+from checker.rules.model.in_force import RuleInForce
 from checker.rules.vocabulary import Around, CollectionFound, FactFound
 from checker.rules.walk import below, conditions_of, operands_below, operands_of
 from tests.generators.cases import NAMES, seeded_case

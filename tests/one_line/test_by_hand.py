@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 import yaml
 
-from checker.facts.states import State, fed_in, only_following
+from checker.facts.line.states import State, fed_in, only_following
 from checker.facts.view import View
 from checker.site.model import Subject
 from checker.values.possible import Possible

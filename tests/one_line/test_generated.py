@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-import checker.facts.routes
+import checker.facts.line.routes
 from tests.generators.choosing import drawn, seeded
 from tests.one_line.comparing import enumerated, wrong
 from tests.one_line.enumeration import NOTHING_MET, Answer, Plant
@@ -75,7 +75,7 @@ def test_a_search_that_is_given_up_decides_nothing(folder: Path, monkeypatch: py
     for seed in seeds(60):
         site = seeded_plan(seed).site(folder)
         whole = {name: column(view(site), name) for name in COLUMNS}
-        monkeypatch.setattr(checker.facts.routes, "MOST_LEGS", seed % 7)
+        monkeypatch.setattr(checker.facts.line.routes, "MOST_LEGS", seed % 7)
         for name in COLUMNS:
             for tag, answer in column(view(site), name).items():
                 assert answer >= whole[name][tag], (seed, name, tag)
@@ -87,7 +87,7 @@ def test_a_search_that_is_given_up_decides_nothing(folder: Path, monkeypatch: py
 @pytest.mark.parametrize("seed", range(12))
 def test_with_many_switches_few_positions_are_enough(folder: Path, seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
     """Seven switches at random on two sets: bonds by the positions in which few stand apart, and by all 128."""
-    monkeypatch.setattr("checker.facts.neutral_paths.MOST_COMBINATIONS", 1)
+    monkeypatch.setattr("checker.facts.line.neutral_paths.MOST_COMBINATIONS", 1)
     site = many_switches(seed).site(folder)
     assert not wrong(column(view(site), "bonds"), enumerated(site, "bonds"), {})
 

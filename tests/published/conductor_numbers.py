@@ -10,8 +10,8 @@ from checker.engineering.conductors.ampacity import AmpacityCase, AmpacityTables
 from checker.engineering.conductors.tables import SizeRow, SizesBy
 from checker.engineering.conductors.terminals import RoofRow, TerminalNumbers
 from checker.files.folders import data_folder
-from checker.rules.model import Pack
-from checker.rules.read import read_pack
+from checker.rules.model.pack import Pack
+from checker.rules.reading.pack import read_pack
 from checker.values.wire_sizes import SIZES
 from tests.published import conductor_tables as shared
 

@@ -19,14 +19,14 @@ from checker.engineering.conductors.tables import (
 )
 from checker.engineering.impedance import Impedance
 from checker.files.folders import data_folder
-from checker.files.tree import Mapping as MappingNode
-from checker.findings.operands import cell
-from checker.rules import nodes
-from checker.rules.citing import Head
-from checker.rules.model import Row, Table
-from checker.rules.pack_files import read_pack_file
+from checker.files.yaml.tree import Mapping as MappingNode
+from checker.findings.judging.operands import cell
+from checker.rules.model.numbers import Row, Table
 from checker.rules.problem_list import ProblemList
-from checker.rules.tables import read_table
+from checker.rules.reading import nodes
+from checker.rules.reading.citing import Head
+from checker.rules.reading.pack_files import read_pack_file
+from checker.rules.reading.tables import read_table
 from checker.values.possible import Possible, number
 from checker.values.wire_sizes import SIZES, WireSize, read_wire_size, show_wire_size
 

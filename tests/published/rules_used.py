@@ -9,12 +9,13 @@ from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
 from checker.files.folders import data_folder
-from checker.rules.cases import CaseRule, CaseRules, read_case_text
+from checker.rules.cases.read import CaseRule, CaseRules, read_case_text
 from checker.rules.edition import editions_of, pack_in_edition
-from checker.rules.model import Pack, RuleInForce
-from checker.rules.names_read import names_read
+from checker.rules.model.in_force import RuleInForce
+from checker.rules.model.pack import Pack
 from checker.rules.outcomes import outcomes_of
-from checker.rules.read import read_pack
+from checker.rules.reading.names_read import names_read
+from checker.rules.reading.pack import read_pack
 from checker.rules.vocabulary import Vocabulary
 from checker.tasks.testing.cases import answer
 

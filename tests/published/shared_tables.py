@@ -18,8 +18,8 @@ from checker.engineering.generator.power_adjustment import Exponents
 from checker.engineering.sites.enclosures import CrossTable, EnclosureTable, read_protection
 from checker.facts.fuel.numbers import Pressures, sizing
 from checker.files.folders import data_folder
-from checker.rules.model import Row, Table
-from checker.rules.read import read_pack
+from checker.rules.model.numbers import Row, Table
+from checker.rules.reading.pack import read_pack
 from tests.published.small_sites import numbers
 
 EDITION = "2020"

@@ -9,10 +9,11 @@ from functools import cache
 from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.findings.review import view_of
 from checker.rules.in_force.rules import rules_in_force
-from checker.rules.model import Adoption, NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
+from checker.rules.model.profile import Adoption
 from checker.site.model import Subject
 from checker.site.read import read_site
 from checker.tasks.gathering.library import Library

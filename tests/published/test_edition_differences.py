@@ -17,7 +17,7 @@ import pytest
 import yaml
 
 from checker.findings.finding import Finding, Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.tasks.gathering.library import Library
 from checker.tasks.reviewing import Overrides, review_file
 

@@ -9,8 +9,8 @@ import pytest
 
 from checker.catalog.load import shipped_catalog
 from checker.files.folders import data_folder
-from checker.findings.operands import cell
-from checker.rules.read import read_pack
+from checker.findings.judging.operands import cell
+from checker.rules.reading.pack import read_pack
 from checker.values.possible import exactly, number
 from checker.values.wire_sizes import SIZES
 

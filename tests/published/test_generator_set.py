@@ -18,7 +18,7 @@ from checker.engineering.generator.derating import (
     site_rating,
 )
 from checker.engineering.generator.voltage_dip import DIP_FROM_RATED_START, GREATEST_START, VOLTAGE_DIP
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from tests.published import shared_tables as shared
 from tests.published import small_sites
 from tests.published.checks import Check, Found, agrees, checks, name_of, repeats_the_print

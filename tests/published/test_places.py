@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from checker.engineering.sites.sound import SOUND_AT_DISTANCE, SOUND_FROM_POWER, sum_of_levels
-from checker.findings.operands import cell
+from checker.findings.judging.operands import cell
 from checker.values.possible import exactly, number
 from tests.published import rules_used as asked
 from tests.published import shared_tables as shared

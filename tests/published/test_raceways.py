@@ -16,7 +16,7 @@ import pytest
 import yaml
 
 from checker.engineering.conductors.raceway_fill import that_fit
-from checker.rules.model import Row
+from checker.rules.model.numbers import Row
 from tests.published.conductor_tables import sized
 from tests.published.rules_used import NFPA_70, pack
 

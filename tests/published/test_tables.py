@@ -12,9 +12,10 @@ import yaml
 
 from checker.catalog.load import shipped_catalog
 from checker.files.folders import data_folder
-from checker.findings.operands import cell
-from checker.rules.model import Pack, TableValues
-from checker.rules.read import read_pack
+from checker.findings.judging.operands import cell
+from checker.rules.model.numbers import TableValues
+from checker.rules.model.pack import Pack
+from checker.rules.reading.pack import read_pack
 from checker.values.possible import exactly, number
 from checker.values.quantities import read_quantity
 from checker.values.wire_sizes import read_wire_size

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from tests.published import small_sites
 from tests.published.checks import Check, Found, agrees, checks, name_of
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.tasks.gathering.library import Library
 from checker.tasks.reviewing import Overrides, review_file
 

@@ -29,9 +29,11 @@ from checker.findings.finding import (
     SubjectName,
     Way,
 )
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.rules.grammar import EVENTS, FOLDS, RELATIONS, WHO_ACTS
-from checker.rules.model import Basis, Citation, Force, Harm, PackInForce
+from checker.rules.model.citing import Citation
+from checker.rules.model.force import Basis, Force, Harm
+from checker.rules.model.in_force import PackInForce
 from checker.values.positions import Position
 from checker.values.truth import Truth
 from tests.report.reviews import DIGEST

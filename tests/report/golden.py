@@ -7,7 +7,7 @@ from functools import cache
 from pathlib import Path
 
 from checker.findings.finding import Review
-from checker.report.data import json_report
+from checker.report.programs.data import json_report
 from checker.report.text import text_report
 from checker.tasks.gathering.library import Library
 from checker.tasks.reviewing import Overrides, review_file

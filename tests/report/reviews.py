@@ -27,8 +27,10 @@ from checker.findings.finding import (
     SubjectName,
     Way,
 )
-from checker.findings.outcomes import Outcome
-from checker.rules.model import Basis, Citation, Force, PackInForce
+from checker.findings.judging.outcomes import Outcome
+from checker.rules.model.citing import Citation
+from checker.rules.model.force import Basis, Force
+from checker.rules.model.in_force import PackInForce
 from checker.values.positions import Position
 from checker.values.truth import Truth
 

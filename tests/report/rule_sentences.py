@@ -8,13 +8,14 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from checker.catalog.model import Catalog, ValueType
-from checker.findings.outcomes import Outcome
-from checker.rules.case_model import Case, GivenValue
-from checker.rules.cases import read_cases
+from checker.findings.judging.outcomes import Outcome
+from checker.rules.cases.model import Case, GivenValue
+from checker.rules.cases.read import read_cases
 from checker.rules.edition import pack_in_edition
-from checker.rules.model import Pack, Rule
-from checker.rules.names_read import names_read
-from checker.rules.placeholders import placeholders
+from checker.rules.model.pack import Pack
+from checker.rules.model.rule import Rule
+from checker.rules.reading.names_read import names_read
+from checker.rules.reading.placeholders import placeholders
 from checker.rules.vocabulary import Around, FactFound, Vocabulary
 from checker.tasks.testing.cases import answer
 from checker.values.possible import exactly

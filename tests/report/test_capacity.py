@@ -11,7 +11,7 @@ import pytest
 from checker import review as review_of
 from checker.catalog.model import Stage
 from checker.findings.finding import ListedLoads, LoadOfSet, Need, Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.report.capacity import capacity_sentences, listed_and_given_words
 from checker.report.page.page import html_report
 from checker.report.text import text_report

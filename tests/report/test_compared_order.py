@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checker.report.compared import compared_text
+from checker.report.comparison.compared import compared_text
 from checker.tasks.comparing.rule_differences import CHANGES, Difference, RuleDifference, RulesCompared
 from checker.tasks.comparing.sides import Compared, Side
 

@@ -8,7 +8,7 @@ import pytest
 
 from checker.catalog.model import Stage
 from checker.findings.finding import Finding, Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.report.exit_status import Gate, exit_status
 from tests.report.reviews import finding, review
 

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 import pytest
 
 from checker.findings.finding import Review
-from checker.report.data import json_report
+from checker.report.programs.data import json_report
 from checker.report.text import text_report
 from checker.tasks.gathering.library import Library
 from tests.report.golden import KEPT, PLACES, kept, kept_file, reports, reviewed

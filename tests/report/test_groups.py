@@ -9,10 +9,10 @@ import pytest
 
 from checker.catalog.model import Stage
 from checker.findings.finding import Check, Figure, Finding, Need, Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.report.paragraphs import cautions_of, one_cause, settles_too, waiting
 from checker.report.text import text_report
-from checker.rules.model import Basis, Harm
+from checker.rules.model.force import Basis, Harm
 from checker.values.truth import Truth
 from tests.report.reviews import CHECK, finding, review
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checker.report.installed import installed_text
+from checker.report.rules.installed import installed_text
 from checker.tasks.gathering.installed import installed
 from checker.tasks.gathering.library import Library
 

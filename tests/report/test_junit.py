@@ -8,9 +8,9 @@ import pytest
 from junitparser import JUnitXml, TestCase, TestSuite
 
 from checker.findings.finding import Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.report.exit_status import PLAIN_GATE, SETTLED, Gate
-from checker.report.junit import junit_report
+from checker.report.programs.junit import junit_report
 from checker.tasks.comparing.earlier import Earlier
 from checker.values.problems import Problem
 from tests.report.reviews import SWITCH, finding, review

@@ -6,8 +6,8 @@ import json
 from collections.abc import Mapping
 
 from checker.findings.finding import Review
-from checker.report.data import review_data
-from checker.report.lines import json_lines, problem_lines
+from checker.report.programs.data import review_data
+from checker.report.programs.lines import json_lines, problem_lines
 from checker.values.positions import Position
 from checker.values.problems import Problem
 

@@ -8,7 +8,7 @@ import pytest
 
 from checker.catalog.model import Stage
 from checker.findings.finding import Finding, Need, Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.report.next_steps import next_steps
 from checker.report.page.page import html_report
 from tests.report.reviews import finding, review

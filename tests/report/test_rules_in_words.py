@@ -7,10 +7,11 @@ import re
 import pytest
 
 from checker.catalog.load import shipped_catalog
-from checker.report.compared import compared_text
-from checker.report.rule_explained import explanation_text
-from checker.report.rule_list import rule_table
-from checker.rules.model import Pack, Rule
+from checker.report.comparison.compared import compared_text
+from checker.report.rules.explained import explanation_text
+from checker.report.rules.list import rule_table
+from checker.rules.model.pack import Pack
+from checker.rules.model.rule import Rule
 from checker.rules.vocabulary import Vocabulary
 from checker.tasks.comparing.sides import SideAsked, compared_editions
 from checker.tasks.gathering.library import Library

@@ -14,8 +14,8 @@ import pytest
 from sarif_pydantic import Sarif
 
 from checker.findings.finding import Review
-from checker.findings.outcomes import Outcome
-from checker.report.sarif import FINGERPRINT, sarif_report
+from checker.findings.judging.outcomes import Outcome
+from checker.report.programs.sarif import FINGERPRINT, sarif_report
 from checker.tasks.comparing.earlier import Earlier
 from checker.values.positions import Position
 from checker.values.problems import Problem

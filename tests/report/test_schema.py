@@ -19,13 +19,13 @@ from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Stage
 from checker.files.folders import data_folder
 from checker.findings.finding import Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.findings.review import Job
 from checker.findings.review import review as review_job
-from checker.report.data import json_report, json_reports, review_data
+from checker.report.programs.data import json_report, json_reports, review_data
 from checker.rules.grammar import EVENTS, FOLDS, RELATIONS, WHO_ACTS
 from checker.rules.in_force.rules import rules_in_force
-from checker.rules.model import Basis, Force, Harm
+from checker.rules.model.force import Basis, Force, Harm
 from checker.rules.profile import read_profile
 from checker.tasks.gathering.library import Library
 from checker.values.truth import Truth

@@ -12,7 +12,7 @@ from hypothesis import HealthCheck, given, settings
 
 from checker.catalog.model import Stage
 from checker.findings.finding import Check, Figure, Finding, Need, Notice, Review, SubjectName
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.report.paragraphs import LONG as LONG_LIST
 from checker.report.paragraphs import MOST_SHOWN
 from checker.report.text import PLAIN, TAG_COLUMN, WIDTH, Style, terminal_style, text_report

@@ -9,7 +9,7 @@ import pytest
 
 from checker.catalog.model import Stage
 from checker.findings.finding import SubjectName
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.report.words import (
     MARKS,
     OUTCOME_WORDS,
@@ -22,7 +22,8 @@ from checker.report.words import (
     sentence_of,
 )
 from checker.rules.grammar import EVENTS, RELATIONS
-from checker.rules.model import Basis, Citation
+from checker.rules.model.citing import Citation
+from checker.rules.model.force import Basis
 from checker.rules.wording import EVENT_WORDS
 from tests.report.reviews import finding
 

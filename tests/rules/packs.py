@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
-from checker.rules.model import Pack
-from checker.rules.read import read_pack
+from checker.rules.model.pack import Pack
+from checker.rules.reading.pack import read_pack
 from checker.values.positions import Position
 from checker.values.problems import Problem, Unreadable
 

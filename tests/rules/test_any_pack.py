@@ -18,11 +18,11 @@ from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
 from checker.catalog.load import shipped_catalog
-from checker.files.strict_yaml import read_file, read_text
-from checker.files.tree import plain
-from checker.rules.cases import read_cases
+from checker.files.yaml.strict_yaml import read_file, read_text
+from checker.files.yaml.tree import plain
+from checker.rules.cases.read import read_cases
 from checker.rules.profile import read_profile
-from checker.rules.schema import pack_schema
+from checker.rules.schemas.published import pack_schema
 from checker.values.problems import Problem, Unreadable
 from tests.rules.packs import DATA, EXAMPLE, SMALL, read
 

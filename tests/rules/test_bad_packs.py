@@ -11,9 +11,9 @@ import yaml
 from jsonschema import Draft202012Validator
 
 from checker.catalog.load import shipped_catalog
-from checker.files.strict_yaml import read_file
-from checker.files.tree import plain
-from checker.rules.schema import pack_schema
+from checker.files.yaml.strict_yaml import read_file
+from checker.files.yaml.tree import plain
+from checker.rules.schemas.published import pack_schema
 from tests.rules.packs import SMALL, Changed, change, problems_of
 
 BAD: list[dict[str, Any]] = yaml.safe_load((Path(__file__).parent / "bad_packs.yaml").read_text(encoding="utf-8"))

@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 
 from checker.catalog.load import shipped_catalog
-from checker.rules.case_model import Case
-from checker.rules.cases import read_cases
-from checker.rules.names_read import names_read
+from checker.rules.cases.model import Case
+from checker.rules.cases.read import read_cases
+from checker.rules.reading.names_read import names_read
 from checker.values.possible import ABSENT, Span, exactly, several
 from checker.values.problems import Problem, Unreadable
 from tests.rules.packs import EXAMPLE, MARK, read

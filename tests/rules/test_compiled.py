@@ -11,16 +11,17 @@ import pytest
 from hypothesis import given
 
 import checker.rules.profile
-import checker.rules.read
+import checker.rules.reading.pack
 from checker.catalog.load import catalog_codec, shipped_catalog
 from checker.files import compiling
 from checker.files.cache import Cache
 from checker.files.folders import data_folder
 from checker.rules.compiled import CompiledRules, pack_codec
 from checker.rules.lint import lint_folders
-from checker.rules.model import Pack, RulesInForce
+from checker.rules.model.in_force import RulesInForce
+from checker.rules.model.pack import Pack
 from checker.rules.profile import read_profile
-from checker.rules.read import read_pack
+from checker.rules.reading.pack import read_pack
 from checker.tasks.gathering.packs import pack_folders, read_packs
 from checker.values.problems import Unreadable
 from tests.generators.names import Names
@@ -69,7 +70,7 @@ def readings(monkeypatch: pytest.MonkeyPatch) -> list[Path]:
         found.append(path)
         return read_profile(path, **more)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(checker.rules.read, "read_pack", counted_pack)
+    monkeypatch.setattr(checker.rules.reading.pack, "read_pack", counted_pack)
     monkeypatch.setattr(checker.rules.profile, "read_profile", counted_profile)
     return found
 
@@ -214,7 +215,7 @@ def test_what_a_changed_program_of_the_same_version_kept_is_read_again(
     monkeypatch.setattr(compiling, "_PACKAGE", tmp_path / "checker")
     compiling._program.cache_clear()
     read()
-    _append(tmp_path / "checker" / "rules" / "read.py", "# changed\n")
+    _append(tmp_path / "checker" / "rules" / "reading" / "pack.py", "# changed\n")
     compiling._program.cache_clear()
     read()
     compiling._program.cache_clear()
@@ -275,7 +276,7 @@ def test_a_pack_that_changes_while_it_is_read_is_not_kept(
         _append(folder / "switches.yaml", "# a remark\n")
         return found
 
-    monkeypatch.setattr(checker.rules.read, "read_pack", changing)
+    monkeypatch.setattr(checker.rules.reading.pack, "read_pack", changing)
     read()
     assert cache.folder is not None
     assert not cache.folder.exists()

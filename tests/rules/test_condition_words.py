@@ -8,10 +8,10 @@ import pytest
 
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Catalog
-from checker.rules.condition_words import ConditionWords, words_in_force
 from checker.rules.edition import pack_in_edition
-from checker.rules.read import read_pack
+from checker.rules.reading.pack import read_pack
 from checker.rules.vocabulary import Around, Vocabulary
+from checker.rules.words.condition_words import ConditionWords, words_in_force
 
 PACK = """\
 pack: small

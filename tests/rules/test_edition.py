@@ -5,7 +5,10 @@ from __future__ import annotations
 import pytest
 
 from checker.rules.edition import condition_in, pack_in_edition, rule_in_edition
-from checker.rules.model import Citation, Compare, FactPath, Fold, Group, Not, Pack, Rule
+from checker.rules.model.citing import Citation
+from checker.rules.model.conditions import Compare, FactPath, Fold, Group, Not
+from checker.rules.model.pack import Pack
+from checker.rules.model.rule import Rule
 from tests.rules.packs import EXAMPLE, PRACTICE, read
 
 

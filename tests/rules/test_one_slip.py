@@ -11,7 +11,7 @@ import pytest
 
 from checker.catalog.load import shipped_catalog
 from checker.report.folded import folded
-from checker.rules.read import read_pack
+from checker.rules.reading.pack import read_pack
 from checker.values.positions import Position
 from checker.values.problems import Problem, Unreadable
 

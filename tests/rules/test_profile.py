@@ -10,7 +10,8 @@ import pytest
 
 from checker.files.folders import data_folder
 from checker.rules.in_force.rules import rules_in_force
-from checker.rules.model import Pack, Profile
+from checker.rules.model.pack import Pack
+from checker.rules.model.profile import Profile
 from checker.rules.named_files import find_profile
 from checker.rules.profile import read_profile
 from checker.values.problems import Unreadable

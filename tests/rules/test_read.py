@@ -13,30 +13,27 @@ from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Stage
 from checker.files.folders import data_folder
 from checker.rules.grammar import COMBINATIONS, FOLDS, GROUPS, RELATIONS
-from checker.rules.model import (
-    Basis,
-    Citation,
+from checker.rules.model.citing import Citation
+from checker.rules.model.conditions import (
     Combined,
     Compare,
     Count,
     FactOperand,
     FactPath,
     Fold,
-    Force,
     Group,
     Lookup,
     NextSize,
     Not,
-    Pack,
     ParameterOperand,
-    Rule,
     Scaled,
     Words,
 )
-from checker.rules.model import (
-    Test as OneTest,
-)
-from checker.rules.read import read_pack
+from checker.rules.model.conditions import Test as OneTest
+from checker.rules.model.force import Basis, Force
+from checker.rules.model.pack import Pack
+from checker.rules.model.rule import Rule
+from checker.rules.reading.pack import read_pack
 from checker.rules.walk import below, conditions_of, operands_in
 from checker.values.dates import CalendarSpan
 from checker.values.possible import several

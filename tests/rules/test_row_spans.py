@@ -8,8 +8,8 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.rules.model import Row, TableKey
-from checker.rules.row_spans import AT_OR_ABOVE, with_spans
+from checker.rules.model.numbers import Row, TableKey
+from checker.rules.reading.row_spans import AT_OR_ABOVE, with_spans
 from checker.values.possible import Possible, exactly, number
 
 KEYS = (TableKey("rating", AT_OR_ABOVE, "load_current"), TableKey("metal", "exact", "choice"))

@@ -13,11 +13,11 @@ from jsonschema import Draft7Validator, Draft202012Validator
 
 from checker.catalog.load import shipped_catalog
 from checker.files.folders import data_folder
-from checker.files.strict_yaml import read_file
-from checker.files.tree import plain
-from checker.rules import schema
-from checker.rules.pack_paths import CASES
-from checker.rules.schema_described import meanings
+from checker.files.yaml.strict_yaml import read_file
+from checker.files.yaml.tree import plain
+from checker.rules.reading.pack_paths import CASES
+from checker.rules.schemas import published as schema
+from checker.rules.schemas.described import meanings
 from tests.rules.packs import DATA
 
 NEWER_WORDS = {

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from checker.rules.model import Pack, Row, Table
-from checker.rules.written_values import read_band, read_value
+from checker.rules.model.numbers import Row, Table
+from checker.rules.model.pack import Pack
+from checker.rules.reading.written_values import read_band, read_value
 from checker.values.notation import NotationError
 from checker.values.possible import Span, exactly, number
 from tests.rules.packs import EXAMPLE, SMALL, problems_of, read

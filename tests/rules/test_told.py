@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from checker.catalog.load import shipped_catalog
-from checker.rules.condition_words import LONGEST_LINE, ConditionWords
-from checker.rules.model import Condition
+from checker.rules.model.conditions import Condition
 from checker.rules.vocabulary import Around, Vocabulary
+from checker.rules.words.condition_words import LONGEST_LINE, ConditionWords
 from checker.tasks.gathering.library import Library
 
 

@@ -8,12 +8,14 @@ from functools import cached_property
 from random import Random
 
 from checker.catalog.model import Catalog
-from checker.findings.evaluation import evaluate
-from checker.findings.judging import Judged
-from checker.rules.case_model import Case
-from checker.rules.cases import read_cases
+from checker.findings.judging.conditions import Judged
+from checker.findings.judging.evaluation import evaluate
+from checker.rules.cases.model import Case
+from checker.rules.cases.read import read_cases
 from checker.rules.edition import pack_in_edition
-from checker.rules.model import Pack, Rule, RuleInForce
+from checker.rules.model.in_force import RuleInForce
+from checker.rules.model.pack import Pack
+from checker.rules.model.rule import Rule
 from checker.rules.vocabulary import Vocabulary
 from checker.tasks.testing.case_evidence import SUBJECT, CaseEvidence
 from checker.tasks.testing.cases import NOT_IN_FORCE, USUAL_DATE, run_cases

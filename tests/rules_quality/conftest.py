@@ -6,7 +6,7 @@ import pytest
 
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Catalog
-from checker.rules.model import Pack
+from checker.rules.model.pack import Pack
 from checker.tasks.gathering.library import Library
 
 

@@ -8,9 +8,11 @@ from fractions import Fraction
 from random import Random
 
 from checker.catalog.model import Fact, ValueType
-from checker.rules.case_model import Case, Given, GivenList, GivenValue
-from checker.rules.model import Pack, Rule, Words
-from checker.rules.names_read import NamesRead, names_read
+from checker.rules.cases.model import Case, Given, GivenList, GivenValue
+from checker.rules.model.conditions import Words
+from checker.rules.model.pack import Pack
+from checker.rules.model.rule import Rule
+from checker.rules.reading.names_read import NamesRead, names_read
 from checker.rules.vocabulary import Around, CollectionFound, FactFound, Vocabulary
 from checker.rules.walk import operands_in, parameters_read, tables_read
 from checker.tasks.testing.case_evidence import CaseEvidence

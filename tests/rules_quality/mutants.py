@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import TypeVar
 
 from checker.catalog.model import Fact
-from checker.rules.model import (
+from checker.rules.model.conditions import (
     Combined,
     Compare,
     Condition,
@@ -17,23 +17,19 @@ from checker.rules.model import (
     FactPath,
     Fold,
     Group,
-    Instead,
     Lookup,
-    NamedException,
     NextSize,
     Not,
     Operand,
-    Pack,
-    Parameter,
     ParameterOperand,
-    ParameterValue,
-    Requires,
-    Rule,
     Scaled,
     Test,
     Words,
 )
-from checker.rules.names_read import NamesRead, names_read
+from checker.rules.model.numbers import Parameter, ParameterValue
+from checker.rules.model.pack import Pack
+from checker.rules.model.rule import Instead, NamedException, Requires, Rule
+from checker.rules.reading.names_read import NamesRead, names_read
 from checker.rules.vocabulary import REACHING_BACK, Around, CollectionFound, FactFound, Vocabulary
 from checker.rules.walk import parameters_read
 from checker.values.dates import CalendarSpan

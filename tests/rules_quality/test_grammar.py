@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checker.catalog.model import Catalog
-from checker.rules.model import Pack
+from checker.rules.model.pack import Pack
 from tests.rules_quality.words_used import GRAMMAR, words_of
 
 

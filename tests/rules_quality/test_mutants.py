@@ -14,8 +14,9 @@ from pathlib import Path
 import pytest
 
 from checker.catalog.model import Catalog
-from checker.rules.model import Pack, Rule
-from checker.rules.read import read_pack
+from checker.rules.model.pack import Pack
+from checker.rules.model.rule import Rule
+from checker.rules.reading.pack import read_pack
 from checker.rules.vocabulary import Vocabulary
 from checker.tasks.gathering.library import Library
 from tests.cli.small_pack import CASES, RULES, changed, write_pack

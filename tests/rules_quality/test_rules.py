@@ -10,7 +10,10 @@ from collections.abc import Iterator
 import pytest
 
 from checker.rules.grammar import ID, NAME
-from checker.rules.model import Basis, Harm, Pack, Parameter, Rule, Table
+from checker.rules.model.force import Basis, Harm
+from checker.rules.model.numbers import Parameter, Table
+from checker.rules.model.pack import Pack
+from checker.rules.model.rule import Rule
 from checker.rules.outcomes import miss_of
 
 PRACTICE = frozenset({Basis.TRADE_PRACTICE, Basis.LOCAL_PRACTICE})

@@ -21,7 +21,7 @@ from checker.rules.grammar import (
     RELATIONS,
     STRICTER,
 )
-from checker.rules.model import Pack
+from checker.rules.model.pack import Pack
 
 LINKS = ("normal", "alternate", "fed_from", "from", "to", "a", "b", "measured_from", "site", "service", "subject")
 KEYS = frozenset(

@@ -7,7 +7,7 @@ from checker.catalog.flat_schemas import FlatSchema, cerberus_schemas, part_sche
 from checker.catalog.model import ValueType
 from checker.catalog.reading.structures import StructureReader
 from checker.catalog.reading.written import Written
-from checker.files.tree import Scalar
+from checker.files.yaml.tree import Scalar
 from checker.site.validator import FlatValidator, Tools, _Conversions
 from checker.values.positions import Position
 from tests.site.reading import CATALOG

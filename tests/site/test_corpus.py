@@ -10,8 +10,8 @@ import jsonschema
 import pytest
 
 from checker.files.folders import data_folder
-from checker.files.strict_yaml import read_file, read_text
-from checker.files.tree import plain
+from checker.files.yaml.strict_yaml import read_file, read_text
+from checker.files.yaml.tree import plain
 from checker.site.read import read_site
 from checker.values.problems import Problem, Unreadable
 from tests.site.corpus import ACCEPTED, REFUSED, Refused, Schema

@@ -9,8 +9,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from checker.files.folders import data_folder
-from checker.files.strict_yaml import read_text
-from checker.files.tree import plain
+from checker.files.yaml.strict_yaml import read_text
+from checker.files.yaml.tree import plain
 from checker.site.read import read_site
 from checker.values.problems import Problem, Unreadable
 from tests.site import corpus

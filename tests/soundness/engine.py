@@ -6,13 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from checker.catalog.model import Catalog, Stage
-from checker.findings.evaluation import evaluate
-from checker.findings.evidence import SiteEvidence
 from checker.findings.finding import Review
-from checker.findings.outcomes import Outcome
-from checker.findings.plan import plan
+from checker.findings.judging.evaluation import evaluate
+from checker.findings.judging.evidence import SiteEvidence
+from checker.findings.judging.outcomes import Outcome
+from checker.findings.judging.plan import plan
 from checker.findings.review import Job, review, view_of
-from checker.rules.model import RulesInForce
+from checker.rules.model.in_force import RulesInForce
 from checker.site.model import Site, Subject
 
 Key = tuple[str, Subject]

@@ -11,26 +11,22 @@ from pathlib import Path
 from hypothesis import strategies as st
 
 from checker.facts.view import View
-from checker.findings.evaluation import Evaluation, evaluate
-from checker.findings.evidence import SiteEvidence
-from checker.findings.outcomes import Outcome
-from checker.findings.plan import plan
+from checker.findings.judging.evaluation import Evaluation, evaluate
+from checker.findings.judging.evidence import SiteEvidence
+from checker.findings.judging.outcomes import Outcome
+from checker.findings.judging.plan import plan
 from checker.findings.review import Job, view_of
 from checker.rules.layers import model
 from checker.rules.layers.apply import amended
 from checker.rules.layers.at_work import AtWork
 from checker.rules.layers.model import Change, Layer, Terms
-from checker.rules.model import (
-    Basis,
-    Checked,
-    Citation,
-    Condition,
-    Group,
-    May,
-    NamedException,
-    ParameterValue,
-    RuleInForce,
-)
+from checker.rules.model.citing import Checked, Citation
+from checker.rules.model.conditions import Condition, Group
+from checker.rules.model.force import Basis
+from checker.rules.model.in_force import RuleInForce
+from checker.rules.model.numbers import ParameterValue
+from checker.rules.model.profile import May
+from checker.rules.model.rule import NamedException
 from checker.rules.walk import conditions_of
 from checker.tasks.gathering.library import Library
 from checker.tasks.reviewing import Overrides, job_of

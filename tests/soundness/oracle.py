@@ -15,8 +15,7 @@ from itertools import combinations, product
 
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Catalog
-from checker.rules.model import (
-    Basis,
+from checker.rules.model.conditions import (
     Combined,
     Compare,
     Condition,
@@ -24,22 +23,20 @@ from checker.rules.model import (
     FactOperand,
     FactPath,
     Fold,
-    Force,
     Group,
     Lookup,
     NextSize,
     Not,
     Operand,
     ParameterOperand,
-    Requires,
-    Rule,
-    RuleInForce,
-    RulesInForce,
     Scaled,
-    TableValues,
     Test,
     Words,
 )
+from checker.rules.model.force import Basis, Force
+from checker.rules.model.in_force import RuleInForce, RulesInForce
+from checker.rules.model.numbers import TableValues
+from checker.rules.model.rule import Requires, Rule
 from checker.rules.walk import operands_in
 from checker.site.model import SITE, Site, Subject
 from checker.values.dates import CalendarSpan

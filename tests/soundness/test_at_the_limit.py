@@ -10,12 +10,14 @@ from fractions import Fraction
 
 import pytest
 
-from checker.findings.evidence import SiteEvidence
-from checker.findings.operands import Numbers, term
-from checker.findings.paths import Place
+from checker.findings.judging.evidence import SiteEvidence
+from checker.findings.judging.operands import Numbers, term
+from checker.findings.judging.paths import Place
 from checker.findings.review import view_of
-from checker.rules.model import Checked, ParameterOperand, ParameterValue, Scaled
-from checker.rules.written_values import read_value
+from checker.rules.model.citing import Checked
+from checker.rules.model.conditions import ParameterOperand, Scaled
+from checker.rules.model.numbers import ParameterValue
+from checker.rules.reading.written_values import read_value
 from checker.site.model import SITE
 from checker.values.possible import Possible, number
 from checker.values.relations import relate

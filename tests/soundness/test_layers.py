@@ -17,11 +17,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.catalog.load import shipped_catalog
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.rules.layers.apply import amended
 from checker.rules.layers.at_work import AtWork
 from checker.rules.layers.model import Layer, Redirect
-from checker.rules.model import May
+from checker.rules.model.profile import May
 from checker.tasks.gathering.layers import layers_of
 from checker.tasks.gathering.library import Library
 from checker.tasks.gathering.packs import packs_beside

@@ -9,22 +9,14 @@ from itertools import product
 
 import pytest
 
-from checker.findings.evidence import SiteEvidence
-from checker.findings.operands import Numbers, cell, term
-from checker.findings.paths import Place
+from checker.findings.judging.evidence import SiteEvidence
+from checker.findings.judging.operands import Numbers, cell, term
+from checker.findings.judging.paths import Place
 from checker.findings.review import view_of
 from checker.rules.grammar import COMBINATIONS
-from checker.rules.model import (
-    Checked,
-    Combined,
-    Lookup,
-    NextSize,
-    ParameterOperand,
-    ParameterValue,
-    Row,
-    Scaled,
-    TableValues,
-)
+from checker.rules.model.citing import Checked
+from checker.rules.model.conditions import Combined, Lookup, NextSize, ParameterOperand, Scaled
+from checker.rules.model.numbers import ParameterValue, Row, TableValues
 from checker.site.model import SITE
 from checker.values.possible import ABSENT, Possible, Span, exactly, number, numbers, one_of
 from tests.generators.cases import CATALOG, seeded_case

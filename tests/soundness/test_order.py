@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 
-from checker.report.data import json_report, review_data
+from checker.report.programs.data import json_report, review_data
 from checker.site.model import Site
 from checker.site.read import read_site
 from tests.generators.cases import CATALOG, Case, cases, seeded_case
@@ -126,7 +126,7 @@ _SEEDS = (3, 11, 19)
 _PROGRAM = """
 import sys
 from pathlib import Path
-from checker.report.data import json_report
+from checker.report.programs.data import json_report
 from checker.site.read import read_site
 from tests.generators.cases import CATALOG, seeded_case
 from tests.soundness.engine import whole_review

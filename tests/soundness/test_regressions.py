@@ -11,12 +11,10 @@ from checker.engineering.calculation import OutsideLimits
 from checker.engineering.full_load_current import FULL_LOAD_CURRENT
 from checker.facts.collections import collection
 from checker.facts.drawing import in_order
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.findings.review import view_of
-from checker.rules.model import (
-    Basis,
-    Checked,
-    Citation,
+from checker.rules.model.citing import Checked, Citation
+from checker.rules.model.conditions import (
     Combined,
     Compare,
     Condition,
@@ -26,17 +24,14 @@ from checker.rules.model import (
     Fold,
     Lookup,
     Operand,
-    Requires,
-    Row,
-    Rule,
-    RuleInForce,
     Scaled,
-    TableValues,
     Words,
 )
-from checker.rules.model import (
-    Test as Relation,
-)
+from checker.rules.model.conditions import Test as Relation
+from checker.rules.model.force import Basis
+from checker.rules.model.in_force import RuleInForce
+from checker.rules.model.numbers import Row, TableValues
+from checker.rules.model.rule import Requires, Rule
 from checker.site.model import Site, Subject
 from checker.site.read import read_site
 from checker.values.positions import Position

@@ -11,7 +11,11 @@ from fractions import Fraction
 from itertools import combinations
 
 from checker.catalog.model import Fact, ValueType
-from checker.rules.model import Basis, Citation, Compare, FactOperand, ParameterOperand, Requires, Rule, RuleInForce
+from checker.rules.model.citing import Citation
+from checker.rules.model.conditions import Compare, FactOperand, ParameterOperand
+from checker.rules.model.force import Basis
+from checker.rules.model.in_force import RuleInForce
+from checker.rules.model.rule import Requires, Rule
 from checker.rules.vocabulary import Around
 from checker.rules.walk import operands_of
 from checker.site.model import SITE, Members, Site, Stated, Subject, Thing

@@ -10,9 +10,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from checker.facts.view import View
-from checker.findings.evaluation import evaluate
-from checker.findings.evidence import SiteEvidence
-from checker.findings.plan import plan
+from checker.findings.judging.evaluation import evaluate
+from checker.findings.judging.evidence import SiteEvidence
+from checker.findings.judging.plan import plan
 from checker.findings.review import view_of
 from checker.site.model import Site, Stated, Thing
 from checker.values.positions import Position

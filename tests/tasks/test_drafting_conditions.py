@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 
 from checker.catalog.load import shipped_catalog
-from checker.files.strict_yaml import read_text
-from checker.files.tree import plain
+from checker.files.yaml.strict_yaml import read_text
+from checker.files.yaml.tree import plain
 from checker.rules.layers.cases import full_names, read_layer_cases
 from checker.tasks.drafting.shapes import SITE, conditions, shapes, subject_of
 from checker.tasks.testing.layer_cases import run_layer_cases

@@ -8,7 +8,7 @@ from shutil import copytree
 
 from checker.catalog.load import shipped_catalog
 from checker.findings.finding import Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.report.paragraphs import shown_and_wanted
 from checker.rules.layers.cases import read_layer_cases
 from checker.tasks.questions.sheet import field_sheet

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Fact
 from checker.facts.known import Ask, Leaf
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.findings.review import review
 from checker.site.model import SITE, Subject
 from checker.site.read import read_site

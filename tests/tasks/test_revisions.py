@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from checker.findings.finding import Described, Finding
-from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
+from checker.findings.judging.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.tasks.comparing.revisions import FactChange, Standing, Step, Why, revised
 from tests.report.reviews import CHECK, finding, review
 

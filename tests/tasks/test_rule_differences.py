@@ -12,8 +12,11 @@ import pytest
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Stage
 from checker.rules.edition import pack_in_edition
-from checker.rules.model import Basis, Force, Interpretation, Pack, RuleInForce, Version
-from checker.rules.read import read_pack
+from checker.rules.model.force import Basis, Force
+from checker.rules.model.in_force import RuleInForce, Version
+from checker.rules.model.pack import Pack
+from checker.rules.model.profile import Interpretation
+from checker.rules.reading.pack import read_pack
 from checker.rules.vocabulary import Vocabulary
 from checker.tasks.comparing.rule_differences import Difference, RulesCompared, RuleSide, rules_compared
 from checker.values.positions import Position

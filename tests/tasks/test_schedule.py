@@ -9,14 +9,14 @@ from pathlib import Path
 
 import pytest
 
-from checker.findings.evaluation import evaluate
-from checker.findings.evidence import SiteEvidence
+from checker.findings.assembling.naming import subject_name
 from checker.findings.finding import Review
-from checker.findings.naming import subject_name
-from checker.findings.outcomes import Outcome
-from checker.findings.plan import plan
+from checker.findings.judging.evaluation import evaluate
+from checker.findings.judging.evidence import SiteEvidence
+from checker.findings.judging.outcomes import Outcome
+from checker.findings.judging.plan import plan
 from checker.findings.review import Job, review, view_of_job
-from checker.rules.model import RulesInForce
+from checker.rules.model.in_force import RulesInForce
 from checker.site.model import Site, Stated, Thing
 from checker.tasks.gathering.library import Library
 from checker.tasks.reviewing import Overrides, job_of

@@ -11,13 +11,13 @@ from pathlib import Path
 
 import pytest
 
-from checker.findings.evaluation import evaluate
-from checker.findings.evidence import SiteEvidence
-from checker.findings.naming import subject_name
-from checker.findings.outcomes import Outcome
-from checker.findings.plan import plan
+from checker.findings.assembling.naming import subject_name
+from checker.findings.judging.evaluation import evaluate
+from checker.findings.judging.evidence import SiteEvidence
+from checker.findings.judging.outcomes import Outcome
+from checker.findings.judging.plan import plan
 from checker.findings.review import Job, view_of_job
-from checker.report.schedule_words import asides_told, bound_words, combinations_told, turned_down_told
+from checker.report.schedule.words import asides_told, bound_words, combinations_told, turned_down_told
 from checker.site.model import Subject
 from checker.tasks.gathering.library import Library
 from checker.tasks.reviewing import Overrides, job_of

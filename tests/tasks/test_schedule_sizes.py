@@ -14,9 +14,9 @@ import pytest
 
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Fact
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.findings.review import Job, review
-from checker.report.schedule_words import bound_words, combinations_told
+from checker.report.schedule.words import bound_words, combinations_told
 from checker.site.model import Stated, Thing
 from checker.tasks.gathering.library import Library
 from checker.tasks.reviewing import Overrides, job_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from checker.catalog.load import shipped_catalog
-from checker.rules.model import Basis
+from checker.rules.model.force import Basis
 from checker.rules.profile import read_profile
 from checker.tasks.gathering.layers import layers_of
 from checker.tasks.gathering.library import Library, folders_of_rules

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.report.hits import hits_text
+from checker.report.rules.hits import hits_text
 from tests.project.project_tree import ROOT
 from tests.tasks.town import DELETE, SET, SWITCHED, draft, lint
 

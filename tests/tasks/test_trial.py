@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from checker.catalog.load import shipped_catalog
-from checker.rules.read import read_pack
+from checker.rules.reading.pack import read_pack
 from checker.tasks.gathering.library import Library
 from checker.tasks.testing.trial import tried_packs
 from tests.cli.small_pack import RULES, changed, write_pack

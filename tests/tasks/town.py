@@ -6,7 +6,7 @@ from functools import cache
 from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
-from checker.files.strict_yaml import read_text
+from checker.files.yaml.strict_yaml import read_text
 from checker.rules.problem_list import ProblemList
 from checker.tasks.drafting.answers import Answers, answers_from
 from checker.tasks.drafting.draft import drafted, write

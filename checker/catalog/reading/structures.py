@@ -11,7 +11,7 @@ from checker.catalog.reading.stated import Stated
 from checker.catalog.reading.texts import NONE, UNKNOWN
 from checker.catalog.reading.values import PER, VALUE, paper_of, read_bare
 from checker.catalog.reading.written import Converted, Reading, Written, refusal, refusal_of, stated
-from checker.files.tree import Entry, Mapping, Node, Scalar
+from checker.files.yaml.tree import Entry, Mapping, Node, Scalar
 from checker.values.notation import NotationError
 from checker.values.possible import ABSENT, Possible, exactly, union_of
 

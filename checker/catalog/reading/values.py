@@ -6,7 +6,7 @@ from checker.catalog.model import Fact
 from checker.catalog.reading.stated import Stated
 from checker.catalog.reading.texts import NONE, UNKNOWN, choices_remedy, read_choice, read_text
 from checker.catalog.reading.written import Reading, Written, refusal, refusal_of, stated
-from checker.files.tree import Entry, Mapping, Node, Scalar, Sequence
+from checker.files.yaml.tree import Entry, Mapping, Node, Scalar, Sequence
 from checker.values.notation import NotationError, nearest
 from checker.values.possible import several
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from checker.catalog.model import Fact
 from checker.catalog.reading.stated import Stated
-from checker.files.tree import Node
+from checker.files.yaml.tree import Node
 from checker.values.notation import NotationError
 from checker.values.positions import Position
 from checker.values.possible import Possible

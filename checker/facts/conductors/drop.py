@@ -20,7 +20,7 @@ from checker.facts.derivation import Context, Derived
 from checker.facts.derivation import Work as Derivation
 from checker.facts.known import Known
 from checker.facts.two_ends import TwoEnds
-from checker.rules.model import NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
 from checker.site.model import Subject
 from checker.values.possible import Possible, Span, between
 

@@ -20,7 +20,8 @@ from checker.engineering.conductors.tables import (
 )
 from checker.engineering.conductors.terminals import RoofRow, TerminalNumbers
 from checker.facts.numbers import cited, made_once, number_in_force, rows_in_force, words_in_force
-from checker.rules.model import NumbersInForce, Row
+from checker.rules.model.in_force import NumbersInForce
+from checker.rules.model.numbers import Row
 from checker.values.possible import Possible
 from checker.values.wire_sizes import SIZES, WireSize
 

@@ -29,8 +29,8 @@ from checker.facts.faults.sources import (
 )
 from checker.facts.faults.starts import Start, kinds_of, least_at_end, most_at_end, ratios
 from checker.facts.faults.ways import Way, Ways, ways_of
-from checker.facts.interlocks import READS as OF_INTERLOCKS
-from checker.facts.interlocks import listed_interlocks
+from checker.facts.line.interlocks import READS as OF_INTERLOCKS
+from checker.facts.line.interlocks import listed_interlocks
 from checker.facts.pairs import fault_source, halves
 from checker.site.model import SITE, Subject
 from checker.values.arithmetic import rounded, smallest, total

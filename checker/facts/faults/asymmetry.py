@@ -22,7 +22,7 @@ from checker.facts.faults.ways import Way, ways_of
 from checker.facts.numbers import cited, rows_in_force
 from checker.facts.pairs import halves
 from checker.facts.two_ends import amount
-from checker.rules.model import Row
+from checker.rules.model.numbers import Row
 from checker.site.model import Subject
 from checker.values.arithmetic import rounded
 from checker.values.possible import ABSENT, Possible, between

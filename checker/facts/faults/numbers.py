@@ -7,7 +7,8 @@ from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
 from checker.facts.numbers import cited, made_once, number_in_force, rows_in_force
-from checker.rules.model import NumbersInForce, Row
+from checker.rules.model.in_force import NumbersInForce
+from checker.rules.model.numbers import Row
 
 RESISTANCES, REACTANCES = "ac-resistances", "ac-reactances"
 COLD, HOT, CLOSE = (

@@ -10,7 +10,7 @@ from checker.engineering.faults.along import NO_RUN, NOTHING_BETWEEN, Between, C
 from checker.engineering.impedance import NO_IMPEDANCE, Impedance
 from checker.facts.derivation import Context
 from checker.facts.faults.numbers import RunNumbers
-from checker.rules.model import Row
+from checker.rules.model.numbers import Row
 from checker.site.model import Feed, Subject
 from checker.values.possible import Possible, exactly, one_of
 from checker.values.relations import relate

@@ -5,8 +5,8 @@ from __future__ import annotations
 from checker.engineering.calculation import OutsideLimits
 from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.faults.numbers import share
+from checker.facts.line.roles import flag
 from checker.facts.numbers import number_in_force
-from checker.facts.roles import flag
 from checker.site.model import Subject
 from checker.values.arithmetic import product_of
 from checker.values.possible import ABSENT, number, several, undefined

@@ -8,9 +8,18 @@ from itertools import combinations, islice
 
 from checker.facts.derivation import Context
 from checker.facts.drawing import Leg
-from checker.facts.interlocks import interlocks_of, listed_interlocks
-from checker.facts.routes import Arrives, Passes, Route, TooManyRoutes, Weigh, every_route, is_side_to_side, perhaps
-from checker.facts.supplies import goes_over_closed
+from checker.facts.line.interlocks import interlocks_of, listed_interlocks
+from checker.facts.line.routes import (
+    Arrives,
+    Passes,
+    Route,
+    TooManyRoutes,
+    Weigh,
+    every_route,
+    is_side_to_side,
+    perhaps,
+)
+from checker.facts.line.supplies import goes_over_closed
 from checker.site.model import Feed
 from checker.values.truth import Truth
 

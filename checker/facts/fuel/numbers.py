@@ -9,7 +9,9 @@ from fractions import Fraction
 from checker.engineering.calculation import OutsideLimits
 from checker.engineering.fuel.pipe_sizing import Equation, Printed, Sizing
 from checker.facts.numbers import number_in_force, rows_in_force, word_of_trust
-from checker.rules.model import Citation, NumbersInForce, Row, TableValues
+from checker.rules.model.citing import Citation
+from checker.rules.model.in_force import NumbersInForce
+from checker.rules.model.numbers import Row, TableValues
 
 NATURAL_GAS, PROPANE = "natural_gas", "propane"
 STEEL, CSST, COPPER = "steel", "csst", "copper"

@@ -13,7 +13,7 @@ from checker.facts.loads.methods import Ends
 from checker.facts.loads.numbers import MOTOR, by_count
 from checker.facts.loads.premises import AREA, NOTHING, Premises, end
 from checker.facts.numbers import cited, number_in_force, rows_in_force
-from checker.rules.model import NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
 from checker.values.possible import Possible
 from checker.values.truth import Truth
 

@@ -14,7 +14,7 @@ from checker.facts.loads.methods import Ends, Terms
 from checker.facts.loads.numbers import LEAST_RATING
 from checker.facts.loads.premises import NOTHING, Counts, Premises, end, premises
 from checker.facts.numbers import cited, number_in_force
-from checker.rules.model import NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
 from checker.site.model import SITE
 from checker.values.possible import Possible, exactly
 from checker.values.relations import relate

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checker.facts.derivation import Context, Derived, Work
-from checker.facts.roles import flag
+from checker.facts.line.roles import flag
 from checker.site.model import Subject
 from checker.values.possible import several
 from checker.values.relations import relate

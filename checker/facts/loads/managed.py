@@ -7,6 +7,7 @@ from fractions import Fraction
 from checker.engineering.calculation import OutsideLimits
 from checker.engineering.worksheet import Line
 from checker.facts.derivation import Context, Derived, no_answer
+from checker.facts.line.roles import flag
 from checker.facts.loads.current import amperes
 from checker.facts.loads.managers import READS as OF_MANAGERS
 from checker.facts.loads.managers import managers_of, set_point
@@ -17,7 +18,6 @@ from checker.facts.loads.premises import Counts, Premises, end, premises, standi
 from checker.facts.loads.sheet import load_sheet
 from checker.facts.loads.steps import step_lines
 from checker.facts.loads.work import load_of
-from checker.facts.roles import flag
 from checker.facts.two_ends import amount
 from checker.site.model import SITE, Subject
 from checker.values.possible import Possible, between, exactly

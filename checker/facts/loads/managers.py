@@ -6,9 +6,9 @@ from fractions import Fraction
 
 from checker.engineering.load_management.steps import Order
 from checker.facts.derivation import Context, Derived
+from checker.facts.line.roles import flag
 from checker.facts.loads.premises import end
 from checker.facts.numbers import words_in_force
-from checker.facts.roles import flag
 from checker.site.model import Subject
 from checker.values.possible import exactly
 from checker.values.relations import relate

@@ -11,7 +11,7 @@ from checker.facts.derivation import Context
 from checker.facts.loads.methods import Ends
 from checker.facts.loads.premises import Counts, Load, Premises, end, premises
 from checker.facts.numbers import cited, number_in_force
-from checker.rules.model import NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
 from checker.site.model import SITE, Subject
 from checker.values.possible import exactly, several
 from checker.values.relations import relate

@@ -29,7 +29,7 @@ from checker.facts.loads.numbers import (
 )
 from checker.facts.loads.premises import LARGEST_MOTOR, OWN_CONTROLS, Premises
 from checker.facts.numbers import number_in_force
-from checker.rules.model import NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
 from checker.values.possible import Possible
 from checker.values.truth import Truth
 

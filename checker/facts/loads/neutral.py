@@ -23,7 +23,7 @@ from checker.facts.loads.sheet import OPEN, given_lines
 from checker.facts.loads.work import FARM, refuse_a_farm
 from checker.facts.numbers import cited, number_in_force
 from checker.facts.two_ends import TwoEnds, step_lines
-from checker.rules.model import NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
 from checker.site.model import SITE, Subject
 from checker.values.possible import Possible, Span, between, exactly
 from checker.values.relations import relate

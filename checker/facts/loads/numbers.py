@@ -11,7 +11,7 @@ from checker.engineering.loads.cooking import CookingTable
 from checker.engineering.loads.demand import ByCount, CountRow, Tier, Tiers
 from checker.engineering.loads.dwelling import OptionalNumbers, StandardNumbers
 from checker.facts.numbers import cited, made_once, number_in_force, rows_in_force
-from checker.rules.model import NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
 
 LIGHTING = "general-lighting-of-a-square-foot"
 CIRCUIT = "circuit-for-small-appliances-or-laundry"

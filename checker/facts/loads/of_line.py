@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from checker.engineering.calculation import OutsideLimits
-from checker.facts.carrying import all_between
 from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.known import Known
+from checker.facts.line.carrying import all_between
 from checker.facts.loads.canadian import METHOD as CANADIAN
 from checker.facts.loads.methods import CONNECTED, FOR_THE_WHOLE, MEASURED, STANDARD, Ends, Terms, load_by
 from checker.facts.loads.of_source import READS as OF_SOURCES

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from checker.facts.derivation import Context, Derived
+from checker.facts.line.roles import flag
 from checker.facts.loads.of_source import reached
-from checker.facts.roles import flag
 from checker.site.model import Subject
 from checker.values.possible import exactly
 from checker.values.relations import relate

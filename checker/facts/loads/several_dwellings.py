@@ -28,7 +28,7 @@ from checker.facts.loads.premises import (
     premises,
 )
 from checker.facts.numbers import cited, number_in_force
-from checker.rules.model import NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
 from checker.site.model import SITE, Subject
 from checker.values.possible import Possible, exactly
 from checker.values.relations import relate

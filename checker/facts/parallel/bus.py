@@ -9,8 +9,8 @@ from checker.engineering.calculation import OutsideLimits
 from checker.engineering.parallel.bus import BUS_SUM
 from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.derivation import Context, Derived, no_answer
+from checker.facts.line.overcurrent import DEVICE, built_in_way, devices_ahead
 from checker.facts.numbers import cited, number_in_force
-from checker.facts.overcurrent import DEVICE, built_in_way, devices_ahead
 from checker.facts.parallel.landing import Landing, TooManyUndecided, selections
 from checker.site.model import Subject
 from checker.values.arithmetic import largest, smallest, total

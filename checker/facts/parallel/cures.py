@@ -12,8 +12,8 @@ from checker.catalog.names import MAIN_WAY
 from checker.engineering.calculation import Calculation, OutsideLimits
 from checker.engineering.parallel.bus import BUS_SUM, BUS_WANTED, MAIN_LEFT, OUTPUT_LEFT
 from checker.facts.derivation import Context, Derived, no_answer
+from checker.facts.line.overcurrent import DEVICE, drawn_ways
 from checker.facts.numbers import number_in_force
-from checker.facts.overcurrent import DEVICE, drawn_ways
 from checker.facts.parallel.bus import NO_MAIN, SHARE, over_selections
 from checker.facts.parallel.landing import Landing
 from checker.site.model import Subject

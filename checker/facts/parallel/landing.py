@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import product
 
 from checker.facts.derivation import Context
-from checker.facts.overcurrent import way_of
+from checker.facts.line.overcurrent import way_of
 from checker.site.model import Feed, Subject
 from checker.values.possible import exactly
 from checker.values.relations import relate

@@ -13,7 +13,7 @@ from checker.engineering.worksheet import Line, Worksheet
 from checker.facts.calculated import source_text
 from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.numbers import cited, rows_in_force
-from checker.rules.model import Row
+from checker.rules.model.numbers import Row
 from checker.site.model import Subject
 from checker.values.arithmetic import largest, product_of
 from checker.values.possible import ABSENT, Possible, between, number, undefined, union_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 from checker.engineering.full_load_current import FULL_LOAD_CURRENT
 from checker.facts.calculated import calculated
 from checker.facts.derivation import Context, Derived
-from checker.facts.roles import flag
+from checker.facts.line.roles import flag
 from checker.site.model import Subject
 from checker.values.arithmetic import largest
 from checker.values.possible import ABSENT, exactly, union_of

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checker.facts.derivation import Context, Derived
-from checker.facts.roles import flag
+from checker.facts.line.roles import flag
 from checker.site.model import SITE, Feed, Subject
 from checker.values.possible import Possible, exactly
 from checker.values.relations import relate

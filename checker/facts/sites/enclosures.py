@@ -9,7 +9,7 @@ from checker.engineering.calculation import OutsideLimits
 from checker.engineering.sites.enclosures import EnclosureTable, for_place
 from checker.facts.derivation import Context, Derived, no_answer
 from checker.facts.numbers import cited, rows_in_force
-from checker.rules.model import NumbersInForce
+from checker.rules.model.in_force import NumbersInForce
 from checker.site.model import Subject
 from checker.values.possible import ABSENT, EITHER_FLAG, exactly
 

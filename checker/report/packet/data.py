@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from checker.findings.finding import Review
-from checker.report.citations import citation_data
+from checker.report.programs.citations import citation_data
 from checker.report.safe import json_text
-from checker.rules.model import OwnPaper
+from checker.rules.model.profile import OwnPaper
 from checker.tasks.papers.submittal import Asking, PaperAnswering, PaperBeside, PaperCommon, PaperWanted, Submittal
 from checker.version import __version__
 

@@ -8,9 +8,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from checker.findings.finding import Finding, Notice, Review
-from checker.findings.outcomes import SETTLED_OUTCOMES
-from checker.report.paragraphs import dated_words, notice_words, rules_words
-from checker.report.revised import (
+from checker.findings.judging.outcomes import SETTLED_OUTCOMES
+from checker.report.comparison.revised import (
     HEADINGS,
     NEW_NOTICES,
     UNFELT,
@@ -22,8 +21,7 @@ from checker.report.revised import (
     reasons,
     turned,
 )
-from checker.report.setting import environment
-from checker.report.side_by_side import (
+from checker.report.comparison.side_by_side import (
     WHY_HEADING,
     closing_words,
     notices_heading,
@@ -34,6 +32,8 @@ from checker.report.side_by_side import (
     sides_title,
     totals_words,
 )
+from checker.report.paragraphs import dated_words, notice_words, rules_words
+from checker.report.setting import environment
 from checker.report.words import DISCLAIMER, authority_text, sentence_of
 from checker.tasks.comparing.revisions import Revised, Standing, Step
 from checker.version import __version__

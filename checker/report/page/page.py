@@ -11,25 +11,25 @@ from markupsafe import Markup
 
 from checker.catalog.model import Stage
 from checker.engineering.worksheet import Worksheet
+from checker.findings.assembling.unread import NOT_READ
 from checker.findings.finding import Finding, PieceOfLine, Review, StateOfLine
-from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
-from checker.findings.unread import NOT_READ
+from checker.findings.judging.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.report import paragraphs
 from checker.report.capacity import capacity_sentences
+from checker.report.drawing.geometry import Sheet, drawn
+from checker.report.drawing.layout import laid_out
+from checker.report.drawing.svg import live_lines, svg
+from checker.report.drawing.symbols import FAMILIES, Family
 from checker.report.next_steps import next_steps
 from checker.report.packet.sentences import shown_words
 from checker.report.packet.sentences import state_words as paper_state
-from checker.report.page.drawing.geometry import Sheet, drawn
-from checker.report.page.drawing.layout import laid_out
-from checker.report.page.drawing.svg import live_lines, svg
-from checker.report.page.drawing.symbols import FAMILIES, Family
 from checker.report.places import place_of
 from checker.report.safe import harmless
 from checker.report.setting import environment
 from checker.report.signs.sentences import look_words, only_if_words, place_words, text_words
 from checker.report.signs.sentences import state_words as sign_state
 from checker.report.words import DISCLAIMER, OUTCOME_WORDS, STAGE_WORDS, asks, authority_text, counted, sentence_of
-from checker.rules.model import Harm
+from checker.rules.model.force import Harm
 from checker.tasks.papers.label_sheet import label_sheet
 from checker.tasks.papers.submittal import submittal
 from checker.version import __version__
@@ -221,7 +221,7 @@ def _hangs(finding: Finding, place: int) -> bool:
 def _broken(line: str) -> tuple[str, ...]:
     from textwrap import wrap
 
-    from checker.report.page.drawing.geometry import GUTTER_LETTERS
+    from checker.report.drawing.geometry import GUTTER_LETTERS
 
     return tuple(wrap(harmless(line), GUTTER_LETTERS, break_on_hyphens=False)) or (line,)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from checker.findings.finding import Review
-from checker.report.citations import citation_data
+from checker.report.programs.citations import citation_data
 from checker.report.safe import json_text
 from checker.report.words import sentence_of
 from checker.tasks.papers.label_sheet import Asking, LabelSheet, SignWanted

@@ -14,7 +14,7 @@ from fractions import Fraction
 from textwrap import wrap
 
 from checker.catalog.model import Stage
-from checker.report.page.drawing.geometry import Box, Point
+from checker.report.drawing.geometry import Box, Point
 from checker.report.safe import harmless
 from checker.report.signs.lengths import INCHES_PER_FOOT, MM_PER_INCH, both_units
 from checker.report.signs.sentences import (

@@ -7,7 +7,7 @@ from xml.etree import ElementTree as ET
 
 from checker.catalog.model import Stage
 from checker.findings.finding import Review
-from checker.report.page.drawing.svg import millimetres
+from checker.report.drawing.svg import millimetres
 from checker.report.safe import harmless
 from checker.report.signs.geometry import CAPITAL, GAP, WIDTH, Line, Plate, SignDrawing, Words, sign_drawing
 from checker.report.signs.sentences import SIZE_IS_FREE, counted_words, heading

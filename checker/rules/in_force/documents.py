@@ -6,11 +6,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
-from checker.rules.citing import NO_EDITION
 from checker.rules.documents import no_such_document
+from checker.rules.grammar import NO_EDITION
 from checker.rules.in_force.elections import Elections
 from checker.rules.in_force.occasion import Days
-from checker.rules.model import Adoption, Grace, Group, LayerNotice, Not, Pack, Profile, Reference
+from checker.rules.model.conditions import Group, Not
+from checker.rules.model.in_force import LayerNotice
+from checker.rules.model.pack import Pack, Reference
+from checker.rules.model.profile import Adoption, Grace, Profile
 from checker.rules.problem_list import ProblemList
 from checker.rules.wording import listing
 from checker.values.positions import Position

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 
 from checker.rules.in_force.occasion import Days
-from checker.rules.model import Grace, LayerNotice, Profile
+from checker.rules.model.in_force import LayerNotice
+from checker.rules.model.profile import Grace, Profile
 from checker.rules.problem_list import ProblemList
 from checker.rules.wording import choice_of
 from checker.values.positions import Position

@@ -9,7 +9,9 @@ from checker.rules.in_force.elections import Elections
 from checker.rules.in_force.occasion import Days
 from checker.rules.layers.at_work import AtWork, start_of
 from checker.rules.layers.model import Layer
-from checker.rules.model import LayerNotice, Pack, PackInForce, Profile, Ranked
+from checker.rules.model.in_force import LayerNotice, PackInForce
+from checker.rules.model.pack import Pack
+from checker.rules.model.profile import Profile, Ranked
 from checker.rules.problem_list import ProblemList
 from checker.rules.wording import listing
 

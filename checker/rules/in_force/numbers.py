@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from checker.rules.citing import NO_EDITION
+from checker.rules.grammar import NO_EDITION
 from checker.rules.in_force.documents import PackAdopted
-from checker.rules.model import Adoption, ParameterValue, TableValues
+from checker.rules.model.numbers import ParameterValue, TableValues
+from checker.rules.model.profile import Adoption
 
 
 def parameters(packs: Iterable[PackAdopted]) -> dict[tuple[str, str], ParameterValue]:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 
-from checker.rules.model import Profile
+from checker.rules.model.profile import Profile
 from checker.rules.problem_list import ProblemList
 from checker.rules.wording import EVENT_WORDS
 from checker.values.positions import Position

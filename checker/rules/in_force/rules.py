@@ -15,19 +15,12 @@ from checker.rules.in_force.occasion import Days, Occasion
 from checker.rules.layers.apply import Amended, amended
 from checker.rules.layers.changing import both
 from checker.rules.layers.model import Layer
+from checker.rules.layers.own_papers import papers_of
 from checker.rules.layers.scopes import only_where, scoped
-from checker.rules.model import (
-    Adoption,
-    Condition,
-    LayerNotice,
-    NumbersInForce,
-    Pack,
-    PackInForce,
-    Profile,
-    RuleInForce,
-    RulesInForce,
-)
-from checker.rules.own_papers import papers_of
+from checker.rules.model.conditions import Condition
+from checker.rules.model.in_force import LayerNotice, NumbersInForce, PackInForce, RuleInForce, RulesInForce
+from checker.rules.model.pack import Pack
+from checker.rules.model.profile import Adoption, Profile
 from checker.rules.problem_list import ProblemList
 
 NO_DATES: Mapping[str, date] = {}

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 
 from checker.rules.layers.at_work import AtWork
 from checker.rules.layers.bench import Bench, Piece
-from checker.rules.model import DeletedHere, LayerInForce, LayerNotice, ParameterValue, RuleInForce
+from checker.rules.model.in_force import DeletedHere, LayerInForce, LayerNotice, RuleInForce
+from checker.rules.model.numbers import ParameterValue
 
 Numbers = Mapping[tuple[str, str], ParameterValue]
 """Parameters in force by pack and name."""

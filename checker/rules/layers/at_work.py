@@ -10,7 +10,9 @@ from checker.rules.layers import model
 from checker.rules.layers.changing import Held
 from checker.rules.layers.model import Change, Layer
 from checker.rules.layers.scopes import restricted
-from checker.rules.model import Condition, May, Not, RuleInForce
+from checker.rules.model.conditions import Condition, Not
+from checker.rules.model.in_force import RuleInForce
+from checker.rules.model.profile import May
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,7 +21,10 @@ from checker.rules.layers.versions import (
     successively,
     with_version,
 )
-from checker.rules.model import DeletedHere, History, LayerNotice, May, Not, ParameterValue, RuleInForce, Version
+from checker.rules.model.conditions import Not
+from checker.rules.model.in_force import DeletedHere, History, LayerNotice, RuleInForce, Version
+from checker.rules.model.numbers import ParameterValue
+from checker.rules.model.profile import May
 
 _MAY_WORDS = {
     May.TIGHTEN: "may only tighten the rules below it",

@@ -5,12 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 from checker.catalog.model import Catalog
-from checker.rules.case_model import Case
-from checker.rules.cases import CaseRule, CaseRules, read_case_file
+from checker.rules.cases.model import Case
+from checker.rules.cases.read import CaseRule, CaseRules, read_case_file
 from checker.rules.layers.stack import Stack
-from checker.rules.names_read import names_of_cases
 from checker.rules.outcomes import outcomes_of
-from checker.rules.pack_paths import CASES
+from checker.rules.reading.names_read import names_of_cases
+from checker.rules.reading.pack_paths import CASES
 from checker.rules.vocabulary import Vocabulary
 
 

@@ -8,18 +8,12 @@ from typing import TypeVar
 
 from checker.rules.layers import model
 from checker.rules.layers.model import Change, Layer
-from checker.rules.model import (
-    Citation,
-    Condition,
-    Group,
-    Harm,
-    History,
-    ParameterValue,
-    Requires,
-    Rule,
-    RuleInForce,
-    TableValues,
-)
+from checker.rules.model.citing import Citation
+from checker.rules.model.conditions import Condition, Group
+from checker.rules.model.force import Harm
+from checker.rules.model.in_force import History, RuleInForce
+from checker.rules.model.numbers import ParameterValue, TableValues
+from checker.rules.model.rule import Requires, Rule
 from checker.rules.walk import parameters_read, tables_read
 from checker.rules.wording import counts_for
 

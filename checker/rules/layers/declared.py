@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from checker.catalog.model import Stage
-from checker.files.tree import Entry
-from checker.rules import nodes
+from checker.files.yaml.tree import Entry
+from checker.rules.grammar import PAPER
 from checker.rules.layers.head import LayerHead
-from checker.rules.model import OwnPaper
-from checker.rules.own_papers import PAPER
+from checker.rules.model.profile import OwnPaper
+from checker.rules.reading import nodes
 
 
 def declared_papers(layer: LayerHead) -> tuple[OwnPaper, ...]:

@@ -5,7 +5,11 @@ from __future__ import annotations
 from enum import Enum
 
 from checker.rules.layers import model
-from checker.rules.model import Force, May, ParameterValue, Rule, RuleInForce
+from checker.rules.model.force import Force
+from checker.rules.model.in_force import RuleInForce
+from checker.rules.model.numbers import ParameterValue
+from checker.rules.model.profile import May
+from checker.rules.model.rule import Rule
 from checker.values.dates import CalendarSpan
 from checker.values.possible import Possible
 

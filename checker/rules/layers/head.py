@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from checker.files.tree import Entry, Mapping, Node, Scalar
-from checker.rules import nodes
-from checker.rules.citing import Head, one_check
+from checker.files.yaml.tree import Entry, Mapping, Node, Scalar
 from checker.rules.documents import no_such_document
 from checker.rules.grammar import NONE
 from checker.rules.layers.shelf import Shelf
 from checker.rules.layers.targets import Targets
-from checker.rules.model import Basis, Checked, Citation, OwnPaper, Parameter, Table
-from checker.rules.parameters import read_parameter
+from checker.rules.model.citing import Checked, Citation
+from checker.rules.model.force import Basis
+from checker.rules.model.numbers import Parameter, Table
+from checker.rules.model.profile import OwnPaper
 from checker.rules.problem_list import ProblemList
-from checker.rules.scope import Numbers
-from checker.rules.tables import read_table
+from checker.rules.reading import nodes
+from checker.rules.reading.citing import Head, one_check
+from checker.rules.reading.parameters import read_parameter
+from checker.rules.reading.scope import Numbers
+from checker.rules.reading.tables import read_table
 from checker.rules.vocabulary import Vocabulary
 from checker.rules.wording import choice_of
 from checker.values.positions import Position

@@ -9,7 +9,9 @@ from itertools import pairwise
 from checker.rules.layers import model
 from checker.rules.layers.model import Change, Layer
 from checker.rules.layers.stack import Stack
-from checker.rules.model import Adoption, Condition, Lookup, NextSize, ParameterOperand, Profile, Rule, Words
+from checker.rules.model.conditions import Condition, Lookup, NextSize, ParameterOperand, Words
+from checker.rules.model.profile import Adoption, Profile
+from checker.rules.model.rule import Rule
 from checker.rules.walk import below, conditions_of, operands_of
 from checker.rules.wording import listing
 from checker.values.problems import Problem

@@ -6,17 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
-from checker.rules.model import (
-    Basis,
-    Checked,
-    Citation,
-    Condition,
-    NamedException,
-    OwnPaper,
-    ParameterValue,
-    Rule,
-    TableValues,
-)
+from checker.rules.model.citing import Checked, Citation
+from checker.rules.model.conditions import Condition
+from checker.rules.model.force import Basis
+from checker.rules.model.numbers import ParameterValue, TableValues
+from checker.rules.model.profile import OwnPaper
+from checker.rules.model.rule import NamedException, Rule
 from checker.values.positions import Position
 
 

@@ -4,20 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from checker.files.tree import Entry, Mapping, Node
-from checker.rules import nodes
-from checker.rules.conditions import read_condition
+from checker.files.yaml.tree import Entry, Mapping, Node
 from checker.rules.layers import model
 from checker.rules.layers.head import LayerHead
+from checker.rules.layers.own_papers import papers_of
 from checker.rules.layers.papers import paper_rule
 from checker.rules.layers.shelf import Shelved
 from checker.rules.layers.targets import written
-from checker.rules.model import Condition, NamedException, Parameter, ParameterValue, Rule
-from checker.rules.own_papers import papers_of
-from checker.rules.parameters import read_written
-from checker.rules.placeholders import refuse_placeholders
-from checker.rules.rule_reader import read_rule
-from checker.rules.scope import Scope
+from checker.rules.model.conditions import Condition
+from checker.rules.model.numbers import Parameter, ParameterValue
+from checker.rules.model.rule import NamedException, Rule
+from checker.rules.reading import nodes
+from checker.rules.reading.conditions import read_condition
+from checker.rules.reading.parameters import read_written
+from checker.rules.reading.placeholders import refuse_placeholders
+from checker.rules.reading.rule import read_rule
+from checker.rules.reading.scope import Scope
 from checker.rules.vocabulary import Around
 from checker.rules.walk import parameters_read, tables_read
 from checker.rules.wording import listing

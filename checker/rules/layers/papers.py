@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from checker.catalog.model import Catalog
-from checker.files.tree import Entry, Mapping, Node, Scalar, Sequence
-from checker.rules import nodes
-from checker.rules.model import OwnPaper
+from checker.files.yaml.tree import Entry, Mapping, Node, Scalar, Sequence
+from checker.rules.model.profile import OwnPaper
+from checker.rules.reading import nodes
 from checker.rules.wording import listing
 from checker.values.positions import Position
 

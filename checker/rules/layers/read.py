@@ -9,23 +9,25 @@ from functools import cache
 from pathlib import Path
 
 from checker.catalog.model import Catalog
-from checker.files.strict_yaml import read_bytes, read_text
-from checker.files.tree import Entry, Mapping, Node
-from checker.rules import nodes
-from checker.rules.block_texts import printed_notes
-from checker.rules.citing import NO_EDITION, day
+from checker.files.yaml.strict_yaml import read_bytes, read_text
+from checker.files.yaml.tree import Entry, Mapping, Node
+from checker.rules.grammar import NO_EDITION
 from checker.rules.layers import model
 from checker.rules.layers.declared import declared_papers
 from checker.rules.layers.head import LayerHead, read_head
 from checker.rules.layers.operations import OperationReader
-from checker.rules.layers.shape import OPERATIONS
+from checker.rules.layers.own_papers import knowing, papers_of
 from checker.rules.layers.shelf import Shelf
-from checker.rules.model import Basis, Parameter, Table
-from checker.rules.own_papers import knowing, papers_of
+from checker.rules.model.force import Basis
+from checker.rules.model.numbers import Parameter, Table
 from checker.rules.problem_list import ProblemList
-from checker.rules.schema import layer_shape
-from checker.rules.schema_words import Schema
-from checker.rules.shape_check import sound_shape
+from checker.rules.reading import nodes
+from checker.rules.reading.block_texts import printed_notes
+from checker.rules.reading.citing import day
+from checker.rules.reading.shape_check import sound_shape
+from checker.rules.schemas.layers import OPERATIONS
+from checker.rules.schemas.published import layer_shape
+from checker.rules.schemas.words import Schema
 from checker.rules.vocabulary import Vocabulary
 from checker.rules.wording import choice_of, listing
 from checker.values.positions import Position

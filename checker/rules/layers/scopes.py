@@ -5,17 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from checker.rules.layers.changing import both
-from checker.rules.model import (
-    Compare,
-    Condition,
-    FactOperand,
-    FactPath,
-    Group,
-    Not,
-    Operand,
-    RuleInForce,
-    Test,
-)
+from checker.rules.model.conditions import Compare, Condition, FactOperand, FactPath, Group, Not, Operand, Test
+from checker.rules.model.in_force import RuleInForce
 
 SITE = "site"
 

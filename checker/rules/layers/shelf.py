@@ -6,7 +6,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from checker.rules.layers.model import Layer, is_part
-from checker.rules.model import Pack, Parameter, Rule
+from checker.rules.model.numbers import Parameter
+from checker.rules.model.pack import Pack
+from checker.rules.model.rule import Rule
 from checker.rules.walk import parameters_read
 
 

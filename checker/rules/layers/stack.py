@@ -8,15 +8,18 @@ from datetime import date
 from pathlib import Path
 
 from checker.catalog.model import Catalog
-from checker.rules.citing import NO_EDITION
 from checker.rules.edition import editions_of, pack_in_edition
+from checker.rules.grammar import NO_EDITION
 from checker.rules.layers import model
 from checker.rules.layers.apply import amended
 from checker.rules.layers.at_work import AtWork
 from checker.rules.layers.changing import added, changed, has_effect
 from checker.rules.layers.model import Change, Layer
-from checker.rules.model import May, Pack, Rule, RuleInForce
-from checker.rules.own_papers import knowing, papers_of
+from checker.rules.layers.own_papers import knowing, papers_of
+from checker.rules.model.in_force import RuleInForce
+from checker.rules.model.pack import Pack
+from checker.rules.model.profile import May
+from checker.rules.model.rule import Rule
 
 
 @dataclass(frozen=True, slots=True)

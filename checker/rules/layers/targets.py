@@ -6,13 +6,13 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from checker.files.tree import Mapping, Node
-from checker.rules import nodes
+from checker.files.yaml.tree import Mapping, Node
 from checker.rules.documents import no_such_document
 from checker.rules.layers.shelf import Shelf, Shelved
-from checker.rules.model import Parameter
-from checker.rules.parameters import read_written
+from checker.rules.model.numbers import Parameter
 from checker.rules.problem_list import ProblemList
+from checker.rules.reading import nodes
+from checker.rules.reading.parameters import read_written
 from checker.rules.walk import parameters_read
 from checker.rules.wording import listing
 from checker.values.positions import Position

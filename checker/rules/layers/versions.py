@@ -8,7 +8,8 @@ from dataclasses import replace
 from checker.rules.layers.at_work import AtWork, Made
 from checker.rules.layers.changing import changed, has_effect, history
 from checker.rules.layers.model import Change
-from checker.rules.model import History, Rule, RuleInForce, Version
+from checker.rules.model.in_force import History, RuleInForce, Version
+from checker.rules.model.rule import Rule
 from checker.values.positions import Position
 
 

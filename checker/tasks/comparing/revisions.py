@@ -8,9 +8,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
+from checker.findings.assembling.unread import NOT_READ
 from checker.findings.finding import Check, Described, Figure, Finding, Notice, Review
-from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
-from checker.findings.unread import NOT_READ
+from checker.findings.judging.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.values.truth import Truth
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from checker.catalog.model import Catalog
 from checker.findings.finding import Finding, Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.findings.review import Job, review, view_of, view_of_job
 from checker.site.model import Site, Stated, Subject, Thing
 from checker.tasks.gathering.library import Library

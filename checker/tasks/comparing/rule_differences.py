@@ -8,9 +8,17 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from checker.catalog.model import Stage, ValueType
-from checker.findings.naming import plain_number
-from checker.findings.told import change_told, interpretations_told
-from checker.rules.condition_words import (
+from checker.findings.assembling.naming import plain_number
+from checker.findings.assembling.told import change_told, interpretations_told
+from checker.rules.model.citing import Citation
+from checker.rules.model.conditions import Condition, Group
+from checker.rules.model.in_force import DeletedHere, RuleInForce
+from checker.rules.model.numbers import Row, Table, TableKey, TableValues
+from checker.rules.model.pack import Pack
+from checker.rules.model.rule import Instead, NamedException, Reading, Requires
+from checker.rules.vocabulary import Around, Vocabulary
+from checker.rules.wording import listing
+from checker.rules.words.condition_words import (
     LONGEST_LINE,
     Clause,
     ConditionWords,
@@ -18,26 +26,8 @@ from checker.rules.condition_words import (
     value_words,
     words_in_force,
 )
-from checker.rules.model import (
-    Citation,
-    Condition,
-    DeletedHere,
-    Group,
-    Instead,
-    NamedException,
-    Pack,
-    Reading,
-    Requires,
-    Row,
-    RuleInForce,
-    Table,
-    TableKey,
-    TableValues,
-)
-from checker.rules.plain import plain, plain_requires
-from checker.rules.spoken import spoken
-from checker.rules.vocabulary import Around, Vocabulary
-from checker.rules.wording import listing
+from checker.rules.words.plain import plain, plain_requires
+from checker.rules.words.spoken import spoken
 from checker.values.kinds import KINDS
 from checker.values.possible import Possible
 from checker.values.quantities import show

@@ -8,14 +8,15 @@ from datetime import date
 from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
+from checker.findings.assembling.told import notices_told
 from checker.findings.finding import Finding, Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.findings.review import review
-from checker.findings.told import notices_told
 from checker.rules.documents import no_such_document
 from checker.rules.edition import pack_in_edition
-from checker.rules.model import Pack, RulesInForce
-from checker.rules.own_papers import knowing
+from checker.rules.layers.own_papers import knowing
+from checker.rules.model.in_force import RulesInForce
+from checker.rules.model.pack import Pack
 from checker.rules.vocabulary import Vocabulary
 from checker.rules.wording import listing
 from checker.tasks.comparing.rule_differences import RuleDifference, RuleKey, RulesCompared, RuleSide, rules_compared

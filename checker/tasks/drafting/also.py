@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from checker.rules.model import Compare, Condition, FactPath, ParameterOperand, Rule
-from checker.rules.names_read import NamesRead, names_read
+from checker.rules.model.conditions import Compare, Condition, FactPath, ParameterOperand
+from checker.rules.model.rule import Rule
+from checker.rules.reading.names_read import NamesRead, names_read
 from checker.rules.walk import below, conditions_of, operands_of, requirements_of
 from checker.tasks.drafting.finding import Finder, NumberFound, RuleFound
 

@@ -8,14 +8,17 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from checker.catalog.model import Stage
-from checker.files.strict_yaml import read_bytes, read_text
-from checker.files.tree import Entry, Node
-from checker.files.tree import Mapping as MappingNode
-from checker.rules import grammar, nodes
-from checker.rules.citing import day
-from checker.rules.model import Basis, May
+from checker.files.yaml.strict_yaml import read_bytes, read_text
+from checker.files.yaml.tree import Entry, Node
+from checker.files.yaml.tree import Mapping as MappingNode
+from checker.rules import grammar
+from checker.rules.model.force import Basis
+from checker.rules.model.profile import May
 from checker.rules.problem_list import ProblemList
-from checker.rules.schema_words import (
+from checker.rules.reading import nodes
+from checker.rules.reading.citing import day
+from checker.rules.reading.shape_check import sound_shape
+from checker.rules.schemas.words import (
     DATE,
     EDITION,
     FLAG,
@@ -27,7 +30,6 @@ from checker.rules.schema_words import (
     an_object,
     words,
 )
-from checker.rules.shape_check import sound_shape
 from checker.rules.wording import listing
 from checker.values.positions import Position
 from checker.values.problems import Problem

@@ -9,9 +9,11 @@ from itertools import islice, product
 
 from checker.catalog.model import Fact, ValueType
 from checker.catalog.wording import one_number
-from checker.rules.model import Compare, Condition, Count, FactPath, Fold, ParameterOperand, Rule, RuleInForce, Words
-from checker.rules.names_read import NamesRead, names_read
-from checker.rules.operands import may_be_absent_in
+from checker.rules.model.conditions import Compare, Condition, Count, FactPath, Fold, ParameterOperand, Words
+from checker.rules.model.in_force import RuleInForce
+from checker.rules.model.rule import Rule
+from checker.rules.reading.names_read import NamesRead, names_read
+from checker.rules.reading.operands import may_be_absent_in
 from checker.rules.vocabulary import REACHING_BACK, Around, CollectionFound, FactFound, Vocabulary
 from checker.rules.walk import conditions_of, inside
 from checker.tasks.drafting.yaml_text import flow, listed, quoted

@@ -9,19 +9,19 @@ from itertools import islice, product
 from pathlib import Path
 
 from checker.catalog.model import Catalog
-from checker.files.strict_yaml import read_file
-from checker.files.tree import Mapping as MappingNode
-from checker.files.tree import Node
-from checker.rules import nodes
-from checker.rules.cases import CaseRule, case_files, read_case_text
+from checker.files.yaml.strict_yaml import read_file
+from checker.files.yaml.tree import Mapping as MappingNode
+from checker.files.yaml.tree import Node
+from checker.rules.cases.read import CaseRule, case_files, read_case_text
 from checker.rules.grammar import MISSES
 from checker.rules.layers import model
 from checker.rules.layers.cases import case_rules, full_names
 from checker.rules.layers.stack import Stack
-from checker.rules.model import Rule
-from checker.rules.names_read import NamesRead
+from checker.rules.model.rule import Rule
 from checker.rules.outcomes import compulsory_outcomes
-from checker.rules.pack_paths import shown_folder
+from checker.rules.reading import nodes
+from checker.rules.reading.names_read import NamesRead
+from checker.rules.reading.pack_paths import shown_folder
 from checker.rules.vocabulary import Vocabulary
 from checker.tasks.drafting.candidates import Slot, compared_with, slots
 from checker.tasks.drafting.yaml_text import comment, flow, in_quotes, listed, node_text, quoted, schema_line

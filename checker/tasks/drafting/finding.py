@@ -7,14 +7,17 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
-from checker.files.tree import Scalar
-from checker.rules.citing import NO_EDITION
+from checker.files.yaml.tree import Scalar
 from checker.rules.edition import cites_in, rule_in_edition
+from checker.rules.grammar import NO_EDITION
 from checker.rules.layers.model import is_part
-from checker.rules.model import Citation, Pack, Parameter, ParameterValue, Rule
-from checker.rules.parameters import read_written
+from checker.rules.model.citing import Citation
+from checker.rules.model.numbers import Parameter, ParameterValue
+from checker.rules.model.pack import Pack
+from checker.rules.model.rule import Rule
 from checker.rules.problem_list import ProblemList
-from checker.rules.value_kinds import CHOICES
+from checker.rules.reading.parameters import read_written
+from checker.rules.reading.value_kinds import CHOICES
 from checker.rules.walk import parameters_read
 from checker.rules.wording import listing
 from checker.values.notation import nearest

@@ -6,11 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from checker.files.strict_yaml import read_file
-from checker.rules import nodes
+from checker.files.yaml.strict_yaml import read_file
 from checker.rules.problem_list import ProblemList
-from checker.rules.schema_words import TEXT, Schema, a_list, a_map, an_object
-from checker.rules.shape_check import check_shape
+from checker.rules.reading import nodes
+from checker.rules.reading.shape_check import check_shape
+from checker.rules.schemas.words import TEXT, Schema, a_list, a_map, an_object
 from checker.tasks.drafting.yaml_text import comment, flow, in_quotes
 from checker.values.problems import Problem, Unreadable
 

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from checker.catalog.model import Catalog, Stage
+from checker.rules.grammar import PAPER
 from checker.rules.layers.model import is_part
-from checker.rules.own_papers import PAPER
 from checker.rules.wording import choice_of
 from checker.tasks.drafting.also import beside_number, beside_rule
 from checker.tasks.drafting.answers import ADD, ASK_FOR, DELETE, LIMIT, SET, Answers, Wanted

@@ -9,12 +9,12 @@ from string import Template
 
 from checker.catalog.model import Catalog, Fact
 from checker.files.folders import data_folder
-from checker.files.strict_yaml import read_file
-from checker.files.tree import Mapping as MappingNode
-from checker.rules import nodes
+from checker.files.yaml.strict_yaml import read_file
+from checker.files.yaml.tree import Mapping as MappingNode
+from checker.rules.reading import nodes
+from checker.rules.reading.written_values import read_value
 from checker.rules.vocabulary import Vocabulary
 from checker.rules.wording import choice_of
-from checker.rules.written_values import read_value
 from checker.tasks.drafting.answers import Wanted, name_of
 from checker.tasks.drafting.yaml_text import listed
 from checker.values.notation import NotationError, nearest

@@ -8,8 +8,8 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from checker.files.folders import data_folder
-from checker.files.tree import Mapping as MappingNode
-from checker.files.tree import Node, Scalar, Sequence
+from checker.files.yaml.tree import Mapping as MappingNode
+from checker.files.yaml.tree import Node, Scalar, Sequence
 
 _PLAIN = re.compile(
     r"[A-Za-z][A-Za-z0-9_. ()/'%+-]*[A-Za-z0-9)%]|[A-Za-z]|[0-9][0-9.,]* [A-Za-z0-9 ]*[A-Za-z0-9]"

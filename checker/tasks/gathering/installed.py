@@ -10,7 +10,9 @@ from pathlib import Path
 
 from checker.catalog.load import shipped_catalog
 from checker.rules.layers.model import Layer
-from checker.rules.model import Checked, Pack, Profile
+from checker.rules.model.citing import Checked
+from checker.rules.model.pack import Pack
+from checker.rules.model.profile import Profile
 from checker.rules.problem_list import ProblemList
 from checker.tasks.gathering.library import Library, folders_of_rules
 from checker.tasks.gathering.standing import all_packs

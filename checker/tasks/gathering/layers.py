@@ -11,7 +11,8 @@ from checker.files.cache import Cache
 from checker.rules.compiled import CompiledRules
 from checker.rules.layers.model import Layer
 from checker.rules.layers.shelf import Shelf
-from checker.rules.model import Pack, Profile
+from checker.rules.model.pack import Pack
+from checker.rules.model.profile import Profile
 from checker.rules.named_files import find_layer
 from checker.values.problems import Unreadable
 

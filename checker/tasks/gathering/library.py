@@ -8,7 +8,7 @@ from pathlib import Path
 from checker.catalog.load import shipped_catalog
 from checker.files.cache import NO_CACHE, Cache, user_cache
 from checker.files.folders import data_folder
-from checker.rules.model import Pack
+from checker.rules.model.pack import Pack
 from checker.tasks.gathering.packs import read_packs
 from checker.values.problems import Problem, Unreadable
 

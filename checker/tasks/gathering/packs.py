@@ -8,8 +8,8 @@ from pathlib import Path
 from checker.catalog.model import Catalog
 from checker.files.cache import Cache
 from checker.rules.compiled import CompiledRules
-from checker.rules.model import Pack
-from checker.rules.pack_paths import HEAD_FILE
+from checker.rules.model.pack import Pack
+from checker.rules.reading.pack_paths import HEAD_FILE
 from checker.values.problems import Problem, Unreadable
 
 

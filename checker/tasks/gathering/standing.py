@@ -12,9 +12,11 @@ from checker.catalog.model import Catalog
 from checker.rules.compiled import CompiledRules
 from checker.rules.in_force.rules import rules_in_force
 from checker.rules.layers.model import Layer
-from checker.rules.model import Pack, Profile, RulesInForce
+from checker.rules.layers.own_papers import knowing, papers_of
+from checker.rules.model.in_force import RulesInForce
+from checker.rules.model.pack import Pack
+from checker.rules.model.profile import Profile
 from checker.rules.named_files import find_profile
-from checker.rules.own_papers import knowing, papers_of
 from checker.tasks.gathering.events import EVENTS
 from checker.tasks.gathering.layers import layers_of
 from checker.tasks.gathering.library import Library, folders_of_rules, places_of_packs

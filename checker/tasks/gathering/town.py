@@ -12,7 +12,8 @@ from checker.rules.layers.model import Layer
 from checker.rules.layers.read import read_layer_noting
 from checker.rules.layers.shelf import Shelf
 from checker.rules.layers.stack import Stack
-from checker.rules.model import Pack, Profile
+from checker.rules.model.pack import Pack
+from checker.rules.model.profile import Profile
 from checker.rules.named_files import find_layer, named_files
 from checker.rules.problem_list import ProblemList
 from checker.rules.profile import read_profile

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from enum import Enum
 
 from checker.findings.finding import Finding, PieceOfLine, Review, Sign
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.values.truth import Truth
 
 

@@ -11,12 +11,13 @@ from enum import Enum
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Catalog
 from checker.files.folders import data_folder
-from checker.files.strict_yaml import read_file
+from checker.files.yaml.strict_yaml import read_file
 from checker.findings.finding import Finding, PaperAsked, Review
-from checker.findings.outcomes import Outcome
-from checker.rules import nodes
-from checker.rules.model import OwnPaper
-from checker.rules.own_papers import PAPER, knowing
+from checker.findings.judging.outcomes import Outcome
+from checker.rules.grammar import PAPER
+from checker.rules.layers.own_papers import knowing
+from checker.rules.model.profile import OwnPaper
+from checker.rules.reading import nodes
 from checker.values.truth import Truth
 
 SHOWS = "shows"

@@ -10,7 +10,7 @@ from checker.catalog.model import Catalog, Fact, ValueType
 from checker.catalog.names import MAIN_WAY, SIDES, way_reference
 from checker.facts.known import Ask, Leaf
 from checker.facts.view import View
-from checker.findings.naming import subject_name
+from checker.findings.assembling.naming import subject_name
 from checker.site.model import SITE, Site
 from checker.tasks.questions.trade_words import trade_words
 from checker.tasks.questions.where import TAPE, Stop, is_on_site, stop_of

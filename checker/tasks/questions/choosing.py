@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from checker.catalog.model import Fact, ValueType
 from checker.facts.known import Ask, Leaf
-from checker.findings.naming import subject_name
+from checker.findings.assembling.naming import subject_name
 from checker.findings.review import view_of_job
 from checker.site.model import Members, Site
 from checker.tasks.questions.asked import Question, asked_as, question_of

@@ -13,10 +13,10 @@ from checker.engineering.calculation import OutsideLimits
 from checker.facts.known import Ask, Leaf
 from checker.facts.numbers import number_in_force
 from checker.files.folders import data_folder
-from checker.files.strict_yaml import read_file
-from checker.files.tree import Mapping as MappingNode
-from checker.rules import nodes
-from checker.rules.model import NumbersInForce
+from checker.files.yaml.strict_yaml import read_file
+from checker.files.yaml.tree import Mapping as MappingNode
+from checker.rules.model.in_force import NumbersInForce
+from checker.rules.reading import nodes
 from checker.site.model import SITE, Site, Subject
 from checker.tasks.questions.asked import NONE, Choice, Question, asked_of
 from checker.tasks.questions.where import Stop

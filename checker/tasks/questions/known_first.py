@@ -9,9 +9,9 @@ from functools import cache
 
 from checker.facts.known import Ask, Leaf
 from checker.files.folders import data_folder
-from checker.files.strict_yaml import read_file
-from checker.files.tree import Mapping as MappingNode
-from checker.rules import nodes
+from checker.files.yaml.strict_yaml import read_file
+from checker.files.yaml.tree import Mapping as MappingNode
+from checker.rules.reading import nodes
 
 
 class Turn(Enum):

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from functools import cache
 
 from checker.files.folders import data_folder
-from checker.files.strict_yaml import read_file
-from checker.rules import nodes
+from checker.files.yaml.strict_yaml import read_file
+from checker.rules.reading import nodes
 
 
 def note_of(fact: str, on: str) -> str:

@@ -9,8 +9,8 @@ from pathlib import Path
 from checker.catalog.reading.texts import read_text
 from checker.facts.known import Ask, Leaf
 from checker.files.editing import CannotEdit
-from checker.files.strict_yaml import read_bytes
 from checker.files.written import put_in_place
+from checker.files.yaml.strict_yaml import read_bytes
 from checker.findings.review import Job, view_of_job
 from checker.tasks.gathering.library import Library
 from checker.tasks.questions.answers import GIVEN_AT, POLES, answer_words, place_of, poles_of

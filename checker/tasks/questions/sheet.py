@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from checker.catalog.model import Stage
+from checker.findings.assembling.naming import subject_name
 from checker.findings.finding import Finding, Review
-from checker.findings.naming import subject_name
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.findings.review import Job, review
 from checker.site.model import Subject
 from checker.tasks.questions.asked import Question

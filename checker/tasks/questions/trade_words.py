@@ -8,9 +8,9 @@ from dataclasses import dataclass, field
 from functools import cache
 
 from checker.files.folders import data_folder
-from checker.files.strict_yaml import read_file
-from checker.files.tree import Mapping as MappingNode
-from checker.rules import nodes
+from checker.files.yaml.strict_yaml import read_file
+from checker.files.yaml.tree import Mapping as MappingNode
+from checker.rules.reading import nodes
 from checker.values.refusals import NotationError
 from checker.values.voltage_systems import read_system
 

@@ -9,17 +9,18 @@ from checker.catalog.model import Stage
 from checker.facts.figures import called
 from checker.facts.known import Leaf
 from checker.facts.view import View
-from checker.findings.evaluation import applied, evaluate
-from checker.findings.evidence import SiteEvidence
+from checker.findings.assembling.naming import subject_name
+from checker.findings.assembling.needs import needs, open_leaves
+from checker.findings.assembling.permissions import is_permitted
 from checker.findings.finding import SubjectName
-from checker.findings.naming import subject_name
-from checker.findings.needs import needs, open_leaves
-from checker.findings.operands import Numbers
-from checker.findings.outcomes import Outcome, settled
-from checker.findings.permissions import is_permitted
-from checker.findings.plan import Planned, plan
+from checker.findings.judging.evaluation import applied, evaluate
+from checker.findings.judging.evidence import SiteEvidence
+from checker.findings.judging.operands import Numbers
+from checker.findings.judging.outcomes import Outcome, settled
+from checker.findings.judging.plan import Planned, plan
 from checker.findings.review import CAUTIONS_PACK, Job, site_name_of, view_of_job
-from checker.rules.model import Basis, Citation
+from checker.rules.model.citing import Citation
+from checker.rules.model.force import Basis
 from checker.values.possible import Possible
 
 

@@ -20,7 +20,7 @@ from checker.catalog.names import (
 )
 from checker.facts.known import Ask, Leaf
 from checker.files.editing import CannotEdit, at, tree_of, with_complete_list, with_item, with_value
-from checker.files.placed import Placed, PlacedMapping, PlacedScalar, PlacedSequence
+from checker.files.yaml.placed import Placed, PlacedMapping, PlacedScalar, PlacedSequence
 from checker.site.model import SITE, Site, Subject
 from checker.tasks.drafting.yaml_text import flow, quoted
 from checker.tasks.questions.asked import NO, NONE, YES

@@ -9,14 +9,14 @@ from functools import cached_property
 from checker.facts.figures import called
 from checker.facts.known import Leaf
 from checker.facts.view import View
-from checker.findings.assembly import Desk, finding
-from checker.findings.evaluation import Applied, Evaluation, applied, evaluate
-from checker.findings.evidence import SiteEvidence
+from checker.findings.assembling.assembly import Desk, finding
+from checker.findings.assembling.permissions import is_permitted
 from checker.findings.finding import Finding
-from checker.findings.operands import Numbers
-from checker.findings.outcomes import Outcome, Outcomes, miss_of
-from checker.findings.permissions import is_permitted
-from checker.findings.plan import Planned, plan
+from checker.findings.judging.evaluation import Applied, Evaluation, applied, evaluate
+from checker.findings.judging.evidence import SiteEvidence
+from checker.findings.judging.operands import Numbers
+from checker.findings.judging.outcomes import Outcome, Outcomes, miss_of
+from checker.findings.judging.plan import Planned, plan
 from checker.findings.review import CAUTIONS_PACK, Job, site_name_of, view_of_job
 from checker.values.possible import Possible, exactly
 

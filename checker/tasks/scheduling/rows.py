@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from checker.files.folders import data_folder
-from checker.files.strict_yaml import read_file
-from checker.files.tree import Mapping, Node, Scalar, Sequence
+from checker.files.yaml.strict_yaml import read_file
+from checker.files.yaml.tree import Mapping, Node, Scalar, Sequence
 
 
 @dataclass(frozen=True, slots=True)

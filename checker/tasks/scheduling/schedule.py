@@ -19,8 +19,8 @@ from checker.catalog.wording import one_number, value_text
 from checker.facts.conductors.numbers import STANDARD_DEVICES
 from checker.facts.drawing import in_order
 from checker.facts.known import Leaf, Origin
-from checker.findings.loads_of_sets import loads_of_sets
-from checker.findings.naming import leaf_name, subject_name
+from checker.findings.assembling.loads_of_sets import loads_of_sets
+from checker.findings.assembling.naming import leaf_name, subject_name
 from checker.findings.review import Job, in_force_of, site_name_of
 from checker.site.model import Subject
 from checker.tasks.gathering.library import Library

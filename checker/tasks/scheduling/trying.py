@@ -11,8 +11,8 @@ from math import ceil, floor
 from checker.catalog.model import Fact, ValueType
 from checker.facts.conductors.numbers import sizes_in_tables
 from checker.facts.known import Leaf
-from checker.findings.evidence import SiteEvidence
-from checker.findings.judging import Comparison
+from checker.findings.judging.conditions import Comparison
+from checker.findings.judging.evidence import SiteEvidence
 from checker.tasks.scheduling.bench import Bench, Pins, Verdict, there
 from checker.values.arithmetic import rounded
 from checker.values.possible import ABSENT, Possible, Span, exactly, number, several

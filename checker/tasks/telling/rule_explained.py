@@ -7,37 +7,28 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 
 from checker.catalog.model import Catalog, Stage
-from checker.findings.assembly import Desk, check_of, finding, rule_error
-from checker.findings.evaluation import Evaluation, evaluate
-from checker.findings.evidence import SiteEvidence
+from checker.findings.assembling.assembly import Desk, check_of, finding, rule_error
+from checker.findings.assembling.permissions import permitted
+from checker.findings.assembling.told import change_told, history_told, interpretations_told
 from checker.findings.finding import Check, Finding
-from checker.findings.judging import Judged
-from checker.findings.permissions import permitted
-from checker.findings.plan import Planned, subjects_of
+from checker.findings.judging.conditions import Judged
+from checker.findings.judging.evaluation import Evaluation, evaluate
+from checker.findings.judging.evidence import SiteEvidence
+from checker.findings.judging.plan import Planned, subjects_of
 from checker.findings.review import Job, site_name_of, view_of_job
-from checker.findings.told import change_told, history_told, interpretations_told
-from checker.rules.citing import NO_EDITION
-from checker.rules.condition_words import Clause, ConditionWords, numbers_in_force, value_words
+from checker.rules.grammar import NO_EDITION
 from checker.rules.layers.stack import Stack
-from checker.rules.model import (
-    Basis,
-    Checked,
-    Citation,
-    Force,
-    NamedException,
-    Pack,
-    Parameter,
-    ParameterValue,
-    Requires,
-    Rule,
-    RuleInForce,
-    RulesInForce,
-    Version,
-)
-from checker.rules.spoken import spoken
+from checker.rules.model.citing import Checked, Citation
+from checker.rules.model.force import Basis, Force
+from checker.rules.model.in_force import RuleInForce, RulesInForce, Version
+from checker.rules.model.numbers import Parameter, ParameterValue
+from checker.rules.model.pack import Pack
+from checker.rules.model.rule import NamedException, Requires, Rule
 from checker.rules.vocabulary import Around, Vocabulary
 from checker.rules.walk import parameters_read, tables_read
 from checker.rules.wording import choice_of, listing
+from checker.rules.words.condition_words import Clause, ConditionWords, numbers_in_force, value_words
+from checker.rules.words.spoken import spoken
 from checker.tasks.comparing.rule_differences import RuleSide, rules_compared
 from checker.tasks.telling.rule_list import subject_title
 from checker.values.notation import nearest

@@ -7,9 +7,12 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import IntEnum, auto
 
-from checker.findings.told import change_told
+from checker.findings.assembling.told import change_told
 from checker.rules.layers.model import is_part
-from checker.rules.model import Citation, Pack, Rule, RuleInForce, RulesInForce
+from checker.rules.model.citing import Citation
+from checker.rules.model.in_force import RuleInForce, RulesInForce
+from checker.rules.model.pack import Pack
+from checker.rules.model.rule import Rule
 from checker.rules.vocabulary import Vocabulary
 from checker.rules.wording import choice_of, listing
 from checker.values.notation import nearest

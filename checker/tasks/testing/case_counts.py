@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from checker.catalog.load import shipped_catalog
-from checker.rules.cases import read_cases
+from checker.rules.cases.read import read_cases
 from checker.rules.layers.cases import read_layer_cases
 from checker.rules.layers.stack import Stack
-from checker.rules.model import Pack
+from checker.rules.model.pack import Pack
 from checker.values.problems import Unreadable
 
 

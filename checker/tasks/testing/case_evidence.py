@@ -8,9 +8,9 @@ from dataclasses import dataclass, field, replace
 from checker.catalog.model import Catalog
 from checker.facts.collections import Collection, Member
 from checker.facts.known import Ask, Known, Leaf, Origin
-from checker.findings.paths import Place
-from checker.rules.case_model import Given
-from checker.rules.model import FactPath
+from checker.findings.judging.paths import Place
+from checker.rules.cases.model import Given
+from checker.rules.model.conditions import FactPath
 from checker.rules.vocabulary import Around, CollectionFound, FactFound, Types, Vocabulary
 from checker.site.model import Subject
 from checker.values.possible import ABSENT, Possible

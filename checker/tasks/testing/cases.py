@@ -9,19 +9,20 @@ from pathlib import Path
 
 from checker.catalog.model import Catalog
 from checker.facts.known import Leaf
-from checker.findings.assembly import checks_of
-from checker.findings.evaluation import Evaluation, evaluate
-from checker.findings.evidence import Evidence, SiteEvidence
-from checker.findings.judging import Judged
-from checker.findings.naming import subject_name
-from checker.findings.needs import open_leaves
-from checker.findings.outcomes import Outcome
-from checker.findings.plan import subjects_of
+from checker.findings.assembling.assembly import checks_of
+from checker.findings.assembling.naming import subject_name
+from checker.findings.assembling.needs import open_leaves
+from checker.findings.assembling.texts import RuleTexts, rule_texts
+from checker.findings.judging.conditions import Judged
+from checker.findings.judging.evaluation import Evaluation, evaluate
+from checker.findings.judging.evidence import Evidence, SiteEvidence
+from checker.findings.judging.outcomes import Outcome
+from checker.findings.judging.plan import subjects_of
 from checker.findings.review import view_of
-from checker.findings.texts import RuleTexts, rule_texts
-from checker.rules.case_model import Case
+from checker.rules.cases.model import Case
 from checker.rules.edition import all_interim, numbers_in_edition, pack_in_edition
-from checker.rules.model import NO_NUMBERS, NumbersInForce, Pack, RuleInForce
+from checker.rules.model.in_force import NO_NUMBERS, NumbersInForce, RuleInForce
+from checker.rules.model.pack import Pack
 from checker.rules.vocabulary import Vocabulary
 from checker.site.model import Subject
 from checker.site.read import read_site

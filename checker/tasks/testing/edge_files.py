@@ -6,9 +6,9 @@ import json
 from collections.abc import Iterator
 from pathlib import Path
 
-from checker.files.strict_yaml import read_file
-from checker.files.tree import Mapping, Node, Scalar, Sequence
-from checker.rules.model import Pack
+from checker.files.yaml.strict_yaml import read_file
+from checker.files.yaml.tree import Mapping, Node, Scalar, Sequence
+from checker.rules.model.pack import Pack
 from checker.tasks.testing.edges import Edge, by_file, edge_file
 from checker.values.problems import Problem, Unreadable
 

@@ -14,13 +14,14 @@ from pathlib import Path
 from checker.catalog.model import Catalog, Fact, ValueType
 from checker.catalog.wording import one_number
 from checker.facts.known import Ask, Leaf
-from checker.findings.evaluation import evaluate
-from checker.findings.judging import Comparison, Judged
-from checker.findings.naming import plain_number
-from checker.findings.texts import path_of
-from checker.rules.case_model import Case
+from checker.findings.assembling.naming import plain_number
+from checker.findings.assembling.texts import path_of
+from checker.findings.judging.conditions import Comparison, Judged
+from checker.findings.judging.evaluation import evaluate
+from checker.rules.cases.model import Case
 from checker.rules.edition import all_interim, pack_in_edition
-from checker.rules.model import Pack, RuleInForce
+from checker.rules.model.in_force import RuleInForce
+from checker.rules.model.pack import Pack
 from checker.rules.vocabulary import Vocabulary
 from checker.site.model import Subject
 from checker.tasks.testing.case_evidence import MEMBER, SUBJECT, CaseEvidence

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from checker.catalog.model import Catalog
-from checker.rules.case_model import Case
+from checker.rules.cases.model import Case
 from checker.rules.layers.cases import full_names
 from checker.rules.layers.stack import Stack
 from checker.rules.vocabulary import Vocabulary

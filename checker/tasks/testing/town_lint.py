@@ -9,8 +9,8 @@ from datetime import date
 from pathlib import Path
 
 from checker.catalog.model import Catalog
-from checker.rules.case_model import Case
-from checker.rules.citing import NO_EDITION
+from checker.rules.cases.model import Case
+from checker.rules.grammar import NO_EDITION
 from checker.rules.layers import model
 from checker.rules.layers.cases import read_layer_cases
 from checker.rules.layers.changing import number_words, sentence
@@ -24,10 +24,13 @@ from checker.rules.layers.lint import (
 )
 from checker.rules.layers.model import Change, Layer
 from checker.rules.layers.stack import Stack
-from checker.rules.model import Citation, LayerNotice, Profile, Rule, RuleInForce
+from checker.rules.model.citing import Citation
+from checker.rules.model.in_force import LayerNotice, RuleInForce
+from checker.rules.model.profile import Profile
+from checker.rules.model.rule import Rule
 from checker.rules.outcomes import compulsory_outcomes, miss_of
-from checker.rules.pack_paths import CASES, shown_folder
 from checker.rules.problem_list import ProblemList
+from checker.rules.reading.pack_paths import CASES, shown_folder
 from checker.rules.vocabulary import Vocabulary
 from checker.rules.wording import listing
 from checker.tasks.gathering.standing import Standing

@@ -10,13 +10,16 @@ from itertools import pairwise, product
 
 from checker.catalog.model import Catalog
 from checker.facts.known import Leaf
-from checker.findings.evaluation import evaluate
-from checker.findings.judging import Judged
-from checker.findings.outcomes import Outcome, Outcomes
-from checker.rules.case_model import Case, Given
-from checker.rules.citing import NO_EDITION
+from checker.findings.judging.conditions import Judged
+from checker.findings.judging.evaluation import evaluate
+from checker.findings.judging.outcomes import Outcome, Outcomes
+from checker.rules.cases.model import Case, Given
 from checker.rules.edition import pack_in_edition
-from checker.rules.model import Compare, Condition, Count, Fold, Pack, ParameterOperand, Rule, RuleInForce
+from checker.rules.grammar import NO_EDITION
+from checker.rules.model.conditions import Compare, Condition, Count, Fold, ParameterOperand
+from checker.rules.model.in_force import RuleInForce
+from checker.rules.model.pack import Pack
+from checker.rules.model.rule import Rule
 from checker.rules.outcomes import can_miss, compulsory_outcomes, miss_of
 from checker.rules.vocabulary import Vocabulary
 from checker.rules.walk import conditions_of, inside

@@ -6,10 +6,10 @@ from dataclasses import replace
 from datetime import date
 
 from checker.findings.finding import Described, Review
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
+from checker.report.comparison.revised import reasons, turned
+from checker.report.comparison.side_by_side import row_lines, rows_of
 from checker.report.page.compared_page import revised_page, sides_page
-from checker.report.revised import reasons, turned
-from checker.report.side_by_side import row_lines, rows_of
 from checker.tasks.comparing.revisions import Revised, revised
 from tests.report.page.test_page import HOSTILE, Reader
 from tests.report.reviews import finding, review

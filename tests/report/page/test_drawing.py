@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 from svg.path import parse_path
 
 from checker.findings.finding import ConnectionOfLine, OneLine, PieceOfLine, Review
-from checker.report.page.drawing.geometry import Box, Point, Sheet, drawn
-from checker.report.page.drawing.layout import laid_out
-from checker.report.page.drawing.svg import live_lines, svg
-from checker.report.page.drawing.symbols import FAMILIES, HALF_HEIGHT, HALF_WIDTH, Family, Symbol
+from checker.report.drawing.geometry import Box, Point, Sheet, drawn
+from checker.report.drawing.layout import laid_out
+from checker.report.drawing.svg import live_lines, svg
+from checker.report.drawing.symbols import FAMILIES, HALF_HEIGHT, HALF_WIDTH, Family, Symbol
 from checker.rules.grammar import SYMBOLS
 
 USUAL = FAMILIES["ieee_315"]

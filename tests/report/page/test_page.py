@@ -13,10 +13,10 @@ from html.parser import HTMLParser
 import pytest
 
 from checker.findings.finding import Review
-from checker.findings.outcomes import SETTLED_OUTCOMES, Outcome
+from checker.findings.judging.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.report.page.page import html_report
 from checker.report.words import sentence_of
-from checker.rules.model import Harm
+from checker.rules.model.force import Harm
 from tests.report.reviews import EVERYTHING, finding, review
 
 VOID = ("meta", "br")

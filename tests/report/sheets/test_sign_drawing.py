@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from checker.catalog.model import Stage
 from checker.findings.finding import PieceOfLine, Review, Sign
-from checker.findings.outcomes import Outcome
+from checker.findings.judging.outcomes import Outcome
 from checker.report.signs.data import labels_data
 from checker.report.signs.geometry import WIDTH, SignDrawing, sign_drawing
 from checker.report.signs.lengths import both_units

@@ -13,9 +13,10 @@ from checker.rules.in_force.rules import rules_in_force
 from checker.rules.layers.model import Layer
 from checker.rules.layers.read import read_layer
 from checker.rules.layers.shelf import Shelf
-from checker.rules.model import LayerNotice, Pack, RuleInForce, RulesInForce
+from checker.rules.model.in_force import LayerNotice, RuleInForce, RulesInForce
+from checker.rules.model.pack import Pack
 from checker.rules.profile import read_profile
-from checker.rules.read import read_pack
+from checker.rules.reading.pack import read_pack
 from checker.values.problems import Problem, Unreadable
 
 DAY = date(2026, 3, 14)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.rules.model import RulesInForce
+from checker.rules.model.in_force import RulesInForce
 from tests.rules.layers.shelves import layer_text, notices, rule, town
 
 ALL = {"anything", "tighten", "ease", "nothing"}

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.rules.model import RulesInForce
+from checker.rules.model.in_force import RulesInForce
 from checker.values.problems import Unreadable
 from tests.rules.layers.shelves import DAY, PROFILE, layer_text, notices, rule, town
 

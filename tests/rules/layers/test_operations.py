@@ -9,7 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from checker.rules.model import Compare, Group, Harm, RulesInForce
+from checker.rules.model.conditions import Compare, Group
+from checker.rules.model.force import Harm
+from checker.rules.model.in_force import RulesInForce
 from tests.rules.layers.shelves import ids, layer_text, notices, rule, town
 
 FIRST, LAST = date(2026, 3, 1), date(2026, 3, 31)

@@ -8,11 +8,12 @@ import pytest
 
 from checker.catalog.load import shipped_catalog
 from checker.catalog.model import Stage
+from checker.rules.grammar import PAPER
 from checker.rules.layers.lint import unused_papers
 from checker.rules.layers.model import Layer
+from checker.rules.layers.own_papers import knowing, papers_of
 from checker.rules.layers.read import read_layer
 from checker.rules.layers.shelf import Shelf
-from checker.rules.own_papers import PAPER, knowing, papers_of
 from checker.values.problems import Unreadable
 from tests.rules.layers.shelves import layer_text, pack_of, problems_of, rule, town
 

@@ -17,9 +17,11 @@ from checker.rules.in_force.rules import rules_in_force
 from checker.rules.layers.model import Layer
 from checker.rules.layers.read import read_layer
 from checker.rules.layers.shelf import Shelf
-from checker.rules.model import Not, Pack, RulesInForce
+from checker.rules.model.conditions import Not
+from checker.rules.model.in_force import RulesInForce
+from checker.rules.model.pack import Pack
 from checker.rules.profile import read_profile
-from checker.rules.read import read_pack
+from checker.rules.reading.pack import read_pack
 from tests.rules.layers.shelves import DAY, notices
 
 FIXTURES = Path(__file__).parents[3] / "fixtures"

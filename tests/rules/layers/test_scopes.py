@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from checker.rules.model import RuleInForce, RulesInForce
+from checker.rules.model.in_force import RuleInForce, RulesInForce
 from tests.rules.layers.shelves import PROFILE, ids, layer_text, notices, town
 
 CITES = "cites: [{section: '1'}]"

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from checker.rules.layers.model import Layer
-from checker.rules.model import RuleInForce, RulesInForce
+from checker.rules.model.in_force import RuleInForce, RulesInForce
 from checker.values.problems import Unreadable
 from tests.rules.layers.shelves import layer_text, notices, rule, town
 

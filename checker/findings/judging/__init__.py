@@ -1,0 +1,1 @@
+"""Rules judged on what is possible: the plan, conditions, what can come out."""

@@ -1,0 +1,1 @@
+"""Two sides compared, for the terminal and as data."""

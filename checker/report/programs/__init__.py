@@ -1,0 +1,1 @@
+"""Reviews for other programs: JSON, JSON Lines, SARIF, JUnit XML."""

@@ -1,0 +1,1 @@
+"""Rules and what is installed, told on the terminal."""

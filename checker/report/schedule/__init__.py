@@ -1,0 +1,1 @@
+"""A schedule as text, page and data."""

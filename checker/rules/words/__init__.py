@@ -1,0 +1,1 @@
+"""Rules in words: conditions, texts before any site is known, small pieces of sentences."""
