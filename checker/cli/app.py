@@ -10,33 +10,41 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from checker.cli import console
+from checker.cli.choices import (
+    ClassName,
+    FailOn,
+    JobName,
+    PlaceName,
+    RoleName,
+    SheetFormat,
+    StageName,
+)
 from checker.cli.label_format import LabelFormat, PaperFormat
+from checker.cli.options import (
+    AtStage,
+    On,
+    OtherJurisdiction,
+    TownFolder,
+    a_date,
+    example,
+    overrides,
+)
 from checker.cli.outputs import Format
+from checker.cli.rules_app import rules_app
 from checker.cli.schedule_format import ScheduleFormat
 from checker.version import __version__
 
 if TYPE_CHECKING:
-    from checker.tasks.reviewing import Overrides
-
-
-def _example(command: str) -> str:
-    """A command line as the last lines of a help text, which are not wrapped so that it can be copied."""
-    return f"\b\nExample:\n  {command}"
+    pass
 
 
 app = typer.Typer(
     name="standby-checker",
     help="Checks the site description of a standby-power installation against rule packs and prints cited findings.",
-    epilog=_example("standby-checker review fixtures/harrow-lane/site.yaml"),
+    epilog=example("standby-checker review fixtures/harrow-lane/site.yaml"),
     add_completion=False,
     rich_markup_mode=None,
     pretty_exceptions_enable=False,
-    no_args_is_help=True,
-)
-rules_app = typer.Typer(
-    help="Look after rules: packs, layers and profiles.",
-    epilog=_example("standby-checker rules lint rulesets"),
-    rich_markup_mode=None,
     no_args_is_help=True,
 )
 app.add_typer(rules_app, name="rules")
@@ -58,100 +66,6 @@ class RevisionFormat(StrEnum):
     TEXT = "text"
     JSON = "json"
     HTML = "html"
-
-
-class SideFormat(StrEnum):
-    """What a comparison of rules is printed as."""
-
-    TEXT = "text"
-    JSON = "json"
-
-
-class SheetFormat(StrEnum):
-    """What a sheet for paper is printed as."""
-
-    TEXT = "text"
-    HTML = "html"
-
-
-class FailOn(StrEnum):
-    """What makes the exit status differ from 0."""
-
-    OPEN = "open"
-    CORRECTION = "correction"
-
-
-class StageName(StrEnum):
-    """The stages of a job."""
-
-    PLAN_REVIEW = "plan_review"
-    INSTALLATION = "installation"
-    ACCEPTANCE = "acceptance"
-    IN_SERVICE = "in_service"
-
-
-class BasisName(StrEnum):
-    """What changes can rest on."""
-
-    LAW = "law"
-    ADOPTED_STANDARD = "adopted_standard"
-    LISTING_OR_INSTRUCTIONS = "listing_or_instructions"
-    WRITTEN_POLICY = "written_policy"
-    LOCAL_PRACTICE = "local_practice"
-
-
-class JobName(StrEnum):
-    """The jobs for which there is a site file to begin with."""
-
-    WHOLE_HOUSE = "whole_house"
-    BEHIND_DISCONNECT = "behind_disconnect"
-    PART_OF_HOUSE = "part_of_house"
-    PORTABLE_INLET = "portable_inlet"
-    MANAGED_LOADS = "managed_loads"
-
-
-class PlaceName(StrEnum):
-    """Whether a service is there already."""
-
-    EXISTING = "existing"
-    NEW = "new"
-
-
-class RoleName(StrEnum):
-    """What a transfer switch can be, as the first disconnect after the meter."""
-
-    SERVICE_DISCONNECT = "service_disconnect"
-    EMERGENCY_DISCONNECT = "emergency_disconnect"
-    NOT_KNOWN = "not_known"
-
-
-class ClassName(StrEnum):
-    """The classes of load that a site file can begin with, the likeliest first."""
-
-    OPTIONAL = "optional"
-    LEGALLY_REQUIRED = "legally_required"
-    EMERGENCY = "emergency"
-    NOT_KNOWN = "not_known"
-
-
-class EventName(StrEnum):
-    """The events whose date can decide which rules count."""
-
-    PERMIT_APPLICATION = "permit_application"
-    PLAN_SUBMISSION = "plan_submission"
-    PERMIT_ISSUE = "permit_issue"
-    WORK_START = "work_start"
-    OCCUPANCY = "occupancy"
-    ENGINE_BUILT = "engine_built"
-
-
-class MayName(StrEnum):
-    """What an authority may do to the rules below it."""
-
-    ANYTHING = "anything"
-    TIGHTEN = "tighten"
-    EASE = "ease"
-    NOTHING = "nothing"
 
 
 def run(arguments: list[str]) -> int:
@@ -210,58 +124,15 @@ def _everything(
     """Rules as data for standby power: generators, transfer switches, service equipment."""
 
 
-def _a_date(text: str) -> date:
-    from checker.values.dates import read_date
-    from checker.values.refusals import NotationError
-
-    try:
-        return read_date(text)
-    except NotationError as error:
-        raise typer.BadParameter(f"{error.sentence} {error.remedy}") from error
-
-
-_OtherJurisdiction = Annotated[
-    str | None, typer.Option(metavar="PROFILE", help="Id of a profile, in place of the file's own.")
-]
-_On = Annotated[
-    date | None,
-    typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules, as 2026-03-14."),
-]
-_Town = Annotated[
-    Path | None,
-    typer.Option(
-        "--folder",
-        metavar="FOLDER",
-        help="Folder with the profile and the layers of the town; that of the site and those above, if not given.",
-    ),
-]
-_Folder = Annotated[
-    Path | None,
-    typer.Option(
-        "--folder",
-        metavar="FOLDER",
-        help="Folder with the profile and the layers of the town; that of the site, or this one, if not given.",
-    ),
-]
-
-
-def _overrides(jurisdiction: str | None, on: date | None, stage: StageName | None, folder: Path | None) -> Overrides:
-    """What the options say in place of the site file."""
-    from checker.catalog.model import Stage
-    from checker.tasks.reviewing import Overrides
-
-    return Overrides(jurisdiction, on, None if stage is None else Stage(stage.value), folder=folder)
-
-
 @app.command(
     short_help="Review site files and print cited findings.",
-    epilog=_example("standby-checker review fixtures/harrow-lane/site.yaml --all"),
+    epilog=example("standby-checker review fixtures/harrow-lane/site.yaml --all"),
 )
 def review(
     sites: Annotated[list[Path], typer.Argument(metavar="SITE", hidden=True)],
-    jurisdiction: _OtherJurisdiction = None,
-    on: _On = None,
-    folder: _Town = None,
+    jurisdiction: OtherJurisdiction = None,
+    on: On = None,
+    folder: TownFolder = None,
     stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
     output: Annotated[
         Format,
@@ -293,7 +164,7 @@ def review(
 
     asked = Asked(
         tuple(sites),
-        _overrides(jurisdiction, on, stage, folder),
+        overrides(jurisdiction, on, stage, folder),
         form=output,
         everything=everything,
         fail_on_open=fail_on is FailOn.OPEN,
@@ -304,7 +175,7 @@ def review(
 
 @app.command(
     short_help="Say what changed from one revision to the next.",
-    epilog=_example("standby-checker compare before/site.yaml after/site.yaml --format html > changes.html"),
+    epilog=example("standby-checker compare before/site.yaml after/site.yaml --format html > changes.html"),
 )
 def compare(
     sites: Annotated[list[Path], typer.Argument(metavar="SITE", hidden=True)],
@@ -313,9 +184,9 @@ def compare(
     ] = None,
     on: Annotated[
         list[date] | None,
-        typer.Option("--date", parser=_a_date, metavar="DATE", help="Date that fixes the rules; several likewise."),
+        typer.Option("--date", parser=a_date, metavar="DATE", help="Date that fixes the rules; several likewise."),
     ] = None,
-    folder: _Town = None,
+    folder: TownFolder = None,
     output: Annotated[
         RevisionFormat, typer.Option("--format", help="Text, JSON for programs, or an HTML page to file and print.")
     ] = RevisionFormat.TEXT,
@@ -335,7 +206,7 @@ def compare(
 @app.command(
     "new",
     short_help="Write a site file to begin with.",
-    epilog=_example("standby-checker new our-job --job whole_house"),
+    epilog=example("standby-checker new our-job --job whole_house"),
 )
 def new_site(
     folder: Annotated[Path, typer.Argument(metavar="FOLDER", hidden=True)],
@@ -347,7 +218,7 @@ def new_site(
     jurisdiction: Annotated[
         str | None, typer.Option(metavar="PROFILE", help="Id of a profile: whose rules are in force.")
     ] = None,
-    on: _On = None,
+    on: On = None,
     role: Annotated[
         RoleName | None,
         typer.Option(help="What the transfer switch is, as the first disconnect after the meter; not_known: open."),
@@ -359,7 +230,7 @@ def new_site(
             help="Class of load that the set carries, as the law or the AHJ sets it; not_known: open.",
         ),
     ] = None,
-    town: _Town = None,
+    town: TownFolder = None,
 ) -> int:
     """Write a site file for a common job: the pieces and what feeds what, with everything else left open.
 
@@ -376,13 +247,13 @@ def new_site(
 
 @app.command(
     short_help="Ask for what findings wait for, and write the answers down.",
-    epilog=_example("standby-checker questions our-job/site.yaml"),
+    epilog=example("standby-checker questions our-job/site.yaml"),
 )
 def questions(
     site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
-    jurisdiction: _OtherJurisdiction = None,
-    on: _On = None,
-    folder: _Town = None,
+    jurisdiction: OtherJurisdiction = None,
+    on: On = None,
+    folder: TownFolder = None,
     stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
 ) -> int:
     """Ask one question after the other: what can be read on site before papers, what settles most first.
@@ -392,22 +263,22 @@ def questions(
     """
     from checker.cli.questions import ask_questions
 
-    return ask_questions(site, _overrides(jurisdiction, on, stage, folder))
+    return ask_questions(site, overrides(jurisdiction, on, stage, folder))
 
 
 @app.command(
     "field-sheet",
     short_help="Print what to read on site, in walking order.",
-    epilog=_example("standby-checker field-sheet fixtures/plover-row/site.yaml"),
+    epilog=example("standby-checker field-sheet fixtures/plover-row/site.yaml"),
 )
 def field_sheet(
     site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
     output: Annotated[
         SheetFormat, typer.Option("--format", help="Text, or a page for the printer.")
     ] = SheetFormat.TEXT,
-    jurisdiction: _OtherJurisdiction = None,
-    on: _On = None,
-    folder: _Town = None,
+    jurisdiction: OtherJurisdiction = None,
+    on: On = None,
+    folder: TownFolder = None,
     stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
 ) -> int:
     """Print a sheet to take along: what to read at meter, switch, panels, set and gas meter and with the tape.
@@ -417,12 +288,12 @@ def field_sheet(
     """
     from checker.cli.field_sheets import print_field_sheet
 
-    return print_field_sheet(site, _overrides(jurisdiction, on, stage, folder), as_page=output is SheetFormat.HTML)
+    return print_field_sheet(site, overrides(jurisdiction, on, stage, folder), as_page=output is SheetFormat.HTML)
 
 
 @app.command(
     short_help="Show one finding in full.",
-    epilog=_example("standby-checker explain fixtures/harrow-lane/site.yaml 8 --ways"),
+    epilog=example("standby-checker explain fixtures/harrow-lane/site.yaml 8 --ways"),
 )
 def explain(
     site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
@@ -430,9 +301,9 @@ def explain(
     ways: Annotated[
         bool, typer.Option("--ways", help="What follows from each role that the disconnect behind it could have.")
     ] = False,
-    jurisdiction: _OtherJurisdiction = None,
-    on: _On = None,
-    folder: _Town = None,
+    jurisdiction: OtherJurisdiction = None,
+    on: On = None,
+    folder: TownFolder = None,
     stage: Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")] = None,
 ) -> int:
     """Show one finding in full: what was compared, where it stands, and what follows from each possible role.
@@ -441,19 +312,19 @@ def explain(
     """
     from checker.cli.explaining import explain_finding
 
-    return explain_finding(site, finding, _overrides(jurisdiction, on, stage, folder), ways=ways)
+    return explain_finding(site, finding, overrides(jurisdiction, on, stage, folder), ways=ways)
 
 
 @app.command(
     short_help="Show the calculations behind the findings.",
-    epilog=_example("standby-checker worksheet fixtures/harrow-lane/site.yaml GEN1.capacity"),
+    epilog=example("standby-checker worksheet fixtures/harrow-lane/site.yaml GEN1.capacity"),
 )
 def worksheet(
     site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
     facts: Annotated[list[str] | None, typer.Argument(metavar="FACT", hidden=True)] = None,
-    jurisdiction: _OtherJurisdiction = None,
-    on: _On = None,
-    folder: _Town = None,
+    jurisdiction: OtherJurisdiction = None,
+    on: On = None,
+    folder: TownFolder = None,
 ) -> int:
     """Show every calculation that findings rest on: quantity, how it was found, value, and where it comes from.
 
@@ -462,22 +333,19 @@ def worksheet(
     """
     from checker.cli.worksheets import print_worksheets
 
-    return print_worksheets(site, tuple(facts or ()), _overrides(jurisdiction, on, None, folder))
-
-
-_Stage = Annotated[StageName | None, typer.Option(help="Stage of the job, in place of the file's own.")]
+    return print_worksheets(site, tuple(facts or ()), overrides(jurisdiction, on, None, folder))
 
 
 @app.command(
     short_help="List the signs that are wanted, and draw them.",
-    epilog=_example("standby-checker labels fixtures/harrow-lane/site.yaml --format svg"),
+    epilog=example("standby-checker labels fixtures/harrow-lane/site.yaml --format svg"),
 )
 def labels(
     site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
-    jurisdiction: _OtherJurisdiction = None,
-    on: _On = None,
-    folder: _Town = None,
-    stage: _Stage = None,
+    jurisdiction: OtherJurisdiction = None,
+    on: On = None,
+    folder: TownFolder = None,
+    stage: AtStage = None,
     output: Annotated[
         LabelFormat,
         typer.Option("--format", help="Text and HTML for people, JSON for programs, SVG for the engraver."),
@@ -489,19 +357,19 @@ def labels(
     """
     from checker.cli.sheets import print_labels
 
-    return print_labels(site, output, _overrides(jurisdiction, on, stage, folder))
+    return print_labels(site, output, overrides(jurisdiction, on, stage, folder))
 
 
 @app.command(
     short_help="List the papers that are asked for.",
-    epilog=_example("standby-checker submittal fixtures/marsh-ferry/site.yaml"),
+    epilog=example("standby-checker submittal fixtures/marsh-ferry/site.yaml"),
 )
 def submittal(
     site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
-    jurisdiction: _OtherJurisdiction = None,
-    on: _On = None,
-    folder: _Town = None,
-    stage: _Stage = None,
+    jurisdiction: OtherJurisdiction = None,
+    on: On = None,
+    folder: TownFolder = None,
+    stage: AtStage = None,
     output: Annotated[
         PaperFormat, typer.Option("--format", help="Text and HTML for people, JSON for programs.")
     ] = PaperFormat.TEXT,
@@ -512,18 +380,18 @@ def submittal(
     """
     from checker.cli.sheets import print_submittal
 
-    return print_submittal(site, output, _overrides(jurisdiction, on, stage, folder))
+    return print_submittal(site, output, overrides(jurisdiction, on, stage, folder))
 
 
 @app.command(
     short_help="Say what each piece must be.",
-    epilog=_example("standby-checker schedule fixtures/harrow-lane/site.yaml"),
+    epilog=example("standby-checker schedule fixtures/harrow-lane/site.yaml"),
 )
 def schedule(
     site: Annotated[Path, typer.Argument(metavar="SITE", hidden=True)],
-    jurisdiction: _OtherJurisdiction = None,
-    on: _On = None,
-    folder: _Town = None,
+    jurisdiction: OtherJurisdiction = None,
+    on: On = None,
+    folder: TownFolder = None,
     output: Annotated[
         ScheduleFormat, typer.Option("--format", help="Text and HTML for people, JSON for programs.")
     ] = ScheduleFormat.TEXT,
@@ -534,12 +402,12 @@ def schedule(
     """
     from checker.cli.scheduling import print_schedule
 
-    return print_schedule(site, output, _overrides(jurisdiction, on, None, folder))
+    return print_schedule(site, output, overrides(jurisdiction, on, None, folder))
 
 
 @app.command(
     short_help="List the packs, layers and profiles that are found.",
-    epilog=_example("standby-checker packs fixtures/harrow-lane"),
+    epilog=example("standby-checker packs fixtures/harrow-lane"),
 )
 def packs(
     folders: Annotated[list[Path] | None, typer.Argument(metavar="FOLDER", hidden=True)] = None,
@@ -551,181 +419,3 @@ def packs(
     from checker.cli.rules import list_installed
 
     return list_installed(tuple(folders or ()))
-
-
-@rules_app.command(
-    "lint",
-    short_help="List what is wrong or doubtful in packs, layers and profiles.",
-    epilog=_example("standby-checker rules lint rulesets"),
-)
-def rules_lint(
-    folders: Annotated[list[Path] | None, typer.Argument(metavar="FOLDER", hidden=True)] = None,
-) -> int:
-    """Read packs, layers and profiles strictly and list everything that is wrong or doubtful in them.
-
-    FOLDER is the folder of a pack, a folder of such folders, or that of a town with its layers and profiles; the
-    program's own packs if none is named. Of layers it also tells what each change hits, and from when.
-    """
-    from checker.cli.packs import lint_folders
-
-    return lint_folders(tuple(folders or ()))
-
-
-@rules_app.command(
-    "test",
-    short_help="Run the cases beside rules and layers.",
-    epilog=_example("standby-checker rules test rulesets/nfpa-70 --rule first-switch-service-rated"),
-)
-def rules_test(
-    folders: Annotated[list[Path] | None, typer.Argument(metavar="FOLDER", hidden=True)] = None,
-    rule: Annotated[str | None, typer.Option(metavar="RULE", help="Only the cases of this rule.")] = None,
-    edges: Annotated[
-        bool,
-        typer.Option(
-            "--edges", help="For packs only: make a case at each limit and just beside it, and show those that are new."
-        ),
-    ] = False,
-    keep: Annotated[
-        str | None,
-        typer.Option(
-            metavar="NAME", help="With --edges: keep the cases shown, under the name of who has looked at them."
-        ),
-    ] = None,
-) -> int:
-    """Run the cases beside the rules, in every edition in which the rule exists, and those beside layers.
-
-    FOLDER is the folder of a pack, a folder of such folders, or that of a town with its layers; the program's own
-    packs if none is named. A case beside a layer runs on the rule as the layer leaves it.
-    """
-    from checker.cli.packs import test_folders
-
-    return test_folders(tuple(folders or ()), rule=rule, edges=edges, keep=keep)
-
-
-@rules_app.command(
-    "draft",
-    short_help="Write a town's rules from a few answers.",
-    epilog=_example("standby-checker rules draft our-town --answers answers.yaml"),
-)
-def rules_draft(
-    folder: Annotated[Path, typer.Argument(metavar="FOLDER", hidden=True)] = Path(),
-    answers: Annotated[
-        Path | None,
-        typer.Option(metavar="FILE", help="Take the answers from a file in place of asking; MAINTAINERS.md shows one."),
-    ] = None,
-    place: Annotated[str | None, typer.Option(metavar="NAME", help="Name of the place.")] = None,
-    authority: Annotated[str | None, typer.Option(metavar="NAME", help="Who makes the changes.")] = None,
-    document: Annotated[str | None, typer.Option(metavar="NAME", help="The document in which they stand.")] = None,
-    basis: Annotated[BasisName | None, typer.Option(help="What they rest on.")] = None,
-    event: Annotated[EventName | None, typer.Option(help="The event whose date decides which rules count.")] = None,
-    may: Annotated[MayName | None, typer.Option(help="What the authority may do to the rules below it.")] = None,
-) -> int:
-    """Write a profile, a layer with the changes of an authority, and cases beside it; then list what lint says.
-
-    FOLDER is where the files go, the present folder if none is named; no file is written over. Without --answers each
-    thing is asked; what an option says is not asked.
-    """
-    from checker.cli.drafting import draft_rules
-
-    said = {"place": place, "authority": authority, "document": document, "basis": basis, "event": event, "may": may}
-    return draft_rules(folder, answers, {key: str(value) for key, value in said.items() if value is not None})
-
-
-_Jurisdiction = Annotated[
-    str | None, typer.Option(metavar="PROFILE", help="Id of a profile: the rules in force there.")
-]
-
-
-@rules_app.command(
-    "list",
-    short_help="List rules by section, subject or word.",
-    epilog=_example("standby-checker rules list --section 230.67"),
-)
-def rules_list(
-    section: Annotated[
-        str | None, typer.Option(metavar="SECTION", help="Rules that cite this section or a part of it.")
-    ] = None,
-    subject: Annotated[
-        str | None, typer.Option(metavar="SUBJECT", help="Rules about this kind of thing, as transfer_switch.")
-    ] = None,
-    word: Annotated[
-        str | None,
-        typer.Option(metavar="WORD", help="Rules with this word in title, id or texts, the best match first."),
-    ] = None,
-    jurisdiction: _Jurisdiction = None,
-    on: _On = None,
-    folder: _Folder = None,
-) -> int:
-    """List rules with their sections by edition, or as they are in force in a town on a date.
-
-    What is asked for must all hold. Where no rule is found, that is told with the nearest name, and the exit status is
-    2.
-    """
-    from checker.cli.rules import Where, list_rules
-    from checker.tasks.telling.rule_list import Wanted
-
-    return list_rules(Wanted(section, subject, word), Where(folder or Path(), jurisdiction, on))
-
-
-@rules_app.command(
-    "compare",
-    short_help="Say how the rules of two dates, towns or editions differ.",
-    epilog=_example('standby-checker rules compare --document "NFPA 70" --edition 2017 --to-edition 2020'),
-)
-def rules_compare(
-    sites: Annotated[list[Path] | None, typer.Argument(metavar="SITE", hidden=True)] = None,
-    jurisdiction: Annotated[str | None, typer.Option(metavar="PROFILE", help="Id of the profile of one side.")] = None,
-    to_jurisdiction: Annotated[
-        str | None, typer.Option(metavar="PROFILE", help="Profile of the other side, where it is another.")
-    ] = None,
-    on: Annotated[
-        date | None, typer.Option("--date", parser=_a_date, metavar="DATE", help="Date of one side, as 2026-03-14.")
-    ] = None,
-    to_on: Annotated[
-        date | None,
-        typer.Option("--to-date", parser=_a_date, metavar="DATE", help="Date of the other side, where it is another."),
-    ] = None,
-    document: Annotated[
-        str | None, typer.Option(metavar="DOCUMENT", help="A document of which two editions are compared.")
-    ] = None,
-    edition: Annotated[str | None, typer.Option(metavar="EDITION", help="Edition of one side.")] = None,
-    to_edition: Annotated[str | None, typer.Option(metavar="EDITION", help="Edition of the other side.")] = None,
-    folder: _Folder = None,
-    output: Annotated[
-        SideFormat, typer.Option("--format", help="Text for people, JSON for programs.")
-    ] = SideFormat.TEXT,
-) -> int:
-    """Say which rules appear, go or change between two dates, two towns or two editions of a document.
-
-    SITE is a site file, or a folder that holds site.yaml; with it the findings are told that change, and why.
-    """
-    from checker.cli.rules import ComparisonAsked, compare_rules
-    from checker.tasks.comparing.sides import SideAsked
-
-    before = SideAsked(jurisdiction, on, edition, folder)
-    after = SideAsked(to_jurisdiction or jurisdiction, to_on or on, to_edition, folder)
-    asked = ComparisonAsked(before, after, document, folder, tuple(sites or ()), output is SideFormat.JSON)
-    return compare_rules(asked)
-
-
-@rules_app.command(
-    "explain",
-    short_help="Say one rule in words, and how it fares on a site.",
-    epilog=_example("standby-checker rules explain first-switch-service-rated --site fixtures/harrow-lane"),
-)
-def rules_explain(
-    rule: Annotated[str, typer.Argument(metavar="RULE", hidden=True)],
-    jurisdiction: _Jurisdiction = None,
-    on: _On = None,
-    site: Annotated[
-        Path | None, typer.Option(metavar="SITE", help="A site file: what the rule comes to there, and why.")
-    ] = None,
-    folder: _Folder = None,
-) -> int:
-    """Say one rule in words: when it applies, what it asks, on which numbers and sections, and what layers changed.
-
-    RULE is the id of a rule, with its pack in front where two packs have one of that id.
-    """
-    from checker.cli.rules import ExplanationAsked, Where, explain_rule
-
-    return explain_rule(ExplanationAsked(rule, Where(folder or Path(), jurisdiction, on), site, folder))
