@@ -39,7 +39,6 @@ def main(example: str) -> dict[str, float]:
     from checker.catalog.load import shipped_catalog
     from checker.catalog.model import Stage
     from checker.files.cache import user_cache
-    from checker.files.folders import data_folder
     from checker.findings.review import Job, review
     from checker.report.text import PLAIN, text_report
     from checker.rules.compiled import CompiledRules
@@ -47,22 +46,23 @@ def main(example: str) -> dict[str, float]:
     from checker.rules.named_files import find_profile
     from checker.site.model import SITE
     from checker.site.read import read_site
-    from checker.tasks.gathering.packs import read_packs
+    from checker.tasks.gathering.events import event_date
+    from checker.tasks.gathering.layers import layers_of
+    from checker.tasks.gathering.library import Library, folders_of_rules
     from checker.tasks.gathering.topics import read_topics
-    from checker.tasks.reviewing import EVENT_DATES
-    from checker.values.dates import date_of
 
-    rulesets, cache = data_folder("rulesets"), user_cache()
+    cache = user_cache()
     catalog = clock.part("catalog", shipped_catalog)
-    packs = clock.part("packs", lambda: read_packs(rulesets, catalog, cache))
+    library = clock.part("packs", Library.shipped)
     site = clock.part("site", lambda: read_site(path, catalog, Path()))
     name = str(site.things[SITE].facts["jurisdiction"].value.atom)
-    profile = clock.part(
-        "profile", lambda: CompiledRules(cache).profile(find_profile(name, (path.parent, rulesets / "profiles")))
-    )
-    day = site.things[SITE].facts[f"permit.{EVENT_DATES[profile.event]}"].value.number
+    folders = folders_of_rules(path.parent, library)
+    file = find_profile(name, folders)
+    profile = clock.part("profile", lambda: CompiledRules(cache).profile(file, catalog))
+    layers = clock.part("layers", lambda: layers_of(profile, folders, library.packs, catalog, cache))
+    day = event_date(site, profile.event)
     assert day is not None
-    rules = clock.part("rules in force", lambda: rules_in_force(profile, date_of(day), packs))
+    rules = clock.part("rules in force", lambda: rules_in_force(profile, day, library.packs, layers))
     job = Job(site, catalog, rules, Stage.PLAN_REVIEW, read_topics())
     found = clock.part("rules applied, findings", lambda: review(job))
     clock.part("report", lambda: text_report(found, PLAIN, everything=False))
