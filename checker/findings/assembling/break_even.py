@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 from fractions import Fraction
 from math import ceil, floor
@@ -13,7 +13,7 @@ from checker.facts.known import Ask, Leaf
 from checker.facts.view import View
 from checker.findings.assembling.naming import base_unit, plain_number
 from checker.findings.finding import BreakEven
-from checker.findings.judging.evaluation import Applied, evaluate
+from checker.findings.judging.evaluation import Applied, Evaluation, evaluate
 from checker.findings.judging.evidence import SiteEvidence
 from checker.findings.judging.outcomes import SETTLED_OUTCOMES, Outcome
 from checker.findings.judging.plan import Planned
@@ -29,6 +29,9 @@ MOST_NUMBERS = 4
 
 HALVINGS = 48
 """Halvings of the interval; more would not change the nine digits that a fact has."""
+
+BESIDE = Fraction(1, 10**11)
+"""So small a part of a number lies well below the nine digits that a fact has."""
 
 
 def break_even(planned: Planned, waiting: tuple[Leaf, ...], view: View, on: date) -> BreakEven | None:
@@ -92,8 +95,19 @@ class _Trial:
         self._planned, self._view, self._on, self.leaf = planned, view, on, leaf
 
     def outcome(self, value: Fraction) -> Outcome:
+        return self._evaluation(value).outcome
+
+    def compared(self, value: Fraction) -> Iterator[Fraction]:
+        """The numbers that comparisons look at if the open number has a value."""
+        for judged in self._evaluation(value).look.everything:
+            for comparison in judged.comparisons:
+                for side in (comparison.found, *comparison.wanted):
+                    if side.known.value.number is not None:
+                        yield side.known.value.number
+
+    def _evaluation(self, value: Fraction) -> Evaluation:
         evidence = SiteEvidence(self._view.pinned({self.leaf: number(value)}))
-        return evaluate(self._planned.rule, self._planned.subject, self._planned.belongs, evidence, self._on).outcome
+        return evaluate(self._planned.rule, self._planned.subject, self._planned.belongs, evidence, self._on)
 
     def is_good(self, value: Fraction) -> bool:
         return self.outcome(value) in SETTLED_OUTCOMES
@@ -113,7 +127,7 @@ def _turning_point(trial: _Trial, fact: Fact, bounds: Bounds) -> BreakEven | Non
     if fact.type is ValueType.COUNT:
         value, belongs = _halved_whole(trial, points[index], points[index + 1], good_above=good_above), True
     else:
-        value, belongs = _halved(trial, points[index], points[index + 1], good_above=good_above)
+        value, belongs = _turn_between(trial, points[index], points[index + 1], good_above=good_above)
     if value == (high if good_above else low):
         # Only the very end is good: that is one value and no range.
         return None
@@ -168,6 +182,20 @@ def _halved_whole(trial: _Trial, low: Fraction, high: Fraction, *, good_above: b
         else:
             low = middle
     return high if good_above else low
+
+
+def _turn_between(trial: _Trial, low: Fraction, high: Fraction, *, good_above: bool) -> tuple[Fraction, bool]:
+    """The turning point to nine digits, and whether it is on the good side itself. A fact that is compared as it stands
+    turns at a number with which it is compared, and three looks show it; any other point is halved for.
+    """
+    for point in dict.fromkeys(trial.compared(low)):
+        beside = abs(point) * BESIDE
+        if low < point - beside and point + beside < high:
+            below, above = trial.is_good(point - beside), trial.is_good(point + beside)
+            if (below, above) == (not good_above, good_above):
+                nearest = rounded(point)
+                return nearest, trial.is_good(nearest)
+    return _halved(trial, low, high, good_above=good_above)
 
 
 def _halved(trial: _Trial, low: Fraction, high: Fraction, *, good_above: bool) -> tuple[Fraction, bool]:
