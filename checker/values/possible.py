@@ -117,7 +117,11 @@ class Possible:
     @property
     def is_exact(self) -> bool:
         """True when one possibility is left (absent counts as one)."""
-        return not self.anything and not self.undefined and self._members == 1 and self._all_points
+        if self.anything or self.undefined or self._members != 1:
+            return False
+        if self.spans:
+            return self.spans[0].is_point
+        return not self.sets or self.sets[0].is_point
 
     @property
     def _members(self) -> int:
