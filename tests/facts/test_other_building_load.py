@@ -72,7 +72,14 @@ def test_circuits_for_which_the_area_stands_add_nothing_and_the_sheet_says_so(
 def test_with_every_rating_in_full_the_circuits_that_are_listed_count_and_not_the_area(
     tmp_path: Path, library: Library
 ) -> None:
-    assert volt_amperes(load(tmp_path, library, "connected", CIRCUIT)) == 4500 + 3000
+    two = CIRCUIT + CIRCUIT.replace("name: barn", "name: kitchen")
+    assert volt_amperes(load(tmp_path, library, "connected", two)) == 4500 + 2 * 3000
+
+
+def test_one_circuit_alone_may_be_one_of_those_for_which_the_area_stands(tmp_path: Path, library: Library) -> None:
+    hull = load(tmp_path, library, "connected", CIRCUIT).hull
+    assert hull is not None
+    assert (hull.low, hull.high) == (Fraction(4500 + 3000, 240), BY_HAND["connected"] / 240)
 
 
 def test_the_canadian_calculation_has_no_place_for_it(tmp_path: Path, library: Library) -> None:
