@@ -29,7 +29,6 @@ from checker.report.setting import environment
 from checker.report.signs.sentences import look_words, only_if_words, place_words, text_words
 from checker.report.signs.sentences import state_words as sign_state
 from checker.report.words import DISCLAIMER, OUTCOME_WORDS, STAGE_WORDS, asks, authority_text, counted, sentence_of
-from checker.rules.model.force import Harm
 from checker.tasks.papers.label_sheet import label_sheet
 from checker.tasks.papers.submittal import submittal
 from checker.version import __version__
@@ -159,7 +158,7 @@ def _worst(review: Review) -> Iterable[str]:
     one is no other thing.
     """
     wanted = [each for each in review.findings if each.outcome is Outcome.CORRECTION]
-    deadly = [each for each in review.findings if each.outcome is Outcome.RECOMMENDATION and each.harm is Harm.LIFE]
+    deadly = [each for each in review.findings if each.outcome is Outcome.RECOMMENDATION and each.harm.kills]
     alone = [each for each in (*wanted, *deadly) if each.under is None]
     first = sorted(alone, key=lambda each: (each.harm.order, each.number))[:_WORST]
     yield from (f"{each.number}. {each.says}{_GRADE.get(each.outcome, '')}" for each in first)

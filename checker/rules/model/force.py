@@ -33,15 +33,22 @@ class Force(Enum):
 
 
 class Harm(Enum):
-    """The worst that a miss can bring, the worst first: somebody killed (by exhaust, shock, backfeed, gas, or a fault
-    that nothing opens), fire, equipment broken or dead when it is wanted; none of these, as where a paper or a sign is
+    """The worst that a miss can bring, the worst first: somebody killed without anything else going wrong (exhaust that
+    comes in, backfeed, gas, a building that is live again), killed once something else goes wrong (shock, a fault that
+    nothing opens), fire, equipment broken or dead when it is wanted; none of these, as where a paper or a sign is
     missing. It puts findings in order and decides none.
     """
 
+    LIFE_AT_ONCE = "life_at_once"
     LIFE = "life"
     FIRE = "fire"
     EQUIPMENT = "equipment"
     NONE = "none"
+
+    @property
+    def kills(self) -> bool:
+        """Whether it can kill, at once or later."""
+        return self in (Harm.LIFE_AT_ONCE, Harm.LIFE)
 
     @property
     def order(self) -> int:
