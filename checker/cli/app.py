@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date
-from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -15,6 +14,7 @@ from checker.cli.choices import (
     FailOn,
     JobName,
     PlaceName,
+    RevisionFormat,
     RoleName,
     SheetFormat,
     StageName,
@@ -58,14 +58,6 @@ _USAGE_ERROR: type[Exception] = typer.BadParameter.__bases__[0]
 _ASKS_FOR_HELP = "NoArgsIsHelpError"
 _NOISE = "Value error, "
 """What some versions put before the message of a value that is none of the choices."""
-
-
-class RevisionFormat(StrEnum):
-    """What a comparison of sites is printed as."""
-
-    TEXT = "text"
-    JSON = "json"
-    HTML = "html"
 
 
 def run(arguments: list[str]) -> int:

@@ -97,3 +97,11 @@ class MayName(StrEnum):
     TIGHTEN = "tighten"
     EASE = "ease"
     NOTHING = "nothing"
+
+
+class RevisionFormat(StrEnum):
+    """What a comparison of sites is printed as."""
+
+    TEXT = "text"
+    JSON = "json"
+    HTML = "html"

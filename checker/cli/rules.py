@@ -13,6 +13,7 @@ from checker.cli.site_files import site_file
 from checker.report.safe import harmless
 from checker.rules.layers.stack import Stack
 from checker.rules.model.pack import Pack
+from checker.rules.named_files import find_profile
 from checker.rules.problem_list import ProblemList
 from checker.rules.vocabulary import Vocabulary
 from checker.site.model import SITE
@@ -184,7 +185,7 @@ def _explanation(asked: ExplanationAsked, library: Library) -> Explanation:
 def _explained_on_site(asked: ExplanationAsked, site: Path, library: Library) -> Explanation:
     path = site_file(site)
     job = job_of(path, library, Overrides(asked.where.jurisdiction, asked.where.on, folder=asked.town))
-    folder = asked.town or path.parent
+    folder = _folder_of_town(job.rules.profile.id, path, asked.town, library)
     packs = all_packs(folder, library)
     told = explained_in_town(asked.rule, job.rules, packs, Vocabulary(job.catalog))
     subjects = on_site(job, rules_meant(asked.rule, job.rules))
@@ -195,6 +196,12 @@ def _explained_on_site(asked: ExplanationAsked, site: Path, library: Library) ->
         site=job.site.file if name is None else name.text,
         cases=cases_of(asked.rule, packs, _stacks(folder, packs, library)),
     )
+
+
+def _folder_of_town(profile: str, site: Path, named: Path | None, library: Library) -> Path:
+    """The folder in which the profile of a site lies, and its layers and cases with it."""
+    file = find_profile(profile, folders_of_rules(site.parent, library, named))
+    return site.parent if library.profiles.resolve() == file.parent.resolve() else file.parent
 
 
 def _stacks(folder: Path, packs: tuple[Pack, ...], library: Library) -> tuple[Stack, ...]:

@@ -264,6 +264,14 @@ def test_a_rule_of_a_layer_is_explained_where_it_is_in_force(run: Run) -> None:
     assert "5 cases beside it." in ran.out
 
 
+def test_cases_are_counted_where_the_town_lies_above_its_site(town: Path, run: Run) -> None:
+    job = town / "jobs" / "one"
+    job.mkdir(parents=True)
+    (town / "site.yaml").rename(job / "site.yaml")
+    asked = ("rules", "explain", "osprey-point-switched-neutral", "--site", f"{PLACE}/jobs/one", "--date", "2025-07-01")
+    assert "5 cases beside it." in run(*asked).out
+
+
 @pytest.mark.usefixtures("town")
 @pytest.mark.parametrize(
     ("rule", "told"),

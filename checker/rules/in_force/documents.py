@@ -159,6 +159,11 @@ def _too_early(profile: Profile, on: date) -> Problem:
     )
 
 
+def _edition_before(written: str, editions: Sequence[str]) -> str | None:
+    """The last edition that was there in a year: of two years the nearer one may be a code that nobody had yet."""
+    return max((each for each in editions if each < written), default=None) if written.isdigit() else None
+
+
 def _pack_of(packs: Sequence[Pack], adoption: Adoption, problems: ProblemList) -> Pack | None:
     found = next((pack for pack in packs if pack.document == adoption.document), None)
     if found is None:
@@ -170,7 +175,7 @@ def _pack_of(packs: Sequence[Pack], adoption: Adoption, problems: ProblemList) -
         remedy = (
             f"Its pack has {listing(found.editions)}." if found.editions else "Its pack has no editions: leave it out."
         )
-        near = problems.near(adoption.edition, found.editions)
+        near = _edition_before(adoption.edition, found.editions)
         problems.add(f"There is no edition {written} of {adoption.document}.", adoption.at, remedy, near)
         return None
     known = found.interim.get(adoption.edition, {})
