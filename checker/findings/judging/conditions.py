@@ -258,5 +258,6 @@ def _collection_side(path: FactPath, members: Collection, belonging: list[Judged
     most = sum(one.truth is not Truth.NO for one in belonging)
     value = between(least, None) if members.is_open else (number(least) if least == most else between(least, most))
     leaves = frozenset({members.more}) if members.more else frozenset()
-    names = ", ".join(member.subject.id for member in members.members) or "none"
+    # Nothing that is listed in a list that may go on is not nothing.
+    names = ", ".join(member.subject.id for member in members.members) or ("none told" if members.is_open else "none")
     return Side(None, None, path.name, Known(value, Origin.DERIVED, leaves, text=names))
