@@ -13,7 +13,7 @@ from checker.cli.site_files import site_file
 from checker.report.safe import harmless
 from checker.rules.layers.stack import Stack
 from checker.rules.model.pack import Pack
-from checker.rules.named_files import find_profile
+from checker.rules.named_files import find_profile, named_files
 from checker.rules.problem_list import ProblemList
 from checker.rules.vocabulary import Vocabulary
 from checker.site.model import SITE
@@ -57,7 +57,9 @@ def list_rules(wanted: Wanted, where: Where) -> int:
         library = Library.shipped()
         if where.jurisdiction is None:
             _refuse_date_alone(where.on)
-            found = rules_of_packs(all_packs(where.folder, library), wanted, Vocabulary(shipped_catalog()))
+            towns = [name for name, _ in named_files("profile", where.folder)]
+            packs = all_packs(where.folder, library)
+            found = rules_of_packs(packs, wanted, Vocabulary(shipped_catalog()), towns)
         else:
             town = standing(where.jurisdiction, where.folder, library)
             rules = town.on(dated(town, where.on))

@@ -264,6 +264,13 @@ def test_a_rule_of_a_layer_is_explained_where_it_is_in_force(run: Run) -> None:
     assert "5 cases beside it." in ran.out
 
 
+@pytest.mark.usefixtures("town")
+def test_what_only_a_town_has_is_looked_for_there(run: Run) -> None:
+    ran = run("rules", "list", "--word", "osprey", "--folder", PLACE)
+    assert ran.status == USAGE
+    assert f"Rules that a layer adds are listed in their town: give --jurisdiction {PLACE} and --date." in ran.err
+
+
 def test_cases_are_counted_where_the_town_lies_above_its_site(town: Path, run: Run) -> None:
     job = town / "jobs" / "one"
     job.mkdir(parents=True)

@@ -57,14 +57,19 @@ class RuleList:
     deleted: tuple[Listed, ...] = ()
 
 
-def rules_of_packs(packs: Sequence[Pack], wanted: Wanted, vocabulary: Vocabulary) -> RuleList:
-    """The rules of packs in all their editions. Raises Unreadable where none is found."""
+def rules_of_packs(
+    packs: Sequence[Pack], wanted: Wanted, vocabulary: Vocabulary, towns: Sequence[str] = ()
+) -> RuleList:
+    """The rules of packs in all their editions. Raises Unreadable where none is found, with the towns in which to look:
+    what a layer adds is a rule only in a town.
+    """
     _check_subject(wanted, vocabulary)
     listed = tuple(_listed(rule, rule.cites, vocabulary) for pack in packs for rule in pack.rules)
     bodies = [rule for pack in packs for rule in pack.rules]
     found = _chosen(listed, bodies, wanted, vocabulary)
     if not found:
-        raise Unreadable([_nothing(listed, bodies, wanted, vocabulary, "")])
+        nothing = _nothing(listed, bodies, wanted, vocabulary, "")
+        raise Unreadable([_in_a_town(nothing, towns) if towns else nothing])
     return RuleList(found)
 
 
@@ -253,6 +258,11 @@ def _elsewhere(packs: Sequence[Pack], wanted: Wanted, vocabulary: Vocabulary) ->
 
 def _has_section(each: Listed, edition: str, section: str | None) -> bool:
     return section is None or any(is_part(one, section) for one in each.sections[edition])
+
+
+def _in_a_town(nothing: Problem, towns: Sequence[str]) -> Problem:
+    remedy = f"Rules that a layer adds are listed in their town: give --jurisdiction {choice_of(towns)} and --date."
+    return replace(nothing, remedy=remedy)
 
 
 def _beside(nothing: Problem, elsewhere: Sequence[str]) -> Problem:
