@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from checker.catalog.model import Catalog
+from checker.facts.known import Origin
 from checker.findings.assembling.naming import figure, known_text
 from checker.findings.finding import Check
-from checker.findings.judging.conditions import Comparison, Judge
+from checker.findings.judging.conditions import Comparison, Judge, Side
 from checker.findings.judging.evaluation import Applied, Evaluation
 from checker.findings.judging.evidence import Evidence
 from checker.findings.judging.operands import Numbers
@@ -105,8 +106,16 @@ def _only_names_members(comparison: Comparison) -> bool:
 
 def _reason(catalog: Catalog, comparison: Comparison) -> str:
     shown = figure(catalog, comparison.found)
+    if _is_left_unsaid(catalog, comparison.found):
+        return f"{shown.title} is not said"
     is_empty = comparison.relation in FOLDS and shown.text == NOTHING
     return f"there are no {shown.title}" if is_empty else f"{shown.title} is {shown.text}"
+
+
+def _is_left_unsaid(catalog: Catalog, side: Side) -> bool:
+    """Whether nobody wrote anything of a fact that counts only where it is said: its none is nobody's word."""
+    fact = catalog.facts.get(side.fact) if side.fact else None
+    return fact is not None and bool(fact.said_only) and side.known.origin is Origin.NOT_SHOWN
 
 
 def filled(text: str, words: str, place: Place, evidence: Evidence, checks: tuple[Check, ...]) -> str:
