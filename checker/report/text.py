@@ -25,6 +25,7 @@ from checker.report.paragraphs import (
     falls_short,
     figures_worked_out,
     found_in,
+    goes_with,
     heading_of,
     holds_while,
     looks_due,
@@ -292,8 +293,8 @@ def _long(finding: Finding, style: Style, others: Sequence[Finding] = ()) -> Ite
     yield from _body(finding.history)
     yield from _body(finding.interpretations)
     yield from _body(cures(finding))
-    if finding.companions:
-        yield from _body([f"Goes with it: {'; '.join(finding.companions)}."])
+    beside = goes_with(finding, others)
+    yield from _body([f"Goes with it: {'; '.join(beside)}."] if beside else [])
     yield from _body(f"Caution: {caution}" for caution in cautions_of(finding, others))
     yield from _last_line(finding, style)
 

@@ -10,7 +10,7 @@ import pytest
 from checker.catalog.model import Stage
 from checker.findings.finding import Check, Figure, Finding, Need, Review
 from checker.findings.judging.outcomes import Outcome
-from checker.report.paragraphs import cautions_of, one_cause, settles_too, waiting
+from checker.report.paragraphs import cautions_of, goes_with, one_cause, settles_too, waiting
 from checker.report.text import text_report
 from checker.rules.model.force import Basis, Harm
 from checker.values.truth import Truth
@@ -98,8 +98,12 @@ def test_practice_that_asks_for_more_is_told_beside_what_the_corrections_ask_for
 
 def test_one_thing_that_is_not_there_is_asked_for_by_each_claim() -> None:
     none = (Check("stop", Truth.NO, "some", Figure(None, "stops", "none", None, "0", "0"), None),)
-    told = list(one_cause(finding(Outcome.CORRECTION, checks=none), (finding(Outcome.CORRECTION, checks=none),)))
+    head = finding(Outcome.CORRECTION, checks=none)
+    other = finding(Outcome.CORRECTION, checks=none, number=2, says="No stop that has to be reset by hand is shown.")
+    told = list(one_cause(head, (other,)))
     assert told[0] == "2 findings ask for this one thing:"
+    assert told[1].startswith("1: as told above (Town Code ")
+    assert told[2].startswith("2: No stop that has to be reset by hand is shown (Town Code ")
     assert told[-1] == "What is put in place has to hold all of these."
 
 
@@ -115,6 +119,13 @@ def test_a_finding_under_another_one_has_no_place_of_its_own_in_the_letter() -> 
     assert "Corrections: 2" in text
     assert "Said under another." not in text
     assert "; other)" in text
+
+
+def test_what_is_told_under_a_head_is_not_told_again_as_what_goes_with_it() -> None:
+    head = finding(Outcome.CORRECTION, companions=("It can be reset by hand", "It is marked"))
+    other = finding(Outcome.CORRECTION, number=2, title="It can be reset by hand")
+    assert goes_with(head, ()) == head.companions
+    assert goes_with(head, (other,)) == ("It is marked",)
 
 
 # --- one question -----------------------------------------------------------------------------------------------------

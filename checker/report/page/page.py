@@ -325,7 +325,7 @@ def _entry(finding: Finding, others: Sequence[Finding] = ()) -> Entry:
         *paragraphs.rests_on(finding),
     ]
     cures = () if finding.outcome is Outcome.VERIFY_IN_FIELD else tuple(paragraphs.cures(finding))
-    beside = tuple(f"Goes with it: {each}." for each in finding.companions)
+    beside = tuple(f"Goes with it: {each}." for each in paragraphs.goes_with(finding, others))
     why = tuple(each for each in (finding.why, *finding.history, *finding.interpretations) if each)
     made = _made(finding, tuple(figures), why, (*cures, *beside))
     also = tuple(each.number for each in others)
