@@ -110,6 +110,20 @@ def heading_of(outcome: Outcome) -> str:
     return plural.get(words, words.capitalize())
 
 
+def count_words(heading: str, findings: Sequence[Finding]) -> str:
+    """A heading with how many findings stand under it and, where several are told as one, under how many heads."""
+    heads = {each.id for each in findings if each.under is None}
+    within = any(each.under in heads for each in findings)
+    elsewhere = sum(each.under is not None and each.under not in heads for each in findings)
+    parts = [f"{heading}: {len(findings)}"]
+    if within:
+        parts.append(f"told under {counted(len(heads), 'head')}")
+    if elsewhere:
+        of_them = "told" if elsewhere == len(findings) else f"{elsewhere} of them"
+        parts.append(f"{of_them} with {'a finding' if elsewhere == 1 else 'findings'} above")
+    return ", ".join(parts)
+
+
 def looks_due(review: Review) -> tuple[Finding, ...]:
     """What somebody has to see by the stage that is read."""
     return tuple(each for each in _looks(review) if each.due.order <= review.stage.order)

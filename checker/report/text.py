@@ -21,6 +21,7 @@ from checker.report.paragraphs import (
     causes,
     cautions_of,
     closing,
+    count_words,
     cures,
     falls_short,
     figures_worked_out,
@@ -264,10 +265,9 @@ def _corrections(review: Review, style: Style) -> Iterator[str]:
     found = [finding for finding in review.findings if finding.outcome in (*wanted, *lesser)]
     if not found:
         return
-    totals = review.totals()
-    yield style.underline(
-        "   ".join(f"{heading_of(each)}: {totals[each]}" for each in (*wanted, *lesser) if totals[each])
-    )
+    by_outcome = {each: [finding for finding in found if finding.outcome is each] for each in (*wanted, *lesser)}
+    headings = "   ".join(count_words(heading_of(each), group) for each, group in by_outcome.items() if group)
+    yield from (style.underline(line) for line in _lines(headings, WIDTH))
     yield from _sentences(causes(review, found))
     for finding in found:
         if finding.under is None:
