@@ -110,6 +110,20 @@ def heading_of(outcome: Outcome) -> str:
     return plural.get(words, words.capitalize())
 
 
+def count_words(heading: str, findings: Sequence[Finding]) -> str:
+    """A heading with how many findings stand under it and, where several are told as one, under how many heads."""
+    heads = {each.id for each in findings if each.under is None}
+    within = any(each.under in heads for each in findings)
+    elsewhere = sum(each.under is not None and each.under not in heads for each in findings)
+    parts = [f"{heading}: {len(findings)}"]
+    if within:
+        parts.append(f"told under {counted(len(heads), 'head')}")
+    if elsewhere:
+        of_them = "told" if elsewhere == len(findings) else f"{elsewhere} of them"
+        parts.append(f"{of_them} with {'a finding' if elsewhere == 1 else 'findings'} above")
+    return ", ".join(parts)
+
+
 def looks_due(review: Review) -> tuple[Finding, ...]:
     """What somebody has to see by the stage that is read."""
     return tuple(each for each in _looks(review) if each.due.order <= review.stage.order)
@@ -170,8 +184,8 @@ def told_elsewhere(review: Review, findings: Iterable[Finding]) -> Iterator[tupl
 
 
 def one_cause(head: Finding, others: Sequence[Finding]) -> Iterator[str]:
-    """What several findings ask of one measure, or of one thing that is not there, each on a line; last what serves
-    all of them.
+    """What several findings ask of one measure, or what each misses of one thing that is not there, each on a line;
+    last what serves all of them.
     """
     if not others:
         return
@@ -182,7 +196,7 @@ def one_cause(head: Finding, others: Sequence[Finding]) -> Iterator[str]:
     yield f"{len(group)} findings ask for {thing}:"
     several = len({each.subject.words for each in group}) > 1
     for each in group:
-        told = limits[each.number] or each.title
+        told = limits[each.number] or ("as told above" if each is head else each.says.rstrip("."))
         grade = "" if each.outcome is Outcome.CORRECTION else f"{OUTCOME_WORDS[each.outcome]}, "
         of = f" {each.subject.words}" if several else ""
         yield f"{each.number}{of}: {told} ({grade}{authority_text(each)}; {each.rule})"
@@ -212,6 +226,12 @@ def _serves_all(group: Sequence[Finding]) -> Iterator[str]:
 def _farthest(group: Sequence[Finding]) -> Finding:
     """The one of these that asks for most."""
     return min(group, key=asks_for_most)
+
+
+def goes_with(head: Finding, others: Sequence[Finding]) -> tuple[str, ...]:
+    """What has to be looked at with the cure of a finding, but what is told under it anyway."""
+    told = {each.title for each in others}
+    return tuple(each for each in head.companions if each not in told)
 
 
 def cautions_of(head: Finding, others: Sequence[Finding]) -> tuple[str, ...]:

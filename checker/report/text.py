@@ -21,10 +21,12 @@ from checker.report.paragraphs import (
     causes,
     cautions_of,
     closing,
+    count_words,
     cures,
     falls_short,
     figures_worked_out,
     found_in,
+    goes_with,
     heading_of,
     holds_while,
     looks_due,
@@ -263,10 +265,9 @@ def _corrections(review: Review, style: Style) -> Iterator[str]:
     found = [finding for finding in review.findings if finding.outcome in (*wanted, *lesser)]
     if not found:
         return
-    totals = review.totals()
-    yield style.underline(
-        "   ".join(f"{heading_of(each)}: {totals[each]}" for each in (*wanted, *lesser) if totals[each])
-    )
+    by_outcome = {each: [finding for finding in found if finding.outcome is each] for each in (*wanted, *lesser)}
+    headings = "   ".join(count_words(heading_of(each), group) for each, group in by_outcome.items() if group)
+    yield from (style.underline(line) for line in _lines(headings, WIDTH))
     yield from _sentences(causes(review, found))
     for finding in found:
         if finding.under is None:
@@ -292,8 +293,8 @@ def _long(finding: Finding, style: Style, others: Sequence[Finding] = ()) -> Ite
     yield from _body(finding.history)
     yield from _body(finding.interpretations)
     yield from _body(cures(finding))
-    if finding.companions:
-        yield from _body([f"Goes with it: {'; '.join(finding.companions)}."])
+    beside = goes_with(finding, others)
+    yield from _body([f"Goes with it: {'; '.join(beside)}."] if beside else [])
     yield from _body(f"Caution: {caution}" for caution in cautions_of(finding, others))
     yield from _last_line(finding, style)
 

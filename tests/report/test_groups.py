@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
+from html import unescape
 
 import pytest
 
 from checker.catalog.model import Stage
 from checker.findings.finding import Check, Figure, Finding, Need, Review
 from checker.findings.judging.outcomes import Outcome
-from checker.report.paragraphs import cautions_of, one_cause, settles_too, waiting
+from checker.report.page.page import html_report
+from checker.report.paragraphs import causes, cautions_of, count_words, goes_with, one_cause, settles_too, waiting
 from checker.report.text import text_report
 from checker.rules.model.force import Basis, Harm
 from checker.values.truth import Truth
@@ -98,8 +101,12 @@ def test_practice_that_asks_for_more_is_told_beside_what_the_corrections_ask_for
 
 def test_one_thing_that_is_not_there_is_asked_for_by_each_claim() -> None:
     none = (Check("stop", Truth.NO, "some", Figure(None, "stops", "none", None, "0", "0"), None),)
-    told = list(one_cause(finding(Outcome.CORRECTION, checks=none), (finding(Outcome.CORRECTION, checks=none),)))
+    head = finding(Outcome.CORRECTION, checks=none)
+    other = finding(Outcome.CORRECTION, checks=none, number=2, says="No stop that has to be reset by hand is shown.")
+    told = list(one_cause(head, (other,)))
     assert told[0] == "2 findings ask for this one thing:"
+    assert told[1].startswith("1: as told above (Town Code ")
+    assert told[2].startswith("2: No stop that has to be reset by hand is shown (Town Code ")
     assert told[-1] == "What is put in place has to hold all of these."
 
 
@@ -115,6 +122,40 @@ def test_a_finding_under_another_one_has_no_place_of_its_own_in_the_letter() -> 
     assert "Corrections: 2" in text
     assert "Said under another." not in text
     assert "; other)" in text
+
+
+def test_a_heading_says_under_how_many_heads_its_findings_are_told() -> None:
+    head, alone = finding(Outcome.CORRECTION), finding(Outcome.CORRECTION, id="town:alone@ATS1")
+    under = finding(Outcome.CORRECTION, id="town:other@ATS1", under=head.id)
+    assert count_words("Corrections", (head, alone)) == "Corrections: 2"
+    assert count_words("Corrections", (head, under)) == "Corrections: 2, told under 1 head"
+    assert count_words("Corrections", (head, alone, under)) == "Corrections: 3, told under 2 heads"
+    assert count_words("Notes", (under,)) == "Notes: 1, told with a finding above"
+    assert count_words("Notes", (alone, under, under)) == "Notes: 3, 2 of them with findings above"
+
+
+def test_heads_are_as_many_as_the_letter_has(fixture_reviews: Mapping[str, Review]) -> None:
+    """Counted on the page itself: an entry is an article."""
+    for found in fixture_reviews.values():
+        section = html_report(found).partition('<h2 id="corrections">')[2].partition("</section>")[0]
+        heading, entries = section.partition("</h2>")[0], section.count("<article")
+        numbers = re.findall("[0-9]+", heading)
+        assert not section or int(numbers[-1]) == entries
+
+
+def test_page_and_text_name_the_same_findings_of_one_decision(fixture_reviews: Mapping[str, Review]) -> None:
+    for found in fixture_reviews.values():
+        missed = (Outcome.RULE_ERROR, Outcome.CORRECTION, Outcome.RECOMMENDATION, Outcome.NOTE)
+        told = list(causes(found, [each for each in found.findings if each.outcome in missed]))
+        lines = re.findall("<p>(.* follow from one decision.*)</p>", html_report(found))
+        assert [unescape(re.sub("<[^>]*>", "", line)) for line in lines] == told
+
+
+def test_what_is_told_under_a_head_is_not_told_again_as_what_goes_with_it() -> None:
+    head = finding(Outcome.CORRECTION, companions=("It can be reset by hand", "It is marked"))
+    other = finding(Outcome.CORRECTION, number=2, title="It can be reset by hand")
+    assert goes_with(head, ()) == head.companions
+    assert goes_with(head, (other,)) == ("It is marked",)
 
 
 # --- one question -----------------------------------------------------------------------------------------------------

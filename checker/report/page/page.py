@@ -259,9 +259,15 @@ def _groups(review: Review) -> Iterable[Group]:
     lesser = (Outcome.RECOMMENDATION, Outcome.NOTE)
     wanted = [each for each in found if each.outcome in (Outcome.RULE_ERROR, Outcome.CORRECTION)]
     beside = [each for each in found if each.outcome in lesser]
-    corrections = _misses(review, "corrections", "Corrections", wanted)
-    yield replace(corrections, told=(*_causes(review, wanted), *corrections.told))
-    yield _misses(review, "beside", "Recommendations and notes", beside)
+    missed = [
+        _misses(review, "corrections", "Corrections", wanted),
+        _misses(review, "beside", "Recommendations and notes", beside),
+    ]
+    # What one decision brings about is told once, of all that is missed, where the first of it stands.
+    causes = tuple(_causes(review, [each for each in found if each in wanted or each in beside]))
+    first = 0 if wanted else 1
+    missed[first] = replace(missed[first], told=(*causes, *missed[first].told))
+    yield from missed
     waits = [each for each in found if each.outcome is Outcome.NEEDS_INFORMATION]
     yield _waiting("open", "Not shown", [each for each in waits if each.due.order <= review.stage.order])
     yield _group("decide", "AHJ to decide", _of(found, Outcome.AHJ_TO_DECIDE))
@@ -291,7 +297,7 @@ def _misses(review: Review, name: str, heading: str, findings: Sequence[Finding]
     moved: list[Sentence] = [
         (number, " is told with ", head, ".") for number, head in paragraphs.told_elsewhere(review, findings)
     ]
-    return Group(name, f"{heading}: {len(findings)}", tuple(moved), entries)
+    return Group(name, paragraphs.count_words(heading, findings), tuple(moved), entries)
 
 
 def _causes(review: Review, findings: Sequence[Finding]) -> Iterable[Sentence]:
@@ -324,7 +330,7 @@ def _entry(finding: Finding, others: Sequence[Finding] = ()) -> Entry:
         *paragraphs.rests_on(finding),
     ]
     cures = () if finding.outcome is Outcome.VERIFY_IN_FIELD else tuple(paragraphs.cures(finding))
-    beside = tuple(f"Goes with it: {each}." for each in finding.companions)
+    beside = tuple(f"Goes with it: {each}." for each in paragraphs.goes_with(finding, others))
     why = tuple(each for each in (finding.why, *finding.history, *finding.interpretations) if each)
     made = _made(finding, tuple(figures), why, (*cures, *beside))
     also = tuple(each.number for each in others)
