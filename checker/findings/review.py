@@ -9,11 +9,11 @@ from datetime import date
 from checker.catalog.model import Catalog, Stage
 from checker.engineering.worksheet import Worksheet
 from checker.facts.drawing import Drawing
-from checker.facts.known import Leaf
 from checker.facts.line.states import fed_in, not_walked, only_following, walked_states
 from checker.facts.registry import registry
 from checker.facts.view import Ground, View
 from checker.findings.assembling.assembly import Desk, finding, rule_error
+from checker.findings.assembling.companions import Assembled, assembled, with_companions_that_apply
 from checker.findings.assembling.described import described
 from checker.findings.assembling.figures_of_pieces import figures_of_pieces
 from checker.findings.assembling.limits import limits_together
@@ -27,7 +27,7 @@ from checker.findings.assembling.told import deleted_told, notices_told, on_reco
 from checker.findings.assembling.unread import unread_facts
 from checker.findings.finding import FROM_FILE, DateTaken, Finding, InForce, Notice, Review, StateOfLine, States
 from checker.findings.judging.conditions import Judge
-from checker.findings.judging.evaluation import Evaluation, evaluate
+from checker.findings.judging.evaluation import evaluate
 from checker.findings.judging.evidence import SiteEvidence
 from checker.findings.judging.operands import Numbers
 from checker.findings.judging.outcomes import Outcome
@@ -135,10 +135,10 @@ def review(job: Job, progress: Progress | None = None) -> Review:
     desk = Desk(view, job.rules.date, _titles(job, planned))
     judged = list(_judged(desk, planned, progress))
     site_name = site_name_of(job.site)
-    uncovered = (found for found, _ in judged if not _is_caution(found))
+    uncovered = (found for found in with_companions_that_apply(judged) if not _is_caution(found))
     covered = permitted(uncovered, job.rules.permissions, site_name, job.rules.date)
     findings, limits = limits_together(told_together(ordered(covered.findings), job.catalog))
-    read = view.compared().union(*(leaves for _, leaves in judged))
+    read = view.compared().union(*(each.leaves for each in judged))
     return Review(
         site_name=site_name,
         file=job.site.file,
@@ -160,7 +160,7 @@ def review(job: Job, progress: Progress | None = None) -> Review:
         ),
         worksheets={**_worksheets(view), **limits},
         not_covered=_not_covered(job, planned),
-        cautions=tuple(dict.fromkeys(found.look for found, _ in judged if _is_caution(found) and _holds(found))),
+        cautions=tuple(dict.fromkeys(each.look for each in _cautions(judged))),
         deleted=tuple(deleted_told(job.rules.deleted, _elsewhere(view, job.rules.date))),
         # Last: what is read for the table alone counts neither as read by a rule nor as a worksheet.
         figures=figures_of_pieces(view),
@@ -199,28 +199,26 @@ def _states(view: View) -> States:
     return States(tuple(walked), not_walked(drawing))
 
 
-def _judged(
-    desk: Desk, planned: tuple[Planned, ...], progress: Progress | None
-) -> Iterator[tuple[Finding, frozenset[Leaf]]]:
+def _judged(desk: Desk, planned: tuple[Planned, ...], progress: Progress | None) -> Iterator[Assembled]:
     for done, each in enumerate(planned, start=1):
         yield _one(desk, each)
         if progress is not None:
             progress(done, len(planned))
 
 
-def _one(desk: Desk, planned: Planned) -> tuple[Finding, frozenset[Leaf]]:
-    """One finding with the leaves it read. A rule that breaks must not take the others with it, nor look like an
+def _one(desk: Desk, planned: Planned) -> Assembled:
+    """One finding with what it read. A rule that breaks must not take the others with it, nor look like an
     answer.
     """
     try:
         evaluation = evaluate(planned.rule, planned.subject, planned.belongs, SiteEvidence(desk.view), desk.on)
-        return finding(desk, planned, evaluation), _leaves(evaluation)
+        return assembled(finding(desk, planned, evaluation), evaluation)
     except Exception as error:  # noqa: BLE001  whatever breaks is told as this rule's own, and the others go on
-        return rule_error(desk, planned, f"{type(error).__name__}: {error}"), frozenset()
+        return Assembled(rule_error(desk, planned, f"{type(error).__name__}: {error}"))
 
 
-def _leaves(evaluation: Evaluation) -> frozenset[Leaf]:
-    return frozenset().union(*(judged.leaves for look in evaluation.looks for judged in look.everything))
+def _cautions(judged: Iterable[Assembled]) -> Iterator[Finding]:
+    return (each.finding for each in judged if _is_caution(each.finding) and _holds(each.finding))
 
 
 def _is_caution(found: Finding) -> bool:

@@ -12,6 +12,13 @@ from checker.values.possible import Possible
 from tests.facts.reading import fact_of
 from tests.facts.test_managed_load import EVERYTHING, WITHOUT_COOLING, WITHOUT_RANGE, ends, house
 
+CURES = (
+    "load_always_on",
+    "load_without_one",
+    "load_to_lock_out",
+    "load_always_on_without_one",
+    "load_to_lock_out_too",
+)
 WITHOUT_BOTH = Fraction("54.06")
 """(10 000 + 0.4 x (5850 + 4500 + 7086 - 10 000)) / 240: of what is kept off nothing is left."""
 
@@ -65,6 +72,31 @@ def test_an_open_load_leaves_open_which_it_is(tmp_path: Path, library: Library) 
         assert named.covers(of_the_set(tmp_path, library, "load_to_lock_out", **each))
 
 
+@pytest.mark.parametrize(
+    ("but", "left", "named"),
+    [
+        pytest.param({}, WITHOUT_BOTH, "air conditioner", id="the range is managed"),
+        pytest.param({"kept_off": "none"}, WITHOUT_RANGE, "range", id="nothing is kept off"),
+        pytest.param({"kept_off": "while_the_set_runs"}, WITHOUT_BOTH, "air conditioner", id="the range is locked out"),
+    ],
+)
+def test_one_load_is_locked_out_beside_what_is_managed(
+    but: dict[str, str], left: Fraction, named: str, tmp_path: Path, library: Library
+) -> None:
+    assert ends(of_the_set(tmp_path, library, "load_always_on_without_one", **but)) == (left, left)
+    assert of_the_set(tmp_path, library, "load_to_lock_out_too", **but).atom == named
+
+
+def test_a_load_that_may_be_managed_leaves_open_what_is_locked_out_beside_it(tmp_path: Path, library: Library) -> None:
+    is_open = {"kept_off": "until_it_fits or none"}
+    found = of_the_set(tmp_path, library, "load_always_on_without_one", **is_open)
+    assert ends(found) == (WITHOUT_BOTH, WITHOUT_RANGE)
+    named = of_the_set(tmp_path, library, "load_to_lock_out_too", **is_open)
+    for each in ({"kept_off": "until_it_fits"}, {"kept_off": "none"}):
+        assert found.covers(of_the_set(tmp_path, library, "load_always_on_without_one", **each))
+        assert named.covers(of_the_set(tmp_path, library, "load_to_lock_out_too", **each))
+
+
 def test_a_record_of_demand_tells_nothing_of_it(tmp_path: Path, library: Library) -> None:
-    for name in ("load_always_on", "load_without_one", "load_to_lock_out"):
+    for name in CURES:
         assert of_the_set(tmp_path, library, name, method="measured_demand").undefined

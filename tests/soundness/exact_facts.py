@@ -93,6 +93,13 @@ NEAREST = {
 
 _SERVICE = "service_disconnect"
 _AT_THE_SERVICE = frozenset({_SERVICE, "emergency_disconnect", "meter_disconnect"})
+_LOAD_CURES = (
+    "load_always_on",
+    "load_without_one",
+    "load_to_lock_out",
+    "load_always_on_without_one",
+    "load_to_lock_out_too",
+)
 _LOADS = ("automatic_load", "managed_load", "load_put_on_the_set", "calculated_load", "load_with_vehicles_in_full")
 _OF_THE_SOURCE = ("frequency", "overload_proof", "start_scheme", "generator_form", "type_time")
 
@@ -636,7 +643,7 @@ class ExactFacts:
             **dict.fromkeys(("ever_fits", "load_after_a_long_outage", "capacity_of_its_set"), self._no_answer),
             # The generated cases have no document that wants a listing of load management.
             "reduction_counts": lambda *_: True,
-            **dict.fromkeys(("load_always_on", "load_without_one", "load_to_lock_out"), self._no_answer),
+            **dict.fromkeys(_LOAD_CURES, self._no_answer),
             "load_on_its_device": self._load_on_its_device,
             "whole_dwelling_load": self._figure_left_open,
             **{name: partial(self._nearest, kinds) for name, kinds in NEAREST.items()},

@@ -30,31 +30,56 @@ def load_always_on(context: Context, subject: Subject, name: str) -> Derived:
     reason = _why_not(context, subject)
     if reason:
         return no_answer(reason)
-    counts = always_on(context, standing_in(context, reached(context, subject)))
-    return derived_load(context, subject, name, counts, terms_of(context, subject))
+    return derived_load(context, subject, name, _always_on(context, subject), terms_of(context, subject))
 
 
 def load_without_one(context: Context, subject: Subject, _name: str) -> Derived:
     """The least current that is left on the set where one load alone, whichever that is, is locked out beside what is
     kept off already.
     """
+    return _least_left(context, subject, put_on(context, subject))
+
+
+def load_always_on_without_one(context: Context, subject: Subject, _name: str) -> Derived:
+    """The least current that nothing keeps off where one load alone, whichever that is, is locked out beside what load
+    management keeps off.
+    """
+    return _least_left(context, subject, _always_on(context, subject))
+
+
+def load_to_lock_out(context: Context, subject: Subject, _name: str) -> Derived:
+    """The load that leaves least when it alone is locked out; every one that may be it, where that is open."""
+    return _leaves_least(context, subject, put_on(context, subject))
+
+
+def load_to_lock_out_too(context: Context, subject: Subject, _name: str) -> Derived:
+    """The load that leaves least of what nothing keeps off when it alone is locked out beside what load management
+    keeps off; every one that may be it, where that is open.
+    """
+    return _leaves_least(context, subject, _always_on(context, subject))
+
+
+def _always_on(context: Context, subject: Subject) -> Counts:
+    return always_on(context, standing_in(context, reached(context, subject)))
+
+
+def _least_left(context: Context, subject: Subject, counts: Counts) -> Derived:
     reason = _why_not(context, subject)
     if reason:
         return no_answer(reason)
     try:
-        left = [value for _, value in _without_each(context, subject)]
+        left = [value for _, value in _without_each(context, subject, counts)]
     except OutsideLimits as limit:
         return no_answer(str(limit))
     return Derived(smallest(left, skip_absent=False), unit="A") if left else no_answer(_NO_LOAD)
 
 
-def load_to_lock_out(context: Context, subject: Subject, _name: str) -> Derived:
-    """The load that leaves least when it alone is locked out; every one that may be it, where that is open."""
+def _leaves_least(context: Context, subject: Subject, counts: Counts) -> Derived:
     reason = _why_not(context, subject)
     if reason:
         return no_answer(reason)
     try:
-        left = list(_without_each(context, subject))
+        left = list(_without_each(context, subject, counts))
     except OutsideLimits as limit:
         return no_answer(str(limit))
     least = smallest([value for _, value in left], skip_absent=False).hull if left else None
@@ -70,9 +95,8 @@ def _why_not(context: Context, subject: Subject) -> str:
     return why_not(context, subject)
 
 
-def _without_each(context: Context, subject: Subject) -> Iterator[tuple[Subject, Possible]]:
-    """What is left without each load that may be put on the set. Raises OutsideLimits where no calculation holds."""
-    counts = put_on(context, subject)
+def _without_each(context: Context, subject: Subject, counts: Counts) -> Iterator[tuple[Subject, Possible]]:
+    """What is left of the loads that count without each that may. Raises OutsideLimits where no calculation holds."""
     listed: Members = context.members("loads")
     for load in listed.members:
         if counts(load) is not Truth.NO:

@@ -33,6 +33,8 @@ DERIVATIONS = (
     entry("load_always_on", ("generator",), cures.READS, cures.load_always_on),
     entry("load_without_one", ("generator",), cures.READS, cures.load_without_one),
     entry("load_to_lock_out", ("generator",), (*cures.READS, "name"), cures.load_to_lock_out),
+    entry("load_always_on_without_one", ("generator",), cures.READS, cures.load_always_on_without_one),
+    entry("load_to_lock_out_too", ("generator",), (*cures.READS, "name"), cures.load_to_lock_out_too),
     entry("heaviest_leg", ("generator",), legs.READS, legs.heaviest_leg),
     entry("neutral_load", ("connection",), neutral.READS, neutral.neutral_load),
     entry("neutral_needed_past", ("transfer_switch",), neutral_past.READS, neutral_past.neutral_needed_past),
