@@ -150,6 +150,8 @@ def why_words(why: Why, before: Finding | None, after: Finding | None) -> str:
 
 def fact_words(change: FactChange) -> str:
     """How a fact reads before and after, in a sentence without its stop."""
+    if change.whole:
+        return f"{change.fact} {'was added' if change.now else 'is no longer there'}"
     if not change.was:
         return f"{change.fact} is {change.now}, and was not given"
     if not change.now:
@@ -157,7 +159,7 @@ def fact_words(change: FactChange) -> str:
     return f"{change.fact} was {change.was}, is {change.now}"
 
 
-UNFELT = "Also changed in the description, and the reason of no finding above"
+UNFELT = "Also changed in the description, and named by no finding above as its reason"
 
 
 def _unfelt_block(unfelt: Unfelt, style: Style) -> Iterator[str]:
