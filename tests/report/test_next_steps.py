@@ -76,7 +76,7 @@ def test_the_counts_are_those_of_the_verdict(fixture_reviews: dict[str, Review])
 
 def test_the_numbers_are_those_of_the_counts_and_lead_to_the_findings(fixture_reviews: dict[str, Review]) -> None:
     for found in fixture_reviews.values():
-        numbers = []
+        numbers: list[int] = []
         for listed in re.findall(r"\(([^)]*)\)", _asked(found)):
             for each in listed.split(", "):
                 first, _, last = each.partition(" to ")
