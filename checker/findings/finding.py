@@ -22,7 +22,7 @@ from checker.values.truth import Truth
 @dataclass(frozen=True, slots=True)
 class Figure:
     """One side of a comparison as it is printed: the fact, its text and unit, exact ends in the base unit, and its
-    place.
+    place; of what is worked out the names of what it rests on.
     """
 
     fact: str | None
@@ -35,6 +35,7 @@ class Figure:
     per: str | None = None
     worksheet: str | None = None
     state: str | None = None
+    rests_on: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

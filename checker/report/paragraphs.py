@@ -107,7 +107,7 @@ def heading_of(outcome: Outcome) -> str:
     """The heading over findings of an outcome."""
     words = OUTCOME_WORDS[outcome]
     plural = {"correction": "Corrections", "recommendation": "Recommendations", "note": "Notes"}
-    return plural.get(words, words.capitalize())
+    return plural.get(words, f"{words[0].upper()}{words[1:]}")
 
 
 def count_words(heading: str, findings: Sequence[Finding]) -> str:

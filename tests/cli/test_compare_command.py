@@ -39,13 +39,13 @@ def test_what_changed_and_is_the_reason_of_no_finding_is_told_too(run: Run, site
     assert "zones" in text
     later.write_text(text + WINDOWS, encoding="utf-8")
     told = " ".join(run("compare", "was", "now").out.split())
-    _, _, block = told.partition("Also changed in the description, and the reason of no finding above: ")
+    _, _, block = told.partition("Also changed in the description, and named by no finding above as its reason: ")
     assert "site.zones is residential, and was not given" in block
     assert "P1.neutral_bond" not in block
     assert "window was added" not in block
     data = json.loads(run("compare", "now", "was", "--format", "json").out)["other_changes"]
     assert {"fact": "site.zones", "was": "residential", "is": ""} in data["facts"]
-    assert "the reason of no finding" not in run("compare", "was", "was").out
+    assert "Also changed" not in run("compare", "was", "was").out
 
 
 def test_a_bond_that_the_list_of_bonds_does_not_name_is_told_as_at_odds_with_it(run: Run, site: Site) -> None:

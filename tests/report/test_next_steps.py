@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -18,7 +19,7 @@ SHEET = replace(LETTER, fact="ATS1~GEN1.available_fault_current", paper="utility
 
 
 def told(found: Review) -> str:
-    return " ".join(next_steps(found))
+    return " ".join("".join(map(str, sentence)) for sentence in next_steps(found))
 
 
 def waits(need: Need) -> Finding:
@@ -27,14 +28,16 @@ def waits(need: Need) -> Finding:
 
 def test_each_party_is_named_with_what_is_asked_of_it() -> None:
     wanted = finding(Outcome.CORRECTION)
-    found = review(
-        *(wanted, wanted, replace(wanted, who_acts="engineer")),
+    asked = (
+        *(wanted, wanted, wanted, replace(wanted, who_acts="engineer"), wanted),
         *(finding(Outcome.NEEDS_INFORMATION), waits(LETTER), finding(Outcome.AHJ_TO_DECIDE)),
         *(finding(Outcome.MET), finding(Outcome.VERIFY_IN_FIELD)),
     )
+    found = review(*(replace(each, number=place) for place, each in enumerate(asked, start=1)))
     assert told(found) == (
-        "1 finding meets the rules as shown. Ask next: the contractor for 2 corrections and what 1 finding waits for; "
-        "the engineer for 1 correction; the utility for what 1 finding waits for; the AHJ for 1 decision."
+        "1 finding meets the rules as shown. Ask next: the contractor for 4 corrections (1 to 3, 5) and what 1 "
+        "finding waits for (6); the engineer for 1 correction (4); the utility for what 1 finding waits for (7); the "
+        "AHJ for 1 decision (8)."
     )
 
 
@@ -51,7 +54,11 @@ def test_each_party_is_named_with_what_is_asked_of_it() -> None:
     ids=["utility", "gas", "owner", "nameplate", "in place of another", "of a set"],
 )
 def test_what_only_somebody_else_can_give_is_asked_of_them(need: Need, party: str) -> None:
-    assert told(review(waits(need))) == f"Ask next: {party} for what 1 finding waits for."
+    assert told(review(waits(need))) == f"Ask next: {party} for what 1 finding waits for (1)."
+
+
+def _asked(found: Review) -> str:
+    return told(found).partition("Ask next")[2]
 
 
 def test_what_is_due_later_is_asked_of_nobody_yet() -> None:
@@ -62,14 +69,32 @@ def test_what_is_due_later_is_asked_of_nobody_yet() -> None:
 
 def test_the_counts_are_those_of_the_verdict(fixture_reviews: dict[str, Review]) -> None:
     for found in fixture_reviews.values():
-        asked = [int(word) for word in told(found).partition("Ask next")[2].replace(".", " ").split() if word.isdigit()]
+        asked = [int(each) for each in re.findall("([0-9]+) (?:correction|finding|decision)", _asked(found))]
         due = sum(each.is_open_at(found.stage) or each.outcome is Outcome.CORRECTION for each in found.findings)
         assert sum(asked) == due
+
+
+def test_the_numbers_are_those_of_the_counts_and_lead_to_the_findings(fixture_reviews: dict[str, Review]) -> None:
+    for found in fixture_reviews.values():
+        numbers: list[int] = []
+        for listed in re.findall(r"\(([^)]*)\)", _asked(found)):
+            for each in listed.split(", "):
+                first, _, last = each.partition(" to ")
+                numbers += range(int(first), int(last or first) + 1)
+        wanted = [
+            each.number for each in found.findings if each.is_open_at(found.stage) or each.outcome is Outcome.CORRECTION
+        ]
+        assert sorted(numbers) == sorted(wanted)
+        opening = html_report(found).partition("<header>")[2].partition("</header>")[0]
+        for number in (part for sentence in next_steps(found) for part in sentence if isinstance(part, int)):
+            assert f'<a href="#finding-{number}">{number}</a>' in opening
 
 
 def test_what_came_out_stands_before_rail_rules_and_drawing(fixture_reviews: dict[str, Review]) -> None:
     page = html_report(fixture_reviews["harrow-lane"])
     first = next(each for each in fixture_reviews["harrow-lane"].findings if each.outcome is Outcome.CORRECTION)
-    places = [page.index(text) for text in ("Ask next:", f"1. {first.says}", "Read for plan review", 'class="rail"')]
+    places = [
+        page.index(text) for text in ("Ask next:", f'">1</a>. {first.says}', "Read for plan review", 'class="rail"')
+    ]
     assert places == sorted(places)
     assert page.index('class="rail"') < page.index('id="the-line"')

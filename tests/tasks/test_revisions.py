@@ -9,7 +9,8 @@ import pytest
 
 from checker.findings.finding import Described, Finding
 from checker.findings.judging.outcomes import SETTLED_OUTCOMES, Outcome
-from checker.tasks.comparing.revisions import FactChange, Standing, Step, Why, revised
+from checker.report.comparison.revised import fact_words
+from checker.tasks.comparing.revisions import FactChange, Standing, Step, Unfelt, Why, revised
 from tests.report.reviews import CHECK, finding, review
 
 OPEN = [outcome for outcome in Outcome if outcome not in SETTLED_OUTCOMES]
@@ -134,3 +135,45 @@ def test_the_facts_that_differ_say_why() -> None:
     sides = review(finding(Outcome.CORRECTION)), review(finding(Outcome.MET, checks=(other,)))
     (step,) = revised(*sides).steps
     assert step.facts == (FactChange("ATS1.rated_current", "100 A", "200 A"),)
+
+
+def test_what_a_figure_is_worked_out_from_is_the_reason_and_is_not_told_beside() -> None:
+    """A load that was written otherwise and one that was added put more on the set; nothing rests on the color."""
+    was, now = (
+        Described(
+            subjects=HERE.subjects | {"spa"} if is_later else HERE.subjects,
+            rules=HERE.rules,
+            stated={"ATS1.load": load, "ATS1.color": load, **({"spa.power": "1 kVA"} if is_later else {})},
+        )
+        for is_later, load in ((False, "3600 VA"), (True, "6500 VA"))
+    )
+    one, other = (
+        finding(
+            outcome,
+            checks=(
+                replace(
+                    CHECK,
+                    found=replace(CHECK.found, text=text, at=None, rests_on=frozenset({"ATS1.load", "spa.power"})),
+                ),
+            ),
+        )
+        for outcome, text in ((Outcome.MET, "69 A"), (Outcome.CORRECTION, "81 A"))
+    )
+    found = revised(review(one, described=was), review(other, described=now))
+    (step,) = found.steps
+    assert [fact_words(each) for each in step.facts] == [
+        "ATS1.load was 3600 VA, is 6500 VA",
+        "spa was added",
+        "ATS1.rated_current was 69 A, is 81 A",
+    ]
+    assert found.unfelt == Unfelt((FactChange("ATS1.color", "3600 VA", "6500 VA"),))
+    back = revised(review(other, described=now), review(one, described=was)).steps[0]
+    assert "spa is no longer there" in map(fact_words, back.facts)
+
+
+def test_what_stands_behind_a_figure_that_reads_the_same_is_no_reason() -> None:
+    same = replace(CHECK, found=replace(CHECK.found, rests_on=frozenset({"ATS1.load"})))
+    was, now = (replace(HERE, stated={"ATS1.load": load}) for load in ("3600 VA", "6500 VA"))
+    step = step_of(finding(Outcome.MET, checks=(same,)), finding(Outcome.CORRECTION, checks=(same,)), was, now)
+    assert step is not None
+    assert step.facts == ()

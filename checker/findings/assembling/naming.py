@@ -7,7 +7,7 @@ from fractions import Fraction
 from checker.catalog.model import Catalog, Fact, ValueType
 from checker.catalog.wording import value_text
 from checker.facts.figures import called, target
-from checker.facts.known import Known, Leaf
+from checker.facts.known import Known, Leaf, Origin
 from checker.facts.pairs import halves
 from checker.facts.view import View
 from checker.findings.finding import Figure, SubjectName
@@ -116,6 +116,7 @@ def figure(catalog: Catalog, side: Side, like: Side | None = None) -> Figure:
         per=known.per,
         worksheet=None if known.worksheet is None else known.worksheet.id,
         state=known.state,
+        rests_on=frozenset(map(leaf_name, known.leaves)) if known.origin is Origin.DERIVED else frozenset(),
     )
 
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from typing import Any
 
 from checker.findings.finding import Finding, Notice, Review
-from checker.findings.judging.outcomes import SETTLED_OUTCOMES
-from checker.report.paragraphs import dated_words, notice_words, rules_words
+from checker.findings.judging.outcomes import SETTLED_OUTCOMES, Outcome
+from checker.report.paragraphs import dated_words, heading_of, notice_words, rules_words
 from checker.report.safe import json_text
 from checker.report.text import PLAIN, Style, wrapped
 from checker.report.words import OUTCOME_WORDS, authority_text, joined, sentence_of, turned_words
@@ -59,6 +60,7 @@ def revised_json(found: Revised) -> str:
 
 def _opening(found: Revised, style: Style) -> Iterator[str]:
     yield style.underline("What changed")
+    yield from wrapped(totals_words(found))
     for word, review, file in zip(("Was", "Is"), (found.before, found.after), found.files, strict=True):
         yield from wrapped(f"{word}: {review.site_name}, {file}, {dated_words(review.in_force)}")
         for sentence in rules_words(review.in_force):
@@ -72,7 +74,8 @@ def _group(found: Revised, standing: Standing, style: Style) -> Iterator[str]:
     yield style.underline(f"{HEADINGS[standing]}: {len(steps)}")
     for step in steps:
         if standing is Standing.STILL_OPEN:
-            yield from wrapped(f"{number_words(step)} {step.told.subject.words}: {step.told.title}", indent=2)
+            told = step.told
+            yield from wrapped(f"{number_words(step)} {told.subject.words}: {kind_words(told)}: {told.title}", indent=2)
         else:
             yield ""
             yield from _long(step, style)
@@ -150,6 +153,8 @@ def why_words(why: Why, before: Finding | None, after: Finding | None) -> str:
 
 def fact_words(change: FactChange) -> str:
     """How a fact reads before and after, in a sentence without its stop."""
+    if change.whole:
+        return f"{change.fact} {'was added' if change.now else 'is no longer there'}"
     if not change.was:
         return f"{change.fact} is {change.now}, and was not given"
     if not change.now:
@@ -157,7 +162,7 @@ def fact_words(change: FactChange) -> str:
     return f"{change.fact} was {change.was}, is {change.now}"
 
 
-UNFELT = "Also changed in the description, and the reason of no finding above"
+UNFELT = "Also changed in the description, and named by no finding above as its reason"
 
 
 def _unfelt_block(unfelt: Unfelt, style: Style) -> Iterator[str]:
@@ -191,6 +196,37 @@ def counts_words(found: Revised) -> str:
     """How many findings stand how, in one sentence."""
     counts = (f"{len(found.of(standing))} {standing.value}" for standing in Standing)
     return f"{', '.join(counts)}."
+
+
+_TO_SEE = "To be looked at"
+_LATER = "To be shown later"
+_COUNTED = (
+    *(heading_of(each) for each in (Outcome.RULE_ERROR, Outcome.CORRECTION, Outcome.RECOMMENDATION, Outcome.NOTE)),
+    heading_of(Outcome.NEEDS_INFORMATION),
+    *(heading_of(each) for each in (Outcome.AHJ_TO_DECIDE, Outcome.SPECIAL_PERMISSION)),
+    _TO_SEE,
+    _LATER,
+)
+"""What is counted on both sides, in the order in which it is told."""
+
+
+def totals_words(found: Revised) -> str:
+    """How many findings of each kind there were and how many there are, as the two reports count them."""
+    was, now = (Counter(_counted_as(each, side) for each in side.findings) for side in (found.before, found.after))
+    told = (f"{each}: {was[each]}, now {now[each]}." for each in _COUNTED if was[each] or now[each])
+    return " ".join(told)
+
+
+def _counted_as(finding: Finding, review: Review) -> str:
+    if finding.outcome is Outcome.NEEDS_INFORMATION and finding.due.order > review.stage.order:
+        return _LATER
+    return _TO_SEE if finding.outcome is Outcome.VERIFY_IN_FIELD else heading_of(finding.outcome)
+
+
+def kind_words(finding: Finding) -> str:
+    """What a finding is, in a word before its title."""
+    words = OUTCOME_WORDS[finding.outcome]
+    return _TO_SEE if finding.outcome is Outcome.VERIFY_IN_FIELD else f"{words[0].upper()}{words[1:]}"
 
 
 def side_data(review: Review, file: str) -> Plain:

@@ -15,10 +15,12 @@ from checker.report.comparison.revised import (
     UNFELT,
     counts_words,
     in_one_only,
+    kind_words,
     notices_told,
     number_words,
     outcome_words,
     reasons,
+    totals_words,
     turned,
 )
 from checker.report.comparison.side_by_side import (
@@ -30,8 +32,8 @@ from checker.report.comparison.side_by_side import (
     rows_of,
     side_name,
     sides_title,
-    totals_words,
 )
+from checker.report.comparison.side_by_side import totals_words as totals_of_side
 from checker.report.paragraphs import dated_words, notice_words, rules_words
 from checker.report.setting import environment
 from checker.report.words import DISCLAIMER, authority_text, sentence_of
@@ -57,6 +59,7 @@ class Entry:
     id: str
     number: str
     mark: str
+    kind: str
     subject: str
     title: str
     turned: str
@@ -104,6 +107,7 @@ def revised_page(found: Revised) -> str:
             title=f"What changed: {found.after.site_name}",
             disclaimer=DISCLAIMER,
             counts=counts_words(found),
+            totals=totals_words(found),
             sides=tuple(_side(name, review, file, review.site_name) for name, review, file in named),
             groups=tuple(_groups(found)),
             unfelt=found.unfelt,
@@ -128,7 +132,7 @@ def sides_page(reviews: Sequence[Review]) -> str:
             closing=closing_words(rows),
             sides=tuple(_side(side_name(each), each, each.file) for each in reviews),
             rows=tuple(_row(reviews, name, found) for name, found in rows),
-            totals=tuple(map(totals_words, reviews)),
+            totals=tuple(map(totals_of_side, reviews)),
             why_heading=WHY_HEADING,
             notices=tuple(each for each in told if each.sentences),
             version=__version__,
@@ -163,6 +167,7 @@ def _entry(step: Step, name: str) -> Entry:
         name,
         number_words(step),
         told.outcome.value,
+        kind_words(told),
         told.subject.words,
         f"{told.title}.",
         f"{turned(step)}.",

@@ -20,7 +20,7 @@ from checker.report.drawing.geometry import Sheet, drawn
 from checker.report.drawing.layout import laid_out
 from checker.report.drawing.svg import live_lines, svg
 from checker.report.drawing.symbols import FAMILIES, Family
-from checker.report.next_steps import next_steps
+from checker.report.next_steps import Sentence, next_steps
 from checker.report.packet.sentences import shown_words
 from checker.report.packet.sentences import state_words as paper_state
 from checker.report.places import place_of
@@ -32,9 +32,6 @@ from checker.report.words import DISCLAIMER, OUTCOME_WORDS, STAGE_WORDS, asks, a
 from checker.tasks.papers.label_sheet import label_sheet
 from checker.tasks.papers.submittal import submittal
 from checker.version import __version__
-
-Sentence = tuple[str | int, ...]
-"""A sentence in its parts: words, and numbers of findings, which lead to them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,10 +129,11 @@ def html_report(review: Review) -> str:
 # --- opening ---------------------------------------------------------------------------------------------------------
 
 
-def _opening(review: Review) -> tuple[str, ...]:
+def _opening(review: Review) -> tuple[Sentence, ...]:
     """What it came to and whom to ask next, whether each set carries its load, and the worst of it."""
-    decided = " ".join((paragraphs.verdict(review), *next_steps(review)))
-    return (decided, *capacity_sentences(review), *_worst(review))
+    following = (part for sentence in next_steps(review) for part in (" ", *sentence))
+    decided = (paragraphs.verdict(review), *following)
+    return (decided, *((each,) for each in capacity_sentences(review)), *_worst(review))
 
 
 def _read_under(review: Review) -> str:
@@ -153,7 +151,7 @@ _WORST = 3
 _GRADE = {Outcome.RECOMMENDATION: f" ({OUTCOME_WORDS[Outcome.RECOMMENDATION]})"}
 
 
-def _worst(review: Review) -> Iterable[str]:
+def _worst(review: Review) -> Iterable[Sentence]:
     """The gravest few of what is wanted, also where only practice says that it can kill. One that is told under another
     one is no other thing.
     """
@@ -161,10 +159,10 @@ def _worst(review: Review) -> Iterable[str]:
     deadly = [each for each in review.findings if each.outcome is Outcome.RECOMMENDATION and each.harm.kills]
     alone = [each for each in (*wanted, *deadly) if each.under is None]
     first = sorted(alone, key=lambda each: (each.harm.order, each.number))[:_WORST]
-    yield from (f"{each.number}. {each.says}{_GRADE.get(each.outcome, '')}" for each in first)
+    yield from ((each.number, f". {each.says}{_GRADE.get(each.outcome, '')}") for each in first)
     more = sum(each not in first for each in wanted)
     if more:
-        yield f"{counted(more, 'more correction')} {'is' if more == 1 else 'are'} told below."
+        yield (f"{counted(more, 'more correction')} {'is' if more == 1 else 'are'} told below.",)
 
 
 def _rail(review: Review, shown: Sequence[Finding]) -> Iterable[Knot]:

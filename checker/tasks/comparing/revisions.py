@@ -25,6 +25,10 @@ class Standing(Enum):
     STILL_OPEN = "still open"
 
 
+DESCRIBED = "described"
+"""How a thing reads on the side that has it."""
+
+
 class Why(Enum):
     """Why a finding differs, besides facts that do."""
 
@@ -40,11 +44,19 @@ class Why(Enum):
 
 @dataclass(frozen=True, slots=True)
 class FactChange:
-    """A figure that a finding looked at, before and after; empty where it was not given."""
+    """A figure that a finding looked at, before and after; empty where it was not given. ``whole`` where a thing itself
+    was added or is no longer there.
+    """
 
     fact: str
     was: str
     now: str
+    whole: bool = False
+
+    @property
+    def subject(self) -> str:
+        """What it is a fact of."""
+        return self.fact if self.whole else self.fact.rpartition(".")[0]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +79,8 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Unfelt:
-    """What differs in the description and is the reason of no finding: stated facts of what stands in both, what only
-    the later one has, and what only the earlier one has, by name.
+    """What differs in the description and is named by no finding as its reason: stated facts of what stands in both,
+    what only the later one has, and what only the earlier one has, by name.
     """
 
     facts: tuple[FactChange, ...] = ()
@@ -117,6 +129,7 @@ def _unfelt(before: Described, after: Described, steps: Sequence[Step]) -> Unfel
     """What was written otherwise, and no finding names as its reason, so that no change of a revision is overlooked."""
     named = {change.fact for step in steps for change in step.facts}
     spoken_of = {step.told.subject.known_as for step in steps if step.before is None or step.after is None}
+    spoken_of |= {change.subject for step in steps for change in step.facts if change.whole}
     facts = tuple(
         FactChange(fact, was, now)
         for fact in dict.fromkeys((*after.stated, *before.stated))
@@ -199,12 +212,29 @@ class Sides:
             return
         was, now = _figures(before, self.before), _figures(after, self.after)
         open_still = _open(before, self.before) & _open(after, self.after)
+        yield from self._behind(before, after)
         for fact in dict.fromkeys((*now, *was)):
             old = _text(fact, before, self.before)
             new = _text(fact, after, self.after)
             differs = old != new and (old is not None or new is not None) and fact not in open_still
             if differs and self._can_tell(fact, old, new):
                 yield FactChange(fact, old or "", new or "")
+
+    def _behind(self, before: Finding, after: Finding) -> Iterator[FactChange]:
+        """What was written otherwise of that from which figures that read otherwise are worked out, ahead of these."""
+        was, now = (_worked_out(each, side) for each, side in ((before, self.before), (after, self.after)))
+        differing = [fact for fact in now if fact in was and was[fact][0] != now[fact][0]]
+        compared = {*_figures(before, self.before), *_figures(after, self.after)}
+        rests_on = frozenset().union(*(was[fact][1] | now[fact][1] for fact in differing)) - compared
+        changes = dict.fromkeys(change for fact in sorted(rests_on) for change in self._stated(fact))
+        yield from dict.fromkeys(map(self._or_the_whole, changes))
+
+    def _or_the_whole(self, change: FactChange) -> FactChange:
+        """Where the thing is on one side only, that: all that is said of it comes or goes with it."""
+        was, now = (change.subject in side.described.subjects for side in (self.before, self.after))
+        if was == now:
+            return change
+        return FactChange(change.subject, DESCRIBED if was else "", DESCRIBED if now else "", whole=True)
 
     def _stated(self, fact: str) -> Iterator[FactChange]:
         """A stated figure that is held against what is worked out: how it was written, and how it is."""
@@ -279,9 +309,23 @@ def _by_name(checks: Sequence[Check], review: Review) -> dict[str, str]:
     return {name: text for name, text in named if name}
 
 
+def _worked_out(finding: Finding, review: Review) -> dict[str, tuple[str, frozenset[str]]]:
+    """How each figure that is worked out reads, and the names of what it rests on."""
+    figures = [each for each in _compared(finding.checks) if each.rests_on]
+    return {
+        _name(each, review): (each.text, frozenset(_lasting(fact, review) for fact in each.rests_on))
+        for each in figures
+    }
+
+
 def _name(figure: Figure, review: Review) -> str:
     """The fact by a name that stays when lines move; a number of a rule by its title."""
     if figure.fact is None:
         return figure.title
-    subject, dot, fact = figure.fact.partition(".")
+    return _lasting(figure.fact, review)
+
+
+def _lasting(name: str, review: Review) -> str:
+    """A fact by a name that stays when lines move."""
+    subject, dot, fact = name.partition(".")
     return f"{review.described.names.get(subject, subject)}{dot}{fact}"

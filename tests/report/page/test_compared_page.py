@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
+from checker.catalog.model import Stage
 from checker.findings.finding import Described, Review
 from checker.findings.judging.outcomes import Outcome
-from checker.report.comparison.revised import reasons, turned
+from checker.report.comparison.revised import reasons, revised_text, totals_words, turned
 from checker.report.comparison.side_by_side import row_lines, rows_of
 from checker.report.page.compared_page import revised_page, sides_page
 from checker.tasks.comparing.revisions import Revised, revised
@@ -51,6 +52,24 @@ def test_every_finding_that_is_told_stands_on_the_page_of_two_revisions() -> Non
             assert reason in read.words
     assert "ATS1.x 1 14 Meadow Lane" in " ".join(" ".join(read.text).split())
     assert "P9 is no longer there" in read.words
+
+
+def test_counts_before_and_after_and_the_kind_of_what_is_still_open() -> None:
+    one = [finding(each) for each in (Outcome.CORRECTION, Outcome.VERIFY_IN_FIELD, Outcome.NEEDS_INFORMATION)]
+    later = replace(one[2], due=Stage.ACCEPTANCE)
+    was = [replace(each, id=f"town-2020:{place}@ATS1") for place, each in enumerate((*one, later, one[0]))]
+    decide = replace(finding(Outcome.AHJ_TO_DECIDE), id="town-2020:decide@ATS1")
+    found = revised(review(*was), review(*was[:-1], decide))
+    totals = (
+        "Corrections: 2, now 1. Not shown: 1, now 1. AHJ to decide: 0, now 1. To be looked at: 1, now 1. "
+        "To be shown later: 1, now 1."
+    )
+    assert totals_words(found) == totals
+    text, page = " ".join(revised_text(found).split()), " ".join(Reader(revised_page(found)).words.split())
+    for told in (text, page):
+        assert totals in told
+        for kind in ("Correction", "To be looked at", "Not shown"):
+            assert f"{kind}: {one[0].title}" in told
 
 
 def test_what_differs_stands_on_the_page_of_several_sides() -> None:

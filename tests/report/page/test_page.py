@@ -74,7 +74,7 @@ def test_every_finding_stands_on_the_page_once(fixture_reviews: Mapping[str, Rev
 
 def test_every_open_finding_hangs_on_the_rail_once(fixture_reviews: Mapping[str, Review]) -> None:
     for found in fixture_reviews.values():
-        rail, end, _ = html_report(found).partition("</nav>")
+        rail, end, _ = html_report(found).partition('class="rail"')[2].partition("</nav>")
         links = re.findall(r'href="(#[^"]*)"', rail + end)
         hung = [each for each in found.findings if each.outcome not in SETTLED_OUTCOMES]
         assert sorted(each for each in links if each.startswith("#finding-")) == sorted(
@@ -162,3 +162,13 @@ def test_on_paper_quiet_words_are_smaller_than_the_letter() -> None:
     assert root is not None
     assert body is not None
     assert root[1] == body[1]
+
+
+def test_what_does_not_apply_is_not_printed_and_still_counted() -> None:
+    page = html_report(review(finding(Outcome.NOT_APPLICABLE), finding(Outcome.MET)))
+    assert re.search('<details class="aside">\\s*<summary>Does not apply', page)
+    assert re.search("<details>\\s*<summary>Meets as shown", page)
+    hidden = re.search(r"([^{}]*)\{ display: none; \}", page.partition("@media print")[2])
+    assert hidden is not None
+    assert ".aside" in hidden[1].replace(" ", "").split(",")
+    assert "1 do not apply" in page or "1 does not apply" in page
