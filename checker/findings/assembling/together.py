@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from checker.catalog.model import Catalog
 from checker.findings.assembling.ordering import weight
+from checker.findings.assembling.texts import NOTHING
 from checker.findings.finding import Check, Finding
 from checker.findings.judging.outcomes import MISSES
 from checker.values.truth import Truth
@@ -19,7 +20,6 @@ LEAST, MOST = ("at_least", "more_than"), ("at_most", "less_than")
 """Relations of a measure that has to be larger, and of one that has to be smaller."""
 
 MISSING = "missing"
-_NOTHING = "none"
 _Cause = tuple[str, ...]
 
 
@@ -84,7 +84,7 @@ def _cause(finding: Finding, catalog: Catalog) -> _Cause | None:
 def _of_check(finding: Finding, check: Check, catalog: Catalog) -> _Cause | None:
     if check.relation == "some":
         return _missing(finding, check, catalog)
-    if check.found.fact is None or check.wanted is None or check.found.text == _NOTHING:
+    if check.found.fact is None or check.wanted is None or check.found.text == NOTHING:
         return None
     if check.relation in (*LEAST, *MOST):
         way = LEAST[0] if check.relation in LEAST else MOST[0]
@@ -97,5 +97,5 @@ def _missing(finding: Finding, check: Check, catalog: Catalog) -> _Cause | None:
     for name, collection in catalog.collections.items():
         if name.replace("_", " ") == check.found.title:
             are_pieces = all(member in catalog.kinds for member in collection.members)
-            return (MISSING, finding.subject.id, name) if are_pieces and check.found.text == _NOTHING else None
+            return (MISSING, finding.subject.id, name) if are_pieces and check.found.text == NOTHING else None
     return None
